@@ -1,0 +1,302 @@
+"""Events: what the journal keeps, as frozen values.
+
+An event is a fact that was accepted, or something the assistant did. The state
+is only ever computed from events (`assistant.cook.fold`). A fact carries the
+name and slots of the command it came from, so a journal reads like the evening
+was spoken. Every event is stored beside its time (`Recorded.at_s`).
+"""
+
+from dataclasses import dataclass
+from typing import ClassVar
+
+from assistant.cook.commands import (
+    Bath, Command, FuelKind, Said, Spot, Sugar, TroubleKind, Vent,
+)  # fmt: skip
+
+
+@dataclass(frozen=True, slots=True)
+class CookBegan:
+    """A cook starts. `zone` is an IANA time-zone name for clock times."""
+
+    NAME: ClassVar[str] = "start_cook"
+    zone: str = "UTC"
+    birds: int | None = None
+    band_low_f: float = 350.0
+    band_high_f: float = 400.0
+    sauce_mark_f: float = 130.0
+    done_mark_f: float = 165.0
+    kind: str = "chicken"
+    scale: str = "F"
+    altitude_m: float = 0.0
+    outside_f: float = 68.0
+    name: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class CookEnded:
+    NAME: ClassVar[str] = "end_cook"
+
+
+@dataclass(frozen=True, slots=True)
+class BirdRead:
+    """A core reading. `temperature` is F after the thermometer's correction;
+    `said` is what was spoken. `confirmed`: asked back and insisted on."""
+
+    NAME: ClassVar[str] = "bird_reading"
+    bird: int
+    temperature: float
+    said: Said
+    spot: Spot | None = None
+    confirmed: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class GrillRead:
+    NAME: ClassVar[str] = "grill_reading"
+    temperature: float
+    said: Said
+
+
+@dataclass(frozen=True, slots=True)
+class BirdWeighed:
+    NAME: ClassVar[str] = "bird_weight"
+    bird: int
+    mass_kg: float
+    pounds: float | None = None
+    ounces: float | None = None
+    kilograms: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class SauceAssigned:
+    NAME: ClassVar[str] = "bird_sauce"
+    bird: int
+    sauce: str
+    sugar: Sugar = "some"
+
+
+@dataclass(frozen=True, slots=True)
+class BirdOn:
+    """One event a bird, also when all were put on together."""
+
+    NAME: ClassVar[str] = "birds_on"
+    bird: int
+
+
+@dataclass(frozen=True, slots=True)
+class BirdOff:
+    NAME: ClassVar[str] = "birds_off"
+    bird: int
+
+
+@dataclass(frozen=True, slots=True)
+class BirdSauced:
+    NAME: ClassVar[str] = "sauced"
+    bird: int
+
+
+@dataclass(frozen=True, slots=True)
+class FuelPut:
+    NAME: ClassVar[str] = "fuel_added"
+    count: float
+    kind: FuelKind = "briquettes"
+
+
+@dataclass(frozen=True, slots=True)
+class WoodPut:
+    NAME: ClassVar[str] = "wood_added"
+
+
+@dataclass(frozen=True, slots=True)
+class LidOpened:
+    NAME: ClassVar[str] = "lid_off"
+
+
+@dataclass(frozen=True, slots=True)
+class LidClosed:
+    NAME: ClassVar[str] = "lid_on"
+
+
+@dataclass(frozen=True, slots=True)
+class FireStarted:
+    NAME: ClassVar[str] = "fire_lit"
+
+
+@dataclass(frozen=True, slots=True)
+class VentsSet:
+    NAME: ClassVar[str] = "vents"
+    which: Vent
+    opening: float
+
+
+@dataclass(frozen=True, slots=True)
+class ServeSet:
+    """Serving time, seconds since the epoch."""
+
+    NAME: ClassVar[str] = "serve_at"
+    serve_s: float
+
+
+@dataclass(frozen=True, slots=True)
+class TimerStarted:
+    NAME: ClassVar[str] = "timer_set"
+    due_s: float
+    minutes: float
+    name: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class TimerCancelled:
+    NAME: ClassVar[str] = "timer_cancel"
+    number: int
+    name: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class PromptSaid:
+    """`key` names what was due (see `assistant.cook.prompts`)."""
+
+    NAME: ClassVar[str] = "prompt_said"
+    key: str
+    urgency: str
+    late_s: float = 0.0
+
+
+@dataclass(frozen=True, slots=True)
+class PromptAcknowledged:
+    NAME: ClassVar[str] = "acknowledge"
+    keys: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class PromptSnoozed:
+    NAME: ClassVar[str] = "snooze"
+    keys: tuple[str, ...]
+    until_s: float
+
+
+@dataclass(frozen=True, slots=True)
+class AskedBack:
+    """A question is open. `options` are whole commands; `why` names the reason."""
+
+    NAME: ClassVar[str] = "asked_back"
+    options: tuple[Command, ...]
+    why: str
+
+
+@dataclass(frozen=True, slots=True)
+class AskBackClosed:
+    """The open question is settled or dropped."""
+
+    NAME: ClassVar[str] = "ask_back_closed"
+    answer: str
+
+
+@dataclass(frozen=True, slots=True)
+class Undone:
+    """The event with this sequence number no longer counts."""
+
+    NAME: ClassVar[str] = "undo"
+    target: int
+
+
+@dataclass(frozen=True, slots=True)
+class Corrected:
+    """The reading with sequence number `target` has another temperature."""
+
+    NAME: ClassVar[str] = "correct"
+    target: int
+    temperature: float
+    said: Said
+
+
+@dataclass(frozen=True, slots=True)
+class TroubleNoted:
+    NAME: ClassVar[str] = "trouble"
+    kind: TroubleKind
+    bird: int | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Held:
+    """Dinner put back; `serve_s` is the new serving time."""
+
+    NAME: ClassVar[str] = "hold"
+    minutes: float
+    serve_s: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class ReadinessMoved:
+    """The readiness list stands at item `item` (0-based); `answer` closed the last."""
+
+    NAME: ClassVar[str] = "readiness"
+    item: int
+    answer: str
+
+
+@dataclass(frozen=True, slots=True)
+class ThermometerChecked:
+    """`correction_f` is added to every later reading of the hand-held thermometer."""
+
+    NAME: ClassVar[str] = "thermometer_check"
+    bath: Bath
+    temperature: float
+    said: Said
+    correction_f: float
+
+
+@dataclass(frozen=True, slots=True)
+class Slept:
+    NAME: ClassVar[str] = "sleep"
+
+
+@dataclass(frozen=True, slots=True)
+class Woke:
+    NAME: ClassVar[str] = "wake"
+
+
+@dataclass(frozen=True, slots=True)
+class VolumeChanged:
+    """`step` is -1 quieter or +1 louder."""
+
+    NAME: ClassVar[str] = "volume"
+    step: int
+
+
+@dataclass(frozen=True, slots=True)
+class WordsHeard:
+    """What was heard and what became of it, for the look-back; never state."""
+
+    NAME: ClassVar[str] = "heard"
+    words: str
+    command: str | None
+    confidence: float
+    outcome: str
+
+
+@dataclass(frozen=True, slots=True)
+class Resumed:
+    """The program came back after `away_s` seconds."""
+
+    NAME: ClassVar[str] = "resumed"
+    away_s: float
+
+
+Event = (
+    CookBegan | CookEnded | BirdRead | GrillRead | BirdWeighed | SauceAssigned
+    | BirdOn | BirdOff | BirdSauced | FuelPut | WoodPut | LidOpened | LidClosed
+    | FireStarted | VentsSet | ServeSet | TimerStarted | TimerCancelled | PromptSaid
+    | PromptAcknowledged | PromptSnoozed | AskedBack | AskBackClosed | Undone
+    | Corrected | TroubleNoted | Held | ReadinessMoved | ThermometerChecked
+    | Slept | Woke | VolumeChanged | WordsHeard | Resumed
+)  # fmt: skip
+
+
+@dataclass(frozen=True, slots=True)
+class Recorded:
+    """An event with its place (from 1) and time (epoch seconds) in a cook's journal."""
+
+    seq: int
+    at_s: float
+    event: Event

@@ -1,0 +1,188 @@
+"""The state of a cook: frozen values, computed only from events.
+
+Times are epoch seconds (`_s`), temperatures degrees Fahrenheit (`_f`), the
+scale in which the trade and the public guidance print their limits.
+"""
+
+from dataclasses import dataclass, field
+from typing import Self
+
+from assistant.cook.commands import Command, FuelKind, Spot, Sugar, TroubleKind, Vent
+from assistant.cook.events import Recorded
+from assistant.heat.evidence import Kitchen, Span
+
+
+@dataclass(frozen=True, slots=True)
+class Reading:
+    at_s: float
+    temperature_f: float
+    seq: int
+    spot: Spot | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Bird:
+    """One piece on the spit, numbered from the motor end."""
+
+    number: int
+    kind: str = "chicken"
+    mass_kg: float | None = None
+    sauce: str | None = None
+    sugar: Sugar = "some"
+    sauce_mark_f: float = 130.0
+    done_mark_f: float = 165.0
+    on_heat: tuple[Span, ...] = ()
+    readings: tuple[Reading, ...] = ()
+    sauced_s: tuple[float, ...] = ()
+
+    @property
+    def is_on(self) -> bool:
+        """On the heat now."""
+        return bool(self.on_heat) and self.on_heat[-1].end_s is None
+
+    @property
+    def has_been_on(self) -> bool:
+        return bool(self.on_heat)
+
+    @property
+    def is_plain(self) -> bool:
+        """No sauce is wanted for it."""
+        return self.sauce == "plain"
+
+    def coldest_f(self) -> float | None:
+        """The colder of the last readings of the last two spots read; None unread.
+
+        A reading without a spot counts as a spot of its own.
+        """
+        latest: dict[Spot | None, float] = {}
+        for reading in reversed(self.readings):
+            latest.setdefault(reading.spot, reading.temperature_f)
+            if len(latest) == 2:
+                break
+        return min(latest.values()) if latest else None
+
+    @property
+    def is_done(self) -> bool:
+        """Its coldest spot in the last two spots read has reached the done mark."""
+        coldest = self.coldest_f()
+        return coldest is not None and coldest >= self.done_mark_f
+
+    @property
+    def is_pulled(self) -> bool:
+        """Done and off the heat: resting."""
+        return self.is_done and self.has_been_on and not self.is_on
+
+
+@dataclass(frozen=True, slots=True)
+class AirRead:
+    at_s: float
+    temperature_f: float
+    seq: int
+
+
+@dataclass(frozen=True, slots=True)
+class Fuel:
+    at_s: float
+    count: float
+    kind: FuelKind
+
+
+@dataclass(frozen=True, slots=True)
+class Fire:
+    """The grill: its readings, lid, vents and fuel."""
+
+    band_low_f: float = 350.0
+    band_high_f: float = 400.0
+    lit_s: float | None = None
+    readings: tuple[AirRead, ...] = ()
+    lid_open: tuple[Span, ...] = ()
+    fuel: tuple[Fuel, ...] = ()
+    wood_s: tuple[float, ...] = ()
+    vents: tuple[tuple[Vent, float], ...] = ()
+
+    @property
+    def lid_is_off(self) -> bool:
+        return bool(self.lid_open) and self.lid_open[-1].end_s is None
+
+
+@dataclass(frozen=True, slots=True)
+class Timer:
+    number: int
+    set_s: float
+    due_s: float
+    name: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class PromptRecord:
+    """What became of a prompt: when it was said, and the cook's answer."""
+
+    key: str
+    said_s: tuple[float, ...] = ()
+    acknowledged_s: float | None = None
+    snoozed_until_s: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Pending:
+    """An open ask-back."""
+
+    asked_s: float
+    options: tuple[Command, ...]
+    why: str
+
+
+@dataclass(frozen=True, slots=True)
+class Trouble:
+    at_s: float
+    kind: TroubleKind
+    bird: int | None
+
+
+@dataclass(frozen=True, slots=True)
+class Cook:
+    """A whole session from fire to table.
+
+    `recent` holds the last events and `anchor` the state before the first of
+    them, so that an undo or a correction folds again only what came after.
+    """
+
+    began_s: float | None = None
+    ended_s: float | None = None
+    zone: str = "UTC"
+    scale: str = "F"
+    kind: str = "chicken"
+    altitude_m: float = 0.0
+    outside_f: float = 68.0
+    sauce_mark_f: float = 130.0
+    done_mark_f: float = 165.0
+    expected_birds: int | None = None
+    birds: tuple[Bird, ...] = ()
+    fire: Fire = field(default_factory=Fire)
+    serve_s: float | None = None
+    timers: tuple[Timer, ...] = ()
+    prompts: tuple[PromptRecord, ...] = ()
+    pending: Pending | None = None
+    troubles: tuple[Trouble, ...] = ()
+    readiness: int | None = None  # item the list stands at; None: not started
+    correction_f: float = 0.0  # of the hand-held thermometer
+    asleep: bool = False
+    volume: int = 0
+    kitchen: Kitchen = field(default_factory=Kitchen)
+    last_heard: str | None = None
+    seq: int = 0
+    at_s: float = 0.0
+    recent: tuple[Recorded, ...] = ()
+    anchor: Self | None = None
+
+    def bird(self, number: int) -> Bird | None:
+        return next((bird for bird in self.birds if bird.number == number), None)
+
+    @property
+    def is_running(self) -> bool:
+        return self.began_s is not None and self.ended_s is None
+
+    @property
+    def cooking(self) -> tuple[Bird, ...]:
+        """Birds that have been on the heat and are not yet done and off it."""
+        return tuple(bird for bird in self.birds if bird.has_been_on and not bird.is_pulled)

@@ -1,0 +1,60 @@
+"""What the ears hand on: utterances, hypotheses and the choice between them."""
+
+from dataclasses import dataclass
+from typing import Literal, Protocol
+
+import numpy as np
+from numpy.typing import NDArray
+
+from assistant.cook.commands import Command
+
+RATE_HZ = 16_000
+Samples = NDArray[np.int16]
+Outcome = Literal["accept", "stress", "ask", "refuse"]
+
+
+@dataclass(frozen=True, slots=True)
+class Hypothesis:
+    """Words one engine found. `score` is a log-likelihood, comparable only
+    within one engine; `ratio` is the log-likelihood ratio per frame against a
+    phone loop, None where the engine has none."""
+
+    words: str
+    score: float
+    engine: str
+    ratio: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Heard:
+    """One utterance after the choice.
+
+    `outcome`: accept; stress (accept, value stressed in the read-back); ask
+    (`alternatives` holds the commands to ask between); refuse (`reason` says why).
+    """
+
+    words: str
+    command: Command | None
+    confidence: float
+    outcome: Outcome
+    alternatives: tuple[Command, ...] = ()
+    reason: str | None = None
+    engine: str = "typed"
+    audio_s: float = 0.0
+    compute_s: float = 0.0
+
+
+class Recogniser(Protocol):
+    """Sound to hypotheses, best first; an empty tuple means nothing was found."""
+
+    name: str
+
+    def recognise(self, samples: Samples) -> tuple[Hypothesis, ...]: ...
+
+    def close(self) -> None: ...
+
+
+class Prior(Protocol):
+    """How plausible a command is now, as a log probability (up to a constant)."""
+
+    def __call__(self, command: Command) -> float: ...

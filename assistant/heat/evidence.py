@@ -1,0 +1,109 @@
+"""What the forecaster is told, and what it answers.
+
+Numerics here are SI floats: seconds (any origin, the same for all fields),
+kelvin differences, degrees Celsius for temperatures, kilograms. All values are
+frozen and hashable so that a forecast can be cached by its evidence.
+"""
+
+from dataclasses import dataclass, field
+
+
+@dataclass(frozen=True, slots=True)
+class Span:
+    """From `start_s` to `end_s`; an end of None has not come yet."""
+
+    start_s: float
+    end_s: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class CoreReading:
+    """One instant-read temperature in the meat. `spot` may be None (not said)."""
+
+    at_s: float
+    temperature_c: float
+    spot: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class AirReading:
+    at_s: float
+    temperature_c: float
+
+
+@dataclass(frozen=True, slots=True)
+class BirdEvidence:
+    """`on_heat`: when it was on the spit over the fire. `kind`: chicken, hen,
+    duck, turkey, roast. `mass_kg` None: nobody said."""
+
+    number: int
+    kind: str = "chicken"
+    mass_kg: float | None = None
+    on_heat: tuple[Span, ...] = ()
+    readings: tuple[CoreReading, ...] = ()
+    sauce_mark_c: float = (130.0 - 32.0) / 1.8
+    done_mark_c: float = (165.0 - 32.0) / 1.8
+
+
+@dataclass(frozen=True, slots=True)
+class Kitchen:
+    """What past cooks taught about this kitchen: means and standard deviations
+    of log multipliers on the world prior, by parameter name; empty: world prior."""
+
+    cooks: int = 0
+    shift: tuple[tuple[str, float, float], ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Evidence:
+    """Everything recorded that bears on the birds' temperatures."""
+
+    birds: tuple[BirdEvidence, ...]
+    grill: tuple[AirReading, ...] = ()
+    lid_open: tuple[Span, ...] = ()
+    fuel_added_s: tuple[float, ...] = ()
+    band_c: tuple[float, float] = ((350.0 - 32.0) / 1.8, (400.0 - 32.0) / 1.8)
+    outside_c: float = 20.0
+    kitchen: Kitchen = field(default_factory=Kitchen)
+    planned_off_s: float = 600.0  # off the heat for saucing, still to come
+
+
+@dataclass(frozen=True, slots=True)
+class Quantiles:
+    """0.1, 0.5 and 0.9 quantiles, seconds on the evidence's own axis; a None
+    quantile is never reached in the ensemble's horizon."""
+
+    q10: float | None
+    q50: float | None
+    q90: float | None
+
+
+@dataclass(frozen=True, slots=True)
+class BirdForecast:
+    """`core_now_c`: 0.1/0.5/0.9 quantiles of the coldest spot's temperature now.
+    `at_sauce`, `at_done`: probability of being at the mark now.
+    `spread_from`: share of the done time's variance by input, largest first
+    (names: grill, size, surface, start, probe)."""
+
+    number: int
+    sauce: Quantiles
+    done: Quantiles
+    core_now_c: tuple[float, float, float]
+    at_sauce: float
+    at_done: float
+    spread_from: tuple[tuple[str, float], ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Look:
+    """When the next reading is worth its open lid, and of which bird."""
+
+    bird: int
+    at_s: float
+    reason: str  # "sauce", "done", "spread", "first"
+
+
+@dataclass(frozen=True, slots=True)
+class Forecast:
+    birds: tuple[BirdForecast, ...]
+    look: Look | None
