@@ -1,0 +1,1 @@
+"""Turnspit: an assistant for the cook who roasts whole birds on a spit."""

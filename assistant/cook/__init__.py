@@ -1,0 +1,1 @@
+"""Pure: events, state, decisions, prompts, plan."""

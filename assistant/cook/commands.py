@@ -301,7 +301,7 @@ class ReadinessStart:
 
 @dataclass(frozen=True, slots=True)
 class ItemDone:
-    """"Done" to a readiness item."""
+    """ "Done" to a readiness item."""
 
     NAME: ClassVar[str] = "item_done"
 
@@ -358,7 +358,7 @@ class Louder:
 
 @dataclass(frozen=True, slots=True)
 class Hush:
-    """"Quiet": stop the speech that is playing; nothing is recorded."""
+    """ "Quiet": stop the speech that is playing; nothing is recorded."""
 
     NAME: ClassVar[str] = "hush"
 

@@ -10,7 +10,14 @@ from dataclasses import dataclass
 from typing import ClassVar
 
 from assistant.cook.commands import (
-    Bath, Command, FuelKind, Said, Spot, Sugar, TroubleKind, Vent,
+    Bath,
+    Command,
+    FuelKind,
+    Said,
+    Spot,
+    Sugar,
+    TroubleKind,
+    Vent,
 )  # fmt: skip
 
 

@@ -14,6 +14,8 @@ from assistant.heat.evidence import Kitchen, Span
 
 @dataclass(frozen=True, slots=True)
 class Reading:
+    """A core temperature as corrected; `seq` is its event."""
+
     at_s: float
     temperature_f: float
     seq: int
@@ -42,6 +44,7 @@ class Bird:
 
     @property
     def has_been_on(self) -> bool:
+        """It was put on the heat at some time."""
         return bool(self.on_heat)
 
     @property
@@ -75,6 +78,8 @@ class Bird:
 
 @dataclass(frozen=True, slots=True)
 class AirRead:
+    """A grill temperature; `seq` is its event."""
+
     at_s: float
     temperature_f: float
     seq: int
@@ -82,6 +87,8 @@ class AirRead:
 
 @dataclass(frozen=True, slots=True)
 class Fuel:
+    """Charcoal put on: a number of pieces, or of chimneys."""
+
     at_s: float
     count: float
     kind: FuelKind
@@ -102,11 +109,14 @@ class Fire:
 
     @property
     def lid_is_off(self) -> bool:
+        """The lid is off now."""
         return bool(self.lid_open) and self.lid_open[-1].end_s is None
 
 
 @dataclass(frozen=True, slots=True)
 class Timer:
+    """A reminder the cook asked for."""
+
     number: int
     set_s: float
     due_s: float
@@ -134,6 +144,8 @@ class Pending:
 
 @dataclass(frozen=True, slots=True)
 class Trouble:
+    """Something that went wrong, and when it was said."""
+
     at_s: float
     kind: TroubleKind
     bird: int | None
@@ -176,10 +188,12 @@ class Cook:
     anchor: Self | None = None
 
     def bird(self, number: int) -> Bird | None:
+        """That bird, or None if nothing was said of it."""
         return next((bird for bird in self.birds if bird.number == number), None)
 
     @property
     def is_running(self) -> bool:
+        """Begun and not ended."""
         return self.began_s is not None and self.ended_s is None
 
     @property

@@ -1,0 +1,121 @@
+"""Time: the wall clock and the virtual clock. Scheduled calls run on either.
+
+APScheduler only wakes the session: what is due is computed from the state, so
+a job that is lost loses nothing. One call is armed at a time.
+"""
+
+import threading
+import time
+from collections.abc import Callable
+from datetime import UTC, datetime
+from typing import Protocol
+
+from apscheduler.schedulers.background import BackgroundScheduler
+from apscheduler.schedulers.base import BaseScheduler
+
+_WAKE = "wake"
+_TICK_S = 1  # a clock that was stepped, or a suspend, is noticed within this
+
+
+class Clock(Protocol):
+    """Epoch seconds, and one armed call."""
+
+    def now(self) -> float:
+        """Epoch seconds."""
+
+    def wake_at(self, when_s: float | None, call: Callable[[], None]) -> None:
+        """Arm the one call for `when_s`; None disarms."""
+
+    def close(self) -> None:
+        """Stop for good."""
+
+
+class WallClock:
+    """The computer's clock. The call comes on the scheduler's own thread."""
+
+    def __init__(self) -> None:
+        self._scheduler = BackgroundScheduler(
+            timezone=UTC, job_defaults={"misfire_grace_time": None, "coalesce": True}
+        )
+        self._lock = threading.Lock()
+        self._armed: tuple[float, Callable[[], None]] | None = None
+        self._scheduler.add_job(self._tick, "interval", seconds=_TICK_S, id="tick")
+        self._scheduler.start()
+
+    def now(self) -> float:
+        """Epoch seconds."""
+        return time.time()  # noqa: TID251 -- the one place that reads the wall clock
+
+    def wake_at(self, when_s: float | None, call: Callable[[], None]) -> None:
+        """Arm the one call for `when_s`; None disarms."""
+        with self._lock:
+            self._armed = None if when_s is None else (when_s, call)
+        if when_s is None:
+            return
+        when = datetime.fromtimestamp(max(when_s, self.now()), UTC)
+        self._scheduler.add_job(self._tick, "date", run_date=when, id=_WAKE, replace_existing=True)
+
+    def _tick(self) -> None:
+        with self._lock:
+            if self._armed is None or self._armed[0] > self.now():
+                return
+            _, call = self._armed
+            self._armed = None
+        call()
+
+    def close(self) -> None:
+        """Stop the scheduler's thread."""
+        self._scheduler.shutdown(wait=False)
+
+
+class _IdleScheduler(BaseScheduler):  # type: ignore[misc]  # APScheduler has no types
+    """Keeps jobs in order; the virtual clock runs them."""
+
+    def wakeup(self) -> None:
+        """Nothing sleeps here."""
+
+    def shutdown(self, wait: bool = True) -> None:  # noqa: FBT001, FBT002 -- its interface
+        """Stop."""
+        super().shutdown(wait)
+
+
+class VirtualClock:
+    """A clock that moves only when told; armed calls run at their own time."""
+
+    def __init__(self, start_s: float) -> None:
+        self._now_s = start_s
+        self._scheduler = _IdleScheduler(timezone=UTC)
+        self._scheduler.start(paused=True)
+
+    def now(self) -> float:
+        """Epoch seconds."""
+        return self._now_s
+
+    def wake_at(self, when_s: float | None, call: Callable[[], None]) -> None:
+        """Arm the one call for `when_s`; None disarms."""
+        if self._scheduler.get_job(_WAKE):
+            self._scheduler.remove_job(_WAKE)
+        if when_s is not None:
+            when = datetime.fromtimestamp(when_s, UTC)
+            self._scheduler.add_job(
+                call, "date", run_date=when, id=_WAKE, kwargs={}, name=repr(when_s)
+            )
+
+    def run_until(self, until_s: float) -> None:
+        """Move on to `until_s`, running each armed call at its time."""
+        while job := self._scheduler.get_job(_WAKE):
+            when_s = float(job.name)  # exact; the job's datetime is rounded
+            if when_s > until_s:
+                break
+            self._scheduler.remove_job(_WAKE)
+            self._now_s = max(self._now_s, when_s)
+            job.func()
+        self._now_s = max(self._now_s, until_s)
+
+    def jump(self, to_s: float) -> None:
+        """Step the clock, back too, as a computer's clock can be."""
+        self._now_s = to_s
+
+    def close(self) -> None:
+        """Drop what is armed."""
+        self._scheduler.shutdown(wait=False)

@@ -1,0 +1,215 @@
+"""Events to state: `apply` adds one, `fold` adds many. Pure.
+
+The last `WINDOW` effective events are kept in the state with the state before
+them, so that "scratch that" and a correction fold again only what came after.
+"""
+
+from collections.abc import Iterable
+from dataclasses import replace
+from typing import Any
+
+from assistant.cook import events as ev
+from assistant.cook.state import (
+    AirRead,
+    Bird,
+    Cook,
+    Fire,
+    Fuel,
+    Pending,
+    PromptRecord,
+    Reading,
+    Timer,
+    Trouble,
+)  # fmt: skip
+from assistant.heat.evidence import Span
+
+WINDOW = 64
+KEPT_PROMPTS = 200  # older prompt records can no longer repeat
+
+
+def fold(recorded: Iterable[ev.Recorded], state: Cook | None = None) -> Cook:
+    """The state after all events, in order, starting from `state` (default: empty)."""
+    state = state if state is not None else Cook()
+    for entry in recorded:
+        state = apply(state, entry)
+    return state
+
+
+def apply(state: Cook, entry: ev.Recorded) -> Cook:
+    """The state after one more event."""
+    event = entry.event
+    if isinstance(event, ev.WordsHeard):
+        return replace(state, last_heard=event.words, seq=entry.seq, at_s=entry.at_s)
+    if isinstance(event, ev.Undone | ev.Corrected):
+        return _refold(state, entry, event)
+    after = _step(state, entry)
+    recent, anchor = (*state.recent, entry), state.anchor
+    if len(recent) > WINDOW:
+        anchor = _step(anchor if anchor is not None else Cook(), recent[0])
+        recent = recent[1:]
+    return replace(after, recent=recent, anchor=anchor)
+
+
+def _refold(state: Cook, entry: ev.Recorded, event: ev.Undone | ev.Corrected) -> Cook:
+    """Fold the window again without, or with another temperature for, the target."""
+    recent: list[ev.Recorded] = []
+    for past in state.recent:
+        if past.seq != event.target:
+            recent.append(past)
+        elif isinstance(event, ev.Corrected) and isinstance(past.event, ev.BirdRead | ev.GrillRead):
+            changed = replace(past.event, temperature=event.temperature, said=event.said)
+            recent.append(replace(past, event=changed))
+    after = state.anchor if state.anchor is not None else Cook()
+    for past in recent:
+        after = _step(after, past)
+    return replace(
+        after, recent=tuple(recent), anchor=state.anchor, last_heard=state.last_heard,
+        seq=entry.seq, at_s=entry.at_s,
+    )  # fmt: skip
+
+
+def _step(state: Cook, entry: ev.Recorded) -> Cook:
+    state = replace(state, seq=entry.seq, at_s=entry.at_s)
+    event = entry.event
+    for step in (_step_bird, _step_fire, _step_talk):
+        after = step(state, entry)
+        if after is not None:
+            return after
+    match event:
+        case ev.CookBegan():
+            return _begin(state, entry.at_s, event)
+        case ev.CookEnded():
+            return replace(state, ended_s=entry.at_s)
+        case ev.ServeSet(serve_s):
+            return replace(state, serve_s=serve_s)
+        case ev.Held(_, serve_s):
+            return replace(state, serve_s=serve_s if serve_s is not None else state.serve_s)
+        case ev.ThermometerChecked():
+            return replace(state, correction_f=event.correction_f)
+        case ev.ReadinessMoved(item):
+            return replace(state, readiness=item)
+        case ev.TroubleNoted(kind, bird):
+            return replace(state, troubles=(*state.troubles, Trouble(entry.at_s, kind, bird)))
+        case _:
+            return state
+
+
+def _begin(state: Cook, at_s: float, event: ev.CookBegan) -> Cook:
+    fire = Fire(band_low_f=event.band_low_f, band_high_f=event.band_high_f)
+    return replace(
+        state, began_s=at_s, zone=event.zone, scale=event.scale, kind=event.kind, fire=fire,
+        altitude_m=event.altitude_m, outside_f=event.outside_f, expected_birds=event.birds,
+        sauce_mark_f=event.sauce_mark_f, done_mark_f=event.done_mark_f,
+    )  # fmt: skip
+
+
+def _with_bird(state: Cook, number: int, **changes: Any) -> Cook:
+    """The state with that bird changed, created where it was not there."""
+    bird = state.bird(number) or Bird(
+        number, kind=state.kind, sauce_mark_f=state.sauce_mark_f, done_mark_f=state.done_mark_f
+    )
+    others = [other for other in state.birds if other.number != number]
+    birds = sorted([*others, replace(bird, **changes)], key=lambda one: one.number)
+    return replace(state, birds=tuple(birds))
+
+
+def _step_bird(state: Cook, entry: ev.Recorded) -> Cook | None:
+    at_s = entry.at_s
+    match entry.event:
+        case ev.BirdRead(number, temperature, _, spot):
+            bird = state.bird(number)
+            readings = bird.readings if bird else ()
+            reading = Reading(at_s, temperature, entry.seq, spot)
+            return _with_bird(state, number, readings=(*readings, reading))
+        case ev.BirdWeighed(number, mass_kg):
+            return _with_bird(state, number, mass_kg=mass_kg)
+        case ev.SauceAssigned(number, sauce, sugar):
+            return _with_bird(state, number, sauce=sauce, sugar=sugar)
+        case ev.BirdOn(number):
+            bird = state.bird(number)
+            spans = bird.on_heat if bird else ()
+            return _with_bird(state, number, on_heat=(*_closed(spans, at_s), Span(at_s)))
+        case ev.BirdOff(number):
+            bird = state.bird(number)
+            return _with_bird(state, number, on_heat=_closed(bird.on_heat if bird else (), at_s))
+        case ev.BirdSauced(number):
+            bird = state.bird(number)
+            return _with_bird(state, number, sauced_s=(*(bird.sauced_s if bird else ()), at_s))
+        case _:
+            return None
+
+
+def _step_fire(state: Cook, entry: ev.Recorded) -> Cook | None:
+    at_s, fire = entry.at_s, state.fire
+    match entry.event:
+        case ev.GrillRead(temperature):
+            reading = AirRead(at_s, temperature, entry.seq)
+            fire = replace(fire, readings=(*fire.readings, reading))
+        case ev.FuelPut(count, kind):
+            fire = replace(fire, fuel=(*fire.fuel, Fuel(at_s, count, kind)))
+        case ev.WoodPut():
+            fire = replace(fire, wood_s=(*fire.wood_s, at_s))
+        case ev.LidOpened():
+            fire = replace(fire, lid_open=(*_closed(fire.lid_open, at_s), Span(at_s)))
+        case ev.LidClosed():
+            fire = replace(fire, lid_open=_closed(fire.lid_open, at_s))
+        case ev.FireStarted():
+            fire = replace(fire, lit_s=at_s)
+        case ev.VentsSet(which, opening):
+            kept = tuple(vent for vent in fire.vents if which != "both" and vent[0] != which)
+            fire = replace(fire, vents=(*kept, (which, opening)))
+        case _:
+            return None
+    return replace(state, fire=fire)
+
+
+def _step_talk(state: Cook, entry: ev.Recorded) -> Cook | None:
+    at_s = entry.at_s
+    match entry.event:
+        case ev.TimerStarted(due_s, _, name):
+            number = 1 + max((timer.number for timer in state.timers), default=0)
+            timer = Timer(number, at_s, due_s, name)
+            return replace(state, timers=(*state.timers, timer))
+        case ev.TimerCancelled(number):
+            kept = tuple(timer for timer in state.timers if timer.number != number)
+            return replace(state, timers=kept)
+        case ev.PromptSaid(key):
+            record = _prompt(state, key)
+            return _with_prompt(state, replace(record, said_s=(*record.said_s, at_s)))
+        case ev.PromptAcknowledged(keys):
+            for key in keys:
+                state = _with_prompt(state, replace(_prompt(state, key), acknowledged_s=at_s))
+            return state
+        case ev.PromptSnoozed(keys, until_s):
+            for key in keys:
+                record = replace(_prompt(state, key), snoozed_until_s=until_s)
+                state = _with_prompt(state, record)
+            return state
+        case ev.AskedBack(options, why):
+            return replace(state, pending=Pending(at_s, options, why))
+        case ev.AskBackClosed():
+            return replace(state, pending=None)
+        case ev.Slept():
+            return replace(state, asleep=True)
+        case ev.Woke():
+            return replace(state, asleep=False)
+        case ev.VolumeChanged(step):
+            return replace(state, volume=max(-5, min(5, state.volume + step)))
+        case _:
+            return None
+
+
+def _prompt(state: Cook, key: str) -> PromptRecord:
+    return next((one for one in state.prompts if one.key == key), PromptRecord(key))
+
+
+def _with_prompt(state: Cook, record: PromptRecord) -> Cook:
+    others = tuple(one for one in state.prompts if one.key != record.key)
+    return replace(state, prompts=(*others, record)[-KEPT_PROMPTS:])
+
+
+def _closed(spans: tuple[Span, ...], at_s: float) -> tuple[Span, ...]:
+    """The spans with the last one ended, if it was open."""
+    if spans and spans[-1].end_s is None:
+        return (*spans[:-1], Span(spans[-1].start_s, max(at_s, spans[-1].start_s)))
+    return spans
