@@ -5,7 +5,6 @@ scale in which the trade and the public guidance print their limits.
 """
 
 from dataclasses import dataclass, field
-from typing import Self
 
 from assistant.cook.commands import Command, FuelKind, Spot, Sugar, TroubleKind, Vent
 from assistant.cook.events import Recorded
@@ -185,7 +184,7 @@ class Cook:
     seq: int = 0
     at_s: float = 0.0
     recent: tuple[Recorded, ...] = ()
-    anchor: Self | None = None
+    anchor: "Cook | None" = None
 
     def bird(self, number: int) -> Bird | None:
         """That bird, or None if nothing was said of it."""
