@@ -96,6 +96,10 @@ def _writes(converter: Converter, kind: type) -> Callable[[Any], Slots]:
     return lambda value: {name: slot for name, slot in write(value).items() if slot is not None}
 
 
+def _is_tuple(kind: Any) -> bool:
+    return get_origin(kind) is tuple
+
+
 def _reads_list(converter: Converter, kind: Any) -> Callable[[object, object], tuple[Any, ...]]:
     item = get_args(kind)[0]
 
@@ -124,9 +128,7 @@ def _converter() -> Converter:
     converter.register_structure_hook_factory(
         dataclasses.is_dataclass, lambda kind: make_dict_structure_fn(kind, converter)
     )
-    converter.register_structure_hook_factory(
-        lambda kind: get_origin(kind) is tuple, lambda kind: _reads_list(converter, kind)
-    )
+    converter.register_structure_hook_factory(_is_tuple, lambda kind: _reads_list(converter, kind))
     converter.register_structure_hook_func(lambda kind: kind == Command, _read_option)
     converter.register_unstructure_hook_func(
         lambda kind: kind == Command,

@@ -372,3 +372,8 @@ Command = (
     | ReadinessStart | ItemDone | ItemSkip | ItemBack | ThermometerCheck
     | StartCook | EndCook | Sleep | Wake | Quieter | Louder | Hush
 )  # fmt: skip
+
+QUESTIONS = (
+    AskWhen | AskNext | AskElapsed | AskLast | AskFire | AskSauce | AskLeft | AskWhy
+    | AskHeard | AskHelp | AskWhatIf
+)  # fmt: skip

@@ -1,0 +1,253 @@
+"""A command and the state decide what happens: events, a question, or a refusal. Pure."""
+
+from dataclasses import replace
+
+from assistant.cook import commands as cmd
+from assistant.cook import events as ev
+from assistant.cook.answers import answer
+from assistant.cook.birds import decide_bird
+from assistant.cook.clocktimes import next_time
+from assistant.cook.decision import Decision, Record, Refuse, Tell
+from assistant.cook.plausible import with_number
+from assistant.cook.prompts import open_keys
+from assistant.cook.state import Cook
+
+PENDING_S = 120.0  # an unanswered question is dropped after this
+NO_S = 20.0  # "no" this soon after a read-back takes it back
+SNOOZE_MIN = 5.0
+TIMER_MAX_MIN = 24 * 60.0
+FUEL_MAX = 200.0  # pieces; a kettle holds about half of that
+
+UNDOABLE = (
+    ev.BirdRead, ev.GrillRead, ev.BirdWeighed, ev.SauceAssigned, ev.BirdOn, ev.BirdOff,
+    ev.BirdSauced, ev.FuelPut, ev.WoodPut, ev.LidOpened, ev.LidClosed, ev.FireStarted,
+    ev.VentsSet, ev.ServeSet, ev.TimerStarted, ev.TimerCancelled, ev.TroubleNoted, ev.Held,
+    ev.ThermometerChecked,
+)  # fmt: skip
+
+
+def decide(state: Cook, command: cmd.Command, now_s: float) -> Decision:
+    """What becomes of `command` at `now_s` (epoch seconds).
+
+    A `Record` holds the events to commit; only then is it read back.
+    """
+    pending = state.pending
+    if pending is None:
+        return _fresh(state, command, now_s)
+    if now_s - pending.asked_s > PENDING_S:
+        return _closing(_fresh(replace(state, pending=None), command, now_s), "expired")
+    settled = _settle(state, command, now_s)
+    if settled is not None:
+        return settled
+    if isinstance(command, cmd.QUESTIONS | cmd.Repeat | cmd.Hush | cmd.Quieter | cmd.Louder):
+        return _fresh(state, command, now_s)
+    return _closing(_fresh(replace(state, pending=None), command, now_s), "replaced")
+
+
+def _closing(decision: Decision, answer_: str) -> Decision:
+    """The decision, with the open question closed first where it records."""
+    if isinstance(decision, Record):
+        return replace(decision, events=(ev.AskBackClosed(answer_), *decision.events))
+    return decision
+
+
+def _settle(state: Cook, command: cmd.Command, now_s: float) -> Decision | None:
+    """The answer to the open question, or None if `command` is none."""
+    pending = state.pending
+    assert pending is not None
+    options = pending.options
+    match command:
+        case cmd.Yes() if len(options) == 1:
+            return _insist(state, options[0], now_s)
+        case cmd.Yes():
+            return Tell("which_one", {"options": options})
+        case cmd.No():
+            return Record((ev.AskBackClosed("no"),), command, notes=("dropped",))
+        case cmd.Choose(place) if place <= len(options):
+            return _insist(state, options[place - 1], now_s)
+        case cmd.Choose():
+            return Tell("which_one", {"options": options})
+        case cmd.Number() | cmd.Correct(temperature=float()):
+            return _numbered(state, command, now_s)
+        case _ if command in options:
+            return _insist(state, command, now_s)
+        case _:
+            return None
+
+
+def _numbered(state: Cook, command: cmd.Number | cmd.Correct, now_s: float) -> Decision | None:
+    """A bare number settles a question between readings."""
+    pending = state.pending
+    assert pending is not None
+    said = command.said
+    readings = [
+        one for one in pending.options if isinstance(one, cmd.BirdReading | cmd.GrillReading)
+    ]
+    if not readings or said is None:
+        return None
+    for option in readings:
+        if option.said.number == said.number:
+            return _insist(state, option, now_s)
+    first = readings[0]
+    if isinstance(first, cmd.BirdReading):
+        meant: cmd.Command = with_number(first, said.number)
+    else:
+        meant = replace(first, temperature=command.temperature or 0.0, said=said)
+    decision = _fresh(replace(state, pending=None), meant, now_s)
+    return _closing(decision, "number")
+
+
+def _insist(state: Cook, option: cmd.Command, now_s: float) -> Decision:
+    """Record what was asked about, without asking again."""
+    free = replace(state, pending=None)
+    if isinstance(option, cmd.BirdReading | cmd.BirdWeight):
+        decision = decide_bird(free, option, now_s, confirmed=True)
+    else:
+        decision = _fresh(free, option, now_s)
+    assert decision is not None
+    return _closing(decision, "settled")
+
+
+def _fresh(state: Cook, command: cmd.Command, now_s: float) -> Decision:
+    for rule in (decide_bird, _decide_fire, _decide_time, _decide_talk, answer):
+        decision = rule(state, command, now_s)
+        if decision is not None:
+            return decision
+    return Refuse("not_now", {"command": command})
+
+
+def _decide_fire(state: Cook, command: cmd.Command, _: float) -> Decision | None:
+    match command:
+        case cmd.FuelAdded(count) if not 0 < count <= FUEL_MAX:
+            return Refuse("fuel_count", {"count": count, "limit": FUEL_MAX})
+        case cmd.FuelAdded(count, kind):
+            return Record((ev.FuelPut(count, kind or "briquettes"),), command)
+        case cmd.WoodAdded():
+            return Record((ev.WoodPut(),), command)
+        case cmd.LidOff():
+            if state.fire.lid_is_off:
+                return Tell("already", {"command": command})
+            return Record((ev.LidOpened(),), command)
+        case cmd.LidOn():
+            if not state.fire.lid_is_off:
+                return Tell("already", {"command": command})
+            return Record((ev.LidClosed(),), command)
+        case cmd.FireLit():
+            return Record((ev.FireStarted(),), command, notes=("outdoors",))
+        case cmd.Vents(which, opening):
+            return Record((ev.VentsSet(which, opening),), command)
+        case cmd.Trouble(kind, bird):
+            return Record((ev.TroubleNoted(kind, bird),), command)
+        case _:
+            return None
+
+
+def _decide_time(state: Cook, command: cmd.Command, now_s: float) -> Decision | None:
+    match command:
+        case cmd.ServeAt(time, vague):
+            serve_s = next_time(now_s, time, state.zone, vague=vague)
+            if serve_s is None:
+                return Refuse("serve_past", {"time": time})
+            return Record((ev.ServeSet(serve_s),), command)
+        case cmd.ServeIn(minutes):
+            if not 0 < minutes <= TIMER_MAX_MIN:
+                return Refuse("minutes", {"minutes": minutes})
+            return Record((ev.ServeSet(now_s + 60 * minutes),), command)
+        case cmd.Hold(minutes):
+            minutes = 15.0 if minutes is None else minutes
+            serve_s = None if state.serve_s is None else state.serve_s + 60 * minutes
+            return Record((ev.Held(minutes, serve_s),), command)
+        case cmd.TimerSet(minutes, name):
+            if not 0 < minutes <= TIMER_MAX_MIN:
+                return Refuse("minutes", {"minutes": minutes})
+            return Record((ev.TimerStarted(now_s + 60 * minutes, minutes, name),), command)
+        case cmd.TimerCancel(name):
+            running = [one for one in state.timers if name is None or one.name == name]
+            running = [one for one in running if one.due_s > now_s] or running
+            if not running:
+                return Refuse("no_timer", {"name": name})
+            last = running[-1]
+            return Record((ev.TimerCancelled(last.number, last.name),), command)
+        case _:
+            return None
+
+
+def _decide_talk(state: Cook, command: cmd.Command, now_s: float) -> Decision | None:
+    match command:
+        case cmd.Undo():
+            return _undo(state, command)
+        case cmd.No() if _fact_age(state, now_s) <= NO_S:
+            return _undo(state, command)
+        case cmd.Correct():
+            return _correct(state, command)
+        case cmd.Acknowledge():
+            keys = open_keys(state, now_s)
+            return Record((ev.PromptAcknowledged(keys),), command) if keys else Tell("nothing_open")
+        case cmd.Snooze(minutes):
+            keys = open_keys(state, now_s)
+            if not keys:
+                return Tell("nothing_open")
+            until_s = now_s + 60 * (SNOOZE_MIN if minutes is None else minutes)
+            return Record((ev.PromptSnoozed(keys, until_s),), command)
+        case cmd.StartCook():
+            return Tell("already", {"command": command})
+        case cmd.EndCook():
+            return Record((ev.CookEnded(),), command)
+        case cmd.Sleep():
+            return Record((ev.Slept(),), command)
+        case cmd.Wake():
+            return Record((ev.Woke(),), command)
+        case cmd.Quieter() | cmd.Louder():
+            step = 1 if isinstance(command, cmd.Louder) else -1
+            return Record((ev.VolumeChanged(step),), command)
+        case cmd.Repeat() | cmd.Hush():
+            return Tell(command.NAME)
+        case cmd.Yes() | cmd.No() | cmd.Choose() | cmd.Number():
+            return Tell("nothing_asked")
+        case _:
+            return None
+
+
+def last_facts(state: Cook) -> tuple[ev.Recorded, ...]:
+    """The last undoable event and those recorded with it (birds on: one each)."""
+    facts = [one for one in state.recent if isinstance(one.event, UNDOABLE)]
+    if not facts:
+        return ()
+    last = facts[-1]
+    return tuple(
+        one for one in facts if one.at_s == last.at_s and type(one.event) is type(last.event)
+    )
+
+
+def _fact_age(state: Cook, now_s: float) -> float:
+    facts = last_facts(state)
+    return now_s - facts[-1].at_s if facts else float("inf")
+
+
+def _undo(state: Cook, command: cmd.Command) -> Decision:
+    facts = last_facts(state)
+    if not facts:
+        return Refuse("nothing_to_undo")
+    return Record(tuple(ev.Undone(one.seq) for one in facts), command)
+
+
+def _correct(state: Cook, command: cmd.Correct) -> Decision:
+    if command.temperature is None or command.said is None:
+        return _undo(state, command)
+    readings = [one for one in state.recent if isinstance(one.event, ev.BirdRead | ev.GrillRead)]
+    if not readings:
+        return Refuse("nothing_to_correct")
+    target = readings[-1]
+    said = command.said
+    if isinstance(target.event, ev.BirdRead):
+        meant: cmd.Command = cmd.BirdReading(
+            target.event.bird, command.temperature, said, target.event.spot
+        )
+    else:
+        meant = cmd.GrillReading(command.temperature, said)
+    checked = decide_bird(replace(state, birds=()), meant, target.at_s, confirmed=True)
+    if not isinstance(checked, Record):
+        return checked if checked is not None else Refuse("nothing_to_correct")
+    event = checked.events[0]
+    assert isinstance(event, ev.BirdRead | ev.GrillRead)
+    return Record((ev.Corrected(target.seq, event.temperature, said),), command)

@@ -1,0 +1,158 @@
+"""What makes sense now: limits no meat can cross, neighbours easily misheard,
+and a log prior over commands for the recognisers. Pure.
+"""
+
+import math
+from dataclasses import replace
+
+from assistant.cook import commands as cmd
+from assistant.cook.forecasts import celsius, evidence_of
+from assistant.cook.state import Bird, Cook
+from assistant.heat.forecast import air_density, core_density
+
+MEAT_LOW_F, MEAT_HIGH_F = 28.0, 212.0  # frozen meat; boiling water
+GRILL_LOW_F, GRILL_HIGH_F = 32.0, 700.0  # unlit on a cold day; a hood thermometer's end
+FALL_F = 12.0  # meat on the heat does not fall; a probe in another place may read this much less
+RISE_F_PER_MIN = 6.0  # no whole bird's core rises faster
+RISE_F = 25.0  # a probe may have missed the core by this much
+UNLIKELY_NATS = 7.0  # this far below the most likely value, a reading is asked back
+BETTER_NATS = 3.0  # a neighbour this much more likely is offered beside it
+
+_TEENS = {float(n): float(n % 10 * 10) for n in range(13, 20)}  # 13 thirteen -> 30 thirty
+
+
+def neighbours(number: float) -> tuple[float, ...]:
+    """Numbers easily misheard for this one: teen and ty, off by ten.
+
+    Common practice, no source: measured confusions of recognisers are teens
+    heard as tens, and fifty for sixty.
+    """
+    hundreds, rest = divmod(number, 100)
+    found = []
+    for teen, ten in _TEENS.items():
+        if rest == teen:
+            found.append(100 * hundreds + ten)
+        if rest == ten:
+            found.append(100 * hundreds + teen)
+    found += [number - 10, number + 10]
+    return tuple(value for value in found if value > 0)
+
+
+def bird_prior(state: Cook, command: cmd.BirdReading, at_s: float) -> float:
+    """Log density of this reading at this moment, up to a constant."""
+    density = core_density(evidence_of(state), command.bird, at_s)
+    return float(density.log_pdf(celsius(command.temperature)))
+
+
+def grill_prior(state: Cook, command: cmd.GrillReading, at_s: float) -> float:
+    """Log density of this grill reading at this moment, up to a constant."""
+    density = air_density(evidence_of(state), at_s)
+    return float(density.log_pdf(celsius(command.temperature)))
+
+
+def doubt(state: Cook, command: cmd.BirdReading, at_s: float) -> str | None:
+    """Why this reading is hard to believe, or None.
+
+    "too_hot"/"too_cold": no meat can; "falls"/"jumps": against the bird's last
+    reading; "far_from_forecast": the forecaster finds it very unlikely.
+    """
+    reading_f = command.temperature
+    if reading_f > MEAT_HIGH_F:
+        return "too_hot"
+    if reading_f < MEAT_LOW_F:
+        return "too_cold"
+    bird = state.bird(command.bird)
+    if bird is None or not bird.has_been_on:
+        return None
+    against = _against_last(bird, reading_f, at_s)
+    if against:
+        return against
+    likely = replace(command, temperature=_likeliest_f(state, command, at_s))
+    if bird_prior(state, likely, at_s) - bird_prior(state, command, at_s) > UNLIKELY_NATS:
+        return "far_from_forecast"
+    return None
+
+
+def _against_last(bird: Bird, reading_f: float, at_s: float) -> str | None:
+    if not bird.readings:
+        return None
+    last = bird.readings[-1]
+    if reading_f < last.temperature_f - FALL_F:
+        return "falls"
+    minutes = max(0.0, at_s - last.at_s) / 60
+    if reading_f > last.temperature_f + RISE_F + RISE_F_PER_MIN * minutes:
+        return "jumps"
+    return None
+
+
+def _likeliest_f(state: Cook, command: cmd.BirdReading, at_s: float) -> float:
+    density = core_density(evidence_of(state), command.bird, at_s)
+    return float(density.mode_c * 1.8 + 32)
+
+
+def better_neighbours(
+    state: Cook, command: cmd.BirdReading, at_s: float
+) -> tuple[cmd.BirdReading, ...]:
+    """Neighbours of a doubted reading that are believable, the likeliest first (at most 1)."""
+    if command.said.scale != state.scale:
+        return ()
+    found = []
+    own = bird_prior(state, command, at_s)
+    for number in neighbours(command.said.number):
+        other = with_number(command, number)
+        if doubt(state, other, at_s) is None:
+            prior = bird_prior(state, other, at_s)
+            if prior > own + BETTER_NATS:
+                found.append((prior, number, other))
+    return tuple(other for _, _, other in sorted(found, key=lambda one: -one[0])[:1])
+
+
+def with_number(command: cmd.BirdReading, number: float) -> cmd.BirdReading:
+    """The same reading with another spoken number."""
+    shift = command.temperature - _in_f(command.said)
+    said = cmd.Said(number, command.said.scale)
+    return replace(command, temperature=_in_f(said) + shift, said=said)
+
+
+def _in_f(said: cmd.Said) -> float:
+    return said.number if said.scale == "F" else said.number * 1.8 + 32.0
+
+
+def log_prior(state: Cook, command: cmd.Command, now_s: float) -> float:
+    """How plausible a command is now, as a log probability up to a constant.
+
+    Readings follow the forecast of that bird or grill; commands that would be
+    refused now (a bird beyond tonight's, "yes" with no question) are rare, not
+    impossible: the choice stays with the sound where it is clear.
+    """
+    match command:
+        case cmd.BirdReading():
+            if not MEAT_LOW_F <= command.temperature <= MEAT_HIGH_F:
+                return _RARE
+            return _known_bird(state, command.bird) + bird_prior(state, command, now_s)
+        case cmd.GrillReading():
+            return grill_prior(state, command, now_s)
+        case cmd.Yes() | cmd.No() | cmd.Choose() | cmd.Number():
+            return _FLAT if state.pending else _RARE
+        case cmd.ItemDone() | cmd.ItemSkip() | cmd.ItemBack():
+            return _FLAT if state.readiness is not None else _RARE
+        case cmd.Acknowledge() | cmd.Snooze():
+            opened = any(one.acknowledged_s is None for one in state.prompts)
+            return _FLAT if opened else _FLAT - 2.0
+        case cmd.LidOn():
+            return _FLAT if state.fire.lid_is_off else _FLAT - 3.0
+        case cmd.LidOff():
+            return _FLAT - 3.0 if state.fire.lid_is_off else _FLAT
+        case _:
+            bird = getattr(command, "bird", None)
+            return _FLAT + (_known_bird(state, bird) if isinstance(bird, int) else 0.0)
+
+
+_FLAT = math.log(1 / 60)  # a command without a number, among all of them
+_RARE = math.log(1e-6)
+
+
+def _known_bird(state: Cook, number: int) -> float:
+    """0 for one of tonight's birds, a penalty beyond them."""
+    tonight = state.expected_birds or max((bird.number for bird in state.birds), default=8)
+    return 0.0 if number <= tonight else -5.0
