@@ -1,0 +1,1 @@
+"""Durable events, replay, the look-back and what past cooks taught."""

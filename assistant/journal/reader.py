@@ -1,0 +1,129 @@
+"""Reading a journal: cooks, events, settings. Also beside a process that writes."""
+
+import json
+from collections.abc import Iterator
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any, Self
+
+import apsw
+
+from assistant.cook.events import Recorded
+from assistant.journal import codec, database
+from assistant.journal.errors import DamagedJournalError, JournalError
+
+NAME_LENGTH = 80
+SHORTEST_ID = 4  # characters of an id that a person may type
+
+_SUMMARY = """
+SELECT c.id, c.name, c.note, c.began_s,
+       (SELECT count(*) FROM events e WHERE e.cook = c.number),
+       (SELECT at_s FROM events e WHERE e.cook = c.number ORDER BY seq DESC LIMIT 1),
+       (SELECT at_s FROM events e WHERE e.cook = c.number AND e.name = 'end_cook'
+           AND NOT EXISTS (SELECT 1 FROM events u WHERE u.cook = e.cook AND u.name = 'undo'
+                           AND json_extract(u.slots, '$.target') = e.seq)
+        ORDER BY seq DESC LIMIT 1)
+FROM cooks c ORDER BY c.began_s, c.number
+"""
+
+
+@dataclass(frozen=True, slots=True)
+class CookInfo:
+    """A cook in the journal. `ended_s` None: unfinished. Times are epoch seconds."""
+
+    id: str
+    name: str
+    note: str
+    began_s: float
+    events: int
+    last_s: float | None
+    ended_s: float | None
+
+
+class JournalReader:
+    """The journal at `path`, read only; what a writer commits meanwhile is seen.
+
+    Raises `JournalError` where the file is missing, damaged or newer; so may
+    every method.
+    """
+
+    def __init__(self, path: Path) -> None:
+        self.path = path
+        self._database = database.open_to_watch(path)
+
+    def close(self) -> None:
+        """Let go of the file."""
+        self._database.close()
+
+    def __enter__(self) -> Self:
+        return self
+
+    def __exit__(self, *_: object) -> None:
+        self.close()
+
+    def setting(self, key: str) -> Any:
+        """The JSON value kept under `key`, or None."""
+        rows = self._rows("SELECT value FROM settings WHERE key = ?", (key,))
+        return json.loads(rows[0][0]) if rows else None
+
+    def settings(self) -> dict[str, Any]:
+        """All JSON values by key."""
+        return {key: json.loads(value) for key, value in self._rows("SELECT * FROM settings")}
+
+    def cooks(self) -> tuple[CookInfo, ...]:
+        """All cooks, the one that began first coming first."""
+        return tuple(CookInfo(*row) for row in self._rows(_SUMMARY))
+
+    def unfinished(self) -> CookInfo | None:
+        """The latest cook that has events and has not ended."""
+        waiting = [cook for cook in self.cooks() if cook.events and cook.ended_s is None]
+        return waiting[-1] if waiting else None
+
+    def find(self, which: str = "last") -> CookInfo:
+        """A cook by "last", its name (the latest of that name), its id or an id's start."""
+        cooks = [cook for cook in self.cooks() if cook.events]
+        if which == "last" and cooks:
+            return cooks[-1]
+        wanted = which.strip().casefold()
+        named = [cook for cook in cooks if cook.name.casefold() == wanted]
+        started = [cook for cook in cooks if cook.id.startswith(wanted)]
+        if named or (len(wanted) >= SHORTEST_ID and len(started) == 1):
+            return (named or started)[-1]
+        if not cooks:
+            raise JournalError(f"the journal at {self.path} holds no cook yet")
+        known = ", ".join(cook.name or cook.id[:8] for cook in cooks[-5:])
+        raise JournalError(f"no cook is called {which[:NAME_LENGTH]!r}; the latest are: {known}")
+
+    def events(self, cook_id: str, after: int = 0) -> tuple[Recorded, ...]:
+        """A cook's events with places above `after`, in order."""
+        return tuple(codec.to_recorded(row) for row in self.rows(cook_id, after))
+
+    def rows(self, cook_id: str, after: int = 0) -> Iterator[codec.Row]:
+        """A cook's events as they are stored."""
+        sql = (
+            "SELECT seq, at_s, name, slots, seal FROM events WHERE cook = ? AND seq > ?"
+            " ORDER BY seq"
+        )
+        for row in self._rows(sql, (self._number(cook_id), after)):
+            yield codec.Row(*row)
+
+    def integrity(self) -> tuple[str, ...]:
+        """What SQLite itself finds wrong with the file; empty if nothing."""
+        found = [str(row[0]) for row in self._rows("PRAGMA integrity_check")]
+        return () if found == ["ok"] else tuple(found)
+
+    def _rows(self, sql: str, values: tuple[object, ...] = ()) -> list[tuple[Any, ...]]:
+        try:
+            return self._database.execute(sql, values).fetchall()
+        except (apsw.CorruptError, apsw.NotADBError) as error:
+            raise DamagedJournalError(
+                f"the journal at {self.path} is damaged ({error}); run: turnspit check"
+            ) from error
+        except apsw.Error as error:
+            raise JournalError(f"the journal at {self.path} cannot be read ({error})") from error
+
+    def _number(self, cook_id: str) -> int:
+        rows = self._rows("SELECT number FROM cooks WHERE id = ?", (cook_id,))
+        if not rows:
+            raise JournalError(f"the journal has no cook with the id {cook_id[:NAME_LENGTH]!r}")
+        return int(rows[0][0])

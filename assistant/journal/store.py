@@ -1,0 +1,197 @@
+"""The journal: every event of every cook, on disk before it is answered.
+
+SQLite in write-ahead mode with `synchronous=FULL`: when `append` returns, the
+log has been synced. One process writes; others may read (`JournalReader`).
+"""
+
+import contextlib
+import json
+import os
+import uuid
+from collections.abc import Iterator, Sequence
+from pathlib import Path
+
+import apsw
+from filelock import FileLock, Timeout
+
+from assistant.cook.events import Event, Recorded
+from assistant.journal import codec, database
+from assistant.journal.errors import HeldError, JournalError, WriteError
+from assistant.journal.reader import NAME_LENGTH, JournalReader
+
+CHECKPOINT_PAGES = 256  # 1 MB of log: replayed in milliseconds, and few syncs of the main file
+
+
+class Journal(JournalReader):
+    """The journal at `path`, open for writing; created where it is missing.
+
+    Raises `HeldError` where another process writes, and the other `JournalError`s
+    where the file cannot be used. `at_s` is now, told to whoever finds the
+    journal held; `vfs` names SQLite's storage layer (tests replace it).
+    """
+
+    def __init__(self, path: Path, *, at_s: float | None = None, vfs: str = "") -> None:
+        self.path = path
+        self._failed: str | None = None
+        self._log_pages = 0
+        self._tails: dict[str, tuple[int, int, bytes]] = {}  # id -> number, last seq, last seal
+        with contextlib.ExitStack() as undo:
+            self._lock = _hold(path)
+            undo.callback(self._lock.release)
+            self._database = database.open_to_write(path, vfs)
+            undo.callback(self._database.close)
+            self._database.set_wal_hook(self._count_log)
+            self.set_setting("holder", {"pid": os.getpid(), "since_s": at_s})
+            undo.pop_all()
+
+    def close(self) -> None:
+        """Let go of the file and of the writer's lock."""
+        with contextlib.suppress(apsw.Error):  # what is in the log is safe there
+            super().close()
+        self._lock.release()
+
+    def begin(self, name: str | None, at_s: float, cook_id: str | None = None) -> str:
+        """A new cook; its id. `cook_id` fixes the id (simulations, imports)."""
+        cook_id = cook_id if cook_id is not None else uuid.uuid4().hex
+        with self._writing():
+            self._database.execute(
+                "INSERT INTO cooks (id, name, began_s) VALUES (?, ?, ?)",
+                (cook_id, clean_name(name) if name else "", float(at_s)),
+            )
+        return cook_id
+
+    def append(self, cook_id: str, at_s: float, events: Sequence[Event]) -> tuple[Recorded, ...]:
+        """The events with their places, on disk when this returns.
+
+        `WriteError`: they are not known to be on disk, and this file takes no more.
+        """
+        seq = self._tail(cook_id)[1]
+        recorded = tuple(
+            Recorded(seq + place, float(at_s), event) for place, event in enumerate(events, 1)
+        )
+        self.append_recorded(cook_id, recorded)
+        return recorded
+
+    def append_recorded(self, cook_id: str, recorded: Sequence[Recorded]) -> None:
+        """Store events that already have their places (they must follow the last)."""
+        number, seq, seal = self._tail(cook_id)
+        rows = []
+        for entry in recorded:
+            if entry.seq != seq + 1:
+                raise JournalError(f"event {entry.seq} cannot follow event {seq}")
+            row = codec.to_row(entry, seal)
+            seq, seal = row.seq, row.seal
+            rows.append((number, row.seq, row.at_s, row.name, row.slots, row.seal))
+        if not rows:
+            return
+        with self._writing():
+            self._database.executemany("INSERT INTO events VALUES (?, ?, ?, ?, ?, ?)", rows)
+        self._tails[cook_id] = (number, seq, seal)
+        self._checkpoint()
+
+    def rename(self, cook_id: str, name: str) -> None:
+        """Give a cook another name."""
+        with self._writing():
+            self._database.execute(
+                "UPDATE cooks SET name = ? WHERE number = ?",
+                (clean_name(name), self._number(cook_id)),
+            )
+
+    def set_note(self, cook_id: str, note: str) -> None:
+        """What the people at the table said; free text, replaces the note before."""
+        with self._writing():
+            self._database.execute(
+                "UPDATE cooks SET note = ? WHERE number = ?",
+                (note.encode("utf-8", "replace").decode(), self._number(cook_id)),
+            )
+
+    def delete(self, cook_id: str) -> None:
+        """Forget a cook and its events for good."""
+        number = self._number(cook_id)
+        with self._writing():
+            self._database.execute("DELETE FROM cooks WHERE number = ?", (number,))
+        self._tails.pop(cook_id, None)
+
+    def set_setting(self, key: str, value: object) -> None:
+        """Keep a JSON value under `key` (settings and learned values)."""
+        with self._writing():
+            self._database.execute(
+                "INSERT INTO settings VALUES (?, ?) "
+                "ON CONFLICT (key) DO UPDATE SET value = excluded.value",
+                (key, json.dumps(value, allow_nan=False)),
+            )
+
+    def _tail(self, cook_id: str) -> tuple[int, int, bytes]:
+        if cook_id not in self._tails:
+            number = self._number(cook_id)
+            last = self._rows(
+                "SELECT seq, seal FROM events WHERE cook = ? ORDER BY seq DESC LIMIT 1", (number,)
+            )
+            seq, seal = last[0] if last else (0, codec.first_seal(cook_id))
+            self._tails[cook_id] = (number, seq, seal)
+        return self._tails[cook_id]
+
+    @contextlib.contextmanager
+    def _writing(self) -> Iterator[None]:
+        if self._failed is not None:
+            raise WriteError(f"the journal at {self.path} takes no more: {self._failed}")
+        try:
+            with database.transaction(self._database):
+                yield
+        except apsw.ConstraintError as error:
+            raise JournalError(f"the journal refused a row that cannot be ({error})") from error
+        except apsw.Error as error:
+            self._fail(error)
+            raise WriteError(f"the journal at {self.path} cannot be written ({error})") from error
+
+    def _fail(self, error: apsw.Error) -> None:
+        self._failed = str(error)
+        # Closing must not write either: what is in the log stays for the next start.
+        self._database.config(apsw.SQLITE_DBCONFIG_NO_CKPT_ON_CLOSE, 1)
+
+    def _count_log(self, _: apsw.Connection, __: str, pages: int) -> int:
+        self._log_pages = pages
+        return apsw.SQLITE_OK
+
+    def _checkpoint(self) -> None:
+        """Move a long log into the main file. Its content is safe in the log already,
+        so a failure here loses nothing; it only ends the use of this file."""
+        if self._log_pages < CHECKPOINT_PAGES:
+            return
+        try:
+            self._database.wal_checkpoint(mode=apsw.SQLITE_CHECKPOINT_PASSIVE)
+        except apsw.BusyError:
+            return
+        except apsw.Error as error:
+            self._fail(error)
+
+
+def clean_name(name: str) -> str:
+    """A cook's name as it may be stored and printed; `JournalError` if nothing is left."""
+    text = " ".join("".join(c if c.isprintable() else " " for c in name).split())[:NAME_LENGTH]
+    if not text or text == "last":
+        raise JournalError(f"{name[:NAME_LENGTH]!r} cannot be a cook's name; use other words")
+    return text
+
+
+def _hold(path: Path) -> FileLock:
+    """The writer's lock; the system drops it when the process ends, however it ends."""
+    lock = FileLock(f"{path}.lock", mode=0o600)
+    try:
+        path.parent.mkdir(mode=0o700, parents=True, exist_ok=True)
+        lock.acquire(blocking=False)
+    except Timeout as error:
+        raise HeldError(*_holder(path)) from error
+    except OSError as error:
+        raise JournalError(
+            f"the journal at {path} cannot be opened ({database.reason(error)}): "
+            "set XDG_DATA_HOME to a folder you can write to"
+        ) from error
+    return lock
+
+
+def _holder(path: Path) -> tuple[int | None, float | None]:
+    with contextlib.suppress(JournalError), JournalReader(path) as journal:
+        holder = journal.setting("holder") or {}
+        return holder.get("pid"), holder.get("since_s")
+    return None, None
