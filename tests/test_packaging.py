@@ -1,0 +1,94 @@
+"""What is shipped: the locks, the wheel and the licence."""
+
+import re
+import subprocess
+import sys
+import tomllib
+import zipfile
+from pathlib import Path
+from typing import Any
+
+import pytest
+from packaging.requirements import Requirement
+from packaging.utils import canonicalize_name
+
+ROOT = Path(__file__).parents[1]
+PROJECT: dict[str, Any] = tomllib.loads((ROOT / "pyproject.toml").read_text())
+RUN: list[str] = [*PROJECT["project"]["dependencies"], *PROJECT["dependency-groups"]["build"]]
+LOCKS = {
+    "requirements.lock": RUN,
+    "requirements-dev.lock": [*RUN, *PROJECT["dependency-groups"]["dev"]],
+}
+
+
+def pins(lock: str) -> dict[str, str]:
+    """Name to version of every entry of a lock."""
+    entries = re.findall(r"^([\w.-]+)==(\S+)", (ROOT / lock).read_text(), re.MULTILINE)
+    return {canonicalize_name(name): version for name, version in entries}
+
+
+@pytest.mark.parametrize("lock", LOCKS)
+def test_every_dependency_is_locked_at_a_version_it_allows(lock: str) -> None:
+    locked = pins(lock)
+    for line in LOCKS[lock]:
+        wanted = Requirement(line)
+        version = locked.get(canonicalize_name(wanted.name))
+        assert version is not None, f"{line} is not in {lock}: see the command at its head"
+        assert wanted.specifier.contains(version), f"{line} is locked at {version}"
+
+
+@pytest.mark.parametrize("lock", LOCKS)
+def test_every_locked_package_has_hashes_and_no_index_of_its_own(lock: str) -> None:
+    text = (ROOT / lock).read_text()
+    entries = re.split(r"^(?=[a-z])", text, flags=re.MULTILINE)[1:]
+    assert len(entries) == len(pins(lock))
+    assert all("--hash=sha256:" in entry for entry in entries)
+    assert "://" not in text
+
+
+def test_the_test_lock_holds_the_very_versions_the_program_runs_with() -> None:
+    assert pins("requirements.lock").items() <= pins("requirements-dev.lock").items()
+
+
+@pytest.fixture(scope="module")
+def wheel(tmp_path_factory: pytest.TempPathFactory) -> zipfile.ZipFile:
+    folder = tmp_path_factory.mktemp("wheel")
+    subprocess.run(
+        [sys.executable, "-m", "hatchling", "build", "-t", "wheel", "-d", str(folder)],
+        cwd=ROOT, check=True, capture_output=True,
+    )  # fmt: skip
+    (built,) = folder.glob("turnspit-*.whl")
+    return zipfile.ZipFile(built)
+
+
+def test_the_wheel_carries_the_grammars_and_the_scripts(wheel: zipfile.ZipFile) -> None:
+    carried = set(wheel.namelist())
+    for folder in ("grammars", "demo_sessions"):
+        files = {file for file in (ROOT / folder).rglob("*") if file.is_file()}
+        assert files
+        assert {f"assistant/_data/{file.relative_to(ROOT)}" for file in files} <= carried
+
+
+def test_the_wheel_holds_the_program_and_nothing_beside_it(wheel: zipfile.ZipFile) -> None:
+    folders = {name.split("/")[0] for name in wheel.namelist()}
+    version = PROJECT["project"]["version"]
+    assert folders == {"assistant", f"turnspit-{version}.dist-info"}
+    (entry_points,) = (name for name in wheel.namelist() if name.endswith("entry_points.txt"))
+    assert b"turnspit = assistant.cli:main" in wheel.read(entry_points)
+
+
+def test_the_licence_is_mit_and_travels_with_the_wheel(wheel: zipfile.ZipFile) -> None:
+    (licence,) = (name for name in wheel.namelist() if name.endswith("licenses/LICENSE"))
+    assert wheel.read(licence) == (ROOT / "LICENSE").read_bytes()
+    assert b"MIT License" in wheel.read(licence)
+
+
+def test_no_shipped_text_names_the_machine_it_was_made_on() -> None:
+    listed = subprocess.run(
+        ["git", "ls-files", "-z"], cwd=ROOT, check=True, capture_output=True, text=True
+    ).stdout.split("\0")
+    told = re.compile(r"/home/\w+/|/root/|/opt/wheels|/opt/pypi|/etc/xdg/pip")
+    texts = {".py", ".md", ".toml", ".lock", ".txt", ".sh", ""}
+    for path in (ROOT / name for name in filter(None, listed) if Path(name).suffix in texts):
+        if path.is_file() and path != Path(__file__):
+            assert not told.search(path.read_text()), path
