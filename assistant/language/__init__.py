@@ -1,0 +1,1 @@
+"""Words to meaning and back: the grammar, spoken numbers, and every sentence spoken."""
