@@ -20,6 +20,7 @@ from assistant.cook.state import (
     Reading,
     Timer,
     Trouble,
+    VentsAt,
 )  # fmt: skip
 from assistant.heat.evidence import Span
 
@@ -156,11 +157,17 @@ def _step_fire(state: Cook, entry: ev.Recorded) -> Cook | None:
         case ev.FireStarted():
             fire = replace(fire, lit_s=at_s)
         case ev.VentsSet(which, opening):
-            kept = tuple(vent for vent in fire.vents if which != "both" and vent[0] != which)
-            fire = replace(fire, vents=(*kept, (which, opening)))
+            fire = replace(fire, vents=(*fire.vents, _moved(fire, at_s, which, opening)))
         case _:
             return None
     return replace(state, fire=fire)
+
+
+def _moved(fire: Fire, at_s: float, which: str, opening: float) -> VentsAt:
+    """Both vents after one was moved; a vent nobody spoke of is taken as half open."""
+    last = fire.vents[-1] if fire.vents else VentsAt(at_s, 0.5, 0.5)
+    bottom = last.bottom if which == "top" else opening
+    return VentsAt(at_s, bottom, last.top if which == "bottom" else opening)
 
 
 def _step_talk(state: Cook, entry: ev.Recorded) -> Cook | None:

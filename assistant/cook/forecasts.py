@@ -1,8 +1,15 @@
 """State to heat evidence and forecasts: the one place that converts their units."""
 
+from functools import lru_cache
+
 from assistant.cook.state import Bird, Cook
 from assistant.heat.evidence import AirReading, BirdEvidence, CoreReading, Evidence, Forecast
+from assistant.heat.fire import FireForecast, fire_forecast
+from assistant.heat.fire_evidence import BirdLoad, FireEvidence, FuelLoad, VentsMoved
 from assistant.heat.forecast import forecast
+
+USUAL_MASS_KG = 2.0  # a bird nobody weighed, as a load on the fire
+FIRE_AHEAD_S = 2 * 3600.0  # how far the fire matters when nobody said when dinner is
 
 
 def celsius(temperature_f: float) -> float:
@@ -65,4 +72,45 @@ def forecast_of(state: Cook) -> Forecast | None:
     as_of_s = evidence_time(evidence)
     if as_of_s is None:
         return None
+    return _forecast(evidence, as_of_s)
+
+
+def fire_of(state: Cook, now_s: float) -> FireForecast | None:
+    """When the grill leaves its band, as of the last fact that bears on the fire.
+
+    `now_s` only bounds how far ahead it matters; None where nothing is known.
+    """
+    fire = state.fire
+    evidence = FireEvidence(
+        readings=tuple(AirReading(one.at_s, celsius(one.temperature_f)) for one in fire.readings),
+        fuel=tuple(FuelLoad(one.at_s, one.count, one.kind) for one in fire.fuel),
+        lit_s=fire.lit_s,
+        lid_open=fire.lid_open,
+        vents=tuple(VentsMoved(one.at_s, one.bottom, one.top) for one in fire.vents),
+        birds=tuple(
+            BirdLoad(bird.mass_kg or USUAL_MASS_KG, bird.on_heat)
+            for bird in state.birds
+            if bird.on_heat
+        ),
+        band_c=(celsius(fire.band_low_f), celsius(fire.band_high_f)),
+        outside_c=celsius(state.outside_f),
+        kitchen=state.kitchen,
+    )
+    times = [one.at_s for one in fire.readings] + [one.at_s for one in fire.fuel]
+    times += [one.at_s for one in fire.vents]
+    times += [span.end_s if span.end_s is not None else span.start_s for span in fire.lid_open]
+    times += [fire.lit_s] if fire.lit_s is not None else []
+    as_of_s = max(times, default=now_s)
+    ahead_s = as_of_s + FIRE_AHEAD_S
+    until_s = ahead_s if state.serve_s is None else max(state.serve_s, as_of_s + 1800.0)
+    return _fire(evidence, as_of_s, until_s)
+
+
+@lru_cache(maxsize=16)
+def _forecast(evidence: Evidence, as_of_s: float) -> Forecast:
     return forecast(evidence, as_of_s)
+
+
+@lru_cache(maxsize=16)
+def _fire(evidence: FireEvidence, as_of_s: float, until_s: float) -> FireForecast | None:
+    return fire_forecast(evidence, as_of_s, until_s)

@@ -6,7 +6,7 @@ scale in which the trade and the public guidance print their limits.
 
 from dataclasses import dataclass, field
 
-from assistant.cook.commands import Command, FuelKind, Spot, Sugar, TroubleKind, Vent
+from assistant.cook.commands import Command, FuelKind, Spot, Sugar, TroubleKind
 from assistant.cook.events import Recorded
 from assistant.heat.evidence import Kitchen, Span
 
@@ -94,6 +94,15 @@ class Fuel:
 
 
 @dataclass(frozen=True, slots=True)
+class VentsAt:
+    """Open fractions of both vents from `at_s` on."""
+
+    at_s: float
+    bottom: float
+    top: float
+
+
+@dataclass(frozen=True, slots=True)
 class Fire:
     """The grill: its readings, lid, vents and fuel."""
 
@@ -104,7 +113,7 @@ class Fire:
     lid_open: tuple[Span, ...] = ()
     fuel: tuple[Fuel, ...] = ()
     wood_s: tuple[float, ...] = ()
-    vents: tuple[tuple[Vent, float], ...] = ()
+    vents: tuple[VentsAt, ...] = ()
 
     @property
     def lid_is_off(self) -> bool:
