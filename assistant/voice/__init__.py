@@ -1,0 +1,1 @@
+"""Words to sound: one speaker thread, an urgency queue, WAV files."""

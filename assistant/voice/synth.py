@@ -1,0 +1,182 @@
+"""Words to samples: espeak-ng as a child process, pyttsx3 where it is missing.
+
+Text reaches the engines by standard input, never through a shell or as an
+argument, so nothing in it can be taken for an option.
+"""
+
+import os
+import shutil
+import struct
+import subprocess
+import sys
+import tempfile
+import threading
+from collections import OrderedDict
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass
+from pathlib import Path
+
+import numpy as np
+import soundfile
+
+from assistant.ears.heard import Samples
+
+WORDS_PER_MINUTE = 165
+ENGINE_TIMEOUT_S = 10.0
+SILENT_BELOW = 150  # of 32767; espeak-ng's own silence is exactly 0
+KEPT_BEFORE_S = 0.01
+KEPT_AFTER_S = 0.06
+CACHE_SOUNDS = 256
+WAV_HEADER_BYTES = 44
+INSTALL_LINE = "install espeak-ng (Debian: apt install espeak-ng; macOS: brew install espeak-ng)"
+
+
+class VoiceError(Exception):
+    """No speech could be made; the message is one line with what to do."""
+
+
+@dataclass(frozen=True, slots=True)
+class Sound:
+    """Mono 16-bit samples and their rate in hertz."""
+
+    samples: Samples
+    rate_hz: int
+
+    @property
+    def duration_s(self) -> float:
+        """Length in seconds."""
+        return len(self.samples) / self.rate_hz
+
+
+Synth = Callable[[str, int], Sound]
+"""Text and words per minute to sound; VoiceError when it cannot."""
+
+
+def trimmed(sound: Sound) -> Sound:
+    """Without the silence an engine leaves before and after the words."""
+    loud = np.flatnonzero(np.abs(sound.samples.astype(np.int32)) > SILENT_BELOW)
+    if loud.size == 0:
+        return Sound(sound.samples[:0], sound.rate_hz)
+    first = max(0, int(loud[0]) - round(KEPT_BEFORE_S * sound.rate_hz))
+    last = int(loud[-1]) + round(KEPT_AFTER_S * sound.rate_hz)
+    return Sound(sound.samples[first:last], sound.rate_hz)
+
+
+def plain(text: str) -> str:
+    """Text without what espeak-ng would read as phoneme names or controls."""
+    kept = text.replace("[[", " ").replace("]]", " ")
+    return " ".join("".join(c if c.isprintable() else " " for c in kept).split())
+
+
+def espeak(text: str, words_per_minute: int = WORDS_PER_MINUTE, *, voice: str = "en-us") -> Sound:
+    """Speech by espeak-ng. Raises VoiceError when it is missing, fails or hangs."""
+    command = [
+        "espeak-ng", "-v", voice, "-s", str(words_per_minute), "-b", "1", "--stdin", "--stdout",
+    ]  # fmt: skip
+    try:
+        done = subprocess.run(
+            command, input=plain(text).encode(), capture_output=True, timeout=ENGINE_TIMEOUT_S,
+            check=False,
+        )  # fmt: skip
+    except FileNotFoundError as error:
+        raise VoiceError(f"espeak-ng is not installed: {INSTALL_LINE}") from error
+    except (OSError, subprocess.TimeoutExpired) as error:
+        raise VoiceError(f"espeak-ng did not answer: {error}") from error
+    if done.returncode or len(done.stdout) < WAV_HEADER_BYTES or done.stdout[:4] != b"RIFF":
+        said = done.stderr.decode(errors="replace").strip().splitlines()
+        raise VoiceError(f"espeak-ng failed: {said[0] if said else f'status {done.returncode}'}")
+    # The sizes in a streamed header are placeholders, so only the rate is read from it.
+    (rate_hz,) = struct.unpack_from("<I", done.stdout, 24)
+    body = done.stdout[WAV_HEADER_BYTES:]
+    samples = np.frombuffer(body[: len(body) // 2 * 2], dtype="<i2").astype(np.int16)
+    return trimmed(Sound(samples, rate_hz))
+
+
+# One engine, one file, one process: a second file or a later say() on the same
+# pyttsx3 engine overwrites the first, and a hanging driver can only be killed.
+PYTTSX3_CHILD = """
+import sys, pyttsx3
+engine = pyttsx3.init()
+engine.setProperty("rate", int(sys.argv[2]))
+engine.save_to_file(sys.stdin.read(), sys.argv[1])
+engine.runAndWait()
+"""
+
+
+def system_voice(text: str, words_per_minute: int = WORDS_PER_MINUTE) -> Sound:
+    """Speech by the system's own voice through pyttsx3, in a child with a timeout."""
+    with tempfile.TemporaryDirectory(prefix="turnspit-") as folder:
+        path = Path(folder) / "speech.wav"
+        command = [sys.executable, "-c", PYTTSX3_CHILD, str(path), str(words_per_minute)]
+        try:
+            done = subprocess.run(
+                command, input=plain(text).encode(), capture_output=True,
+                timeout=ENGINE_TIMEOUT_S, check=False, cwd=folder,
+                env={**os.environ, "PYTHONUTF8": "1"},
+            )  # fmt: skip
+        except (OSError, subprocess.TimeoutExpired) as error:
+            raise VoiceError(f"the system's voice did not answer: {INSTALL_LINE}") from error
+        if done.returncode or not path.exists():
+            raise VoiceError(f"no speech engine works here: {INSTALL_LINE}")
+        try:
+            samples, rate_hz = soundfile.read(path, dtype="int16", always_2d=True)
+        except soundfile.LibsndfileError as error:
+            raise VoiceError(f"the system's voice wrote no sound: {INSTALL_LINE}") from error
+    return trimmed(Sound(np.ascontiguousarray(samples[:, 0]), rate_hz))
+
+
+def find_synth() -> Synth:
+    """The speech engine of this machine, tried out; VoiceError with the fix if none works."""
+    synth: Synth = espeak if shutil.which("espeak-ng") else system_voice
+    if not len(synth("ready", WORDS_PER_MINUTE).samples):
+        raise VoiceError(f"the speech engine makes no sound: {INSTALL_LINE}")
+    return synth
+
+
+@dataclass(frozen=True, slots=True)
+class Pace:
+    """How fast to speak: sentences longer than `fit_s` are spoken up to `fastest` wpm."""
+
+    words_per_minute: int = WORDS_PER_MINUTE
+    fastest: int = 215
+    fit_s: float = 3.0
+
+
+class Voice:
+    """A speech engine with a memory: what was said once is not made again."""
+
+    def __init__(self, synth: Synth, pace: Pace | None = None) -> None:
+        self._synth = synth
+        self._pace = pace or Pace()
+        self._made: OrderedDict[tuple[str, bool], Sound] = OrderedDict()
+        self._lock = threading.Lock()
+
+    def sound(self, text: str, *, fit: bool = False) -> Sound:
+        """Speech for `text`. `fit`: quickened, within reason, to last `pace.fit_s`.
+
+        Raises VoiceError when the engine cannot speak.
+        """
+        key = (text, fit)
+        with self._lock:
+            if key in self._made:
+                self._made.move_to_end(key)
+                return self._made[key]
+        sound = self._make(text, fit=fit)
+        with self._lock:
+            self._made[key] = sound
+            while len(self._made) > CACHE_SOUNDS:
+                self._made.popitem(last=False)
+        return sound
+
+    def premake(self, texts: Iterable[str]) -> None:
+        """Make fixed phrases ahead, so that they start without delay."""
+        for text in texts:
+            self.sound(text)
+
+    def _make(self, text: str, *, fit: bool) -> Sound:
+        pace = self._pace
+        sound = self._synth(text, pace.words_per_minute)
+        if fit and sound.duration_s > pace.fit_s:
+            quicker = round(pace.words_per_minute * sound.duration_s / pace.fit_s)
+            sound = self._synth(text, min(pace.fastest, quicker))
+        return sound
