@@ -2,7 +2,7 @@
 
 import hashlib
 import json
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from assistant.cook.codec import CodecError, UnknownNameError, event_from_json, event_json
 from assistant.cook.events import Event, Recorded
@@ -28,9 +28,9 @@ def first_seal(cook_id: str) -> bytes:
     return hashlib.blake2b(cook_id.encode(), digest_size=SEAL_BYTES).digest()
 
 
-def seal_of(before: bytes, seq: int, at_s: float, name: str, slots: str) -> bytes:
-    """The seal of a row that follows the seal `before`."""
-    text = f"{seq}\n{at_s!r}\n{name}\n{slots}"
+def seal_after(before: bytes, row: Row) -> bytes:
+    """The seal this row must have where the seal before it is `before`."""
+    text = f"{row.seq}\n{row.at_s!r}\n{row.name}\n{row.slots}"
     return hashlib.blake2b(before + text.encode(), digest_size=SEAL_BYTES).digest()
 
 
@@ -41,8 +41,8 @@ def to_row(recorded: Recorded, before: bytes) -> Row:
         text = json.dumps(slots, separators=(",", ":"), allow_nan=False)
     except ValueError as error:
         raise JournalError(f"{name} cannot be recorded: {error}") from error
-    seal = seal_of(before, recorded.seq, recorded.at_s, name, text)
-    return Row(recorded.seq, recorded.at_s, name, text, seal)
+    row = Row(recorded.seq, recorded.at_s, name, text, b"")
+    return replace(row, seal=seal_after(before, row))
 
 
 def to_recorded(row: Row) -> Recorded:

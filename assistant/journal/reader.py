@@ -1,7 +1,6 @@
 """Reading a journal: cooks, events, settings. Also beside a process that writes."""
 
 import json
-from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any, Self
@@ -15,6 +14,7 @@ from assistant.journal.errors import DamagedJournalError, JournalError
 NAME_LENGTH = 80
 SHORTEST_ID = 4  # characters of an id that a person may type
 
+_EVENTS = "SELECT seq, at_s, name, slots, seal FROM events"
 _SUMMARY = """
 SELECT c.id, c.name, c.note, c.began_s,
        (SELECT count(*) FROM events e WHERE e.cook = c.number),
@@ -35,9 +35,9 @@ class CookInfo:
     name: str
     note: str
     began_s: float
-    events: int
-    last_s: float | None
-    ended_s: float | None
+    events: int = 0
+    last_s: float | None = None
+    ended_s: float | None = None
 
 
 class JournalReader:
@@ -74,6 +74,11 @@ class JournalReader:
         """All cooks, the one that began first coming first."""
         return tuple(CookInfo(*row) for row in self._rows(_SUMMARY))
 
+    def roster(self) -> tuple[CookInfo, ...]:
+        """All cooks without their events, which may be damaged."""
+        sql = "SELECT id, name, note, began_s FROM cooks ORDER BY number"
+        return tuple(CookInfo(*row) for row in self._rows(sql))
+
     def unfinished(self) -> CookInfo | None:
         """The latest cook that has events and has not ended."""
         waiting = [cook for cook in self.cooks() if cook.events and cook.ended_s is None]
@@ -95,17 +100,32 @@ class JournalReader:
         raise JournalError(f"no cook is called {which[:NAME_LENGTH]!r}; the latest are: {known}")
 
     def events(self, cook_id: str, after: int = 0) -> tuple[Recorded, ...]:
-        """A cook's events with places above `after`, in order."""
-        return tuple(codec.to_recorded(row) for row in self.rows(cook_id, after))
+        """A cook's events with places above `after`, in order.
 
-    def rows(self, cook_id: str, after: int = 0) -> Iterator[codec.Row]:
-        """A cook's events as they are stored."""
-        sql = (
-            "SELECT seq, at_s, name, slots, seal FROM events WHERE cook = ? AND seq > ?"
-            " ORDER BY seq"
-        )
-        for row in self._rows(sql, (self._number(cook_id), after)):
-            yield codec.Row(*row)
+        `DamagedJournalError` names the first event that is not what was written.
+        """
+        before = self._seal_at(cook_id, after)
+        recorded = []
+        for seq, row in enumerate(self.rows(cook_id, after), after + 1):
+            if row.seq != seq or row.seal != codec.seal_after(before, row):
+                raise DamagedJournalError(
+                    f"event {seq} of cook {cook_id[:8]} is not what was written; "
+                    "run: turnspit check"
+                )
+            before = row.seal
+            recorded.append(codec.to_recorded(row))
+        return tuple(recorded)
+
+    def rows(self, cook_id: str, after: int = 0) -> tuple[codec.Row, ...]:
+        """A cook's events as they are stored; their seals are not looked at."""
+        sql = f"{_EVENTS} WHERE cook = ? AND seq > ? ORDER BY seq"
+        rows = self._rows(sql, (self._number(cook_id), after))
+        return tuple(codec.Row(*row) for row in rows)
+
+    def row(self, cook_id: str, seq: int) -> codec.Row | None:
+        """One event as it is stored."""
+        rows = self._rows(f"{_EVENTS} WHERE cook = ? AND seq = ?", (self._number(cook_id), seq))
+        return codec.Row(*rows[0]) if rows else None
 
     def integrity(self) -> tuple[str, ...]:
         """What SQLite itself finds wrong with the file; empty if nothing."""
@@ -121,6 +141,13 @@ class JournalReader:
             ) from error
         except apsw.Error as error:
             raise JournalError(f"the journal at {self.path} cannot be read ({error})") from error
+
+    def _seal_at(self, cook_id: str, seq: int) -> bytes:
+        if seq == 0:
+            return codec.first_seal(cook_id)
+        if (row := self.row(cook_id, seq)) is None:
+            raise JournalError(f"cook {cook_id[:8]} has no event {seq}")
+        return row.seal
 
     def _number(self, cook_id: str) -> int:
         rows = self._rows("SELECT number FROM cooks WHERE id = ?", (cook_id,))

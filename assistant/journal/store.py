@@ -17,9 +17,10 @@ from filelock import FileLock, Timeout
 from assistant.cook.events import Event, Recorded
 from assistant.journal import codec, database
 from assistant.journal.errors import HeldError, JournalError, WriteError
-from assistant.journal.reader import NAME_LENGTH, JournalReader
+from assistant.journal.reader import NAME_LENGTH, CookInfo, JournalReader
 
 CHECKPOINT_PAGES = 256  # 1 MB of log: replayed in milliseconds, and few syncs of the main file
+HOLDER = "holder"  # the setting that names the process that writes
 
 
 class Journal(JournalReader):
@@ -41,7 +42,8 @@ class Journal(JournalReader):
             self._database = database.open_to_write(path, vfs)
             undo.callback(self._database.close)
             self._database.set_wal_hook(self._count_log)
-            self.set_setting("holder", {"pid": os.getpid(), "since_s": at_s})
+            with contextlib.suppress(WriteError):  # readable still; the first append will tell
+                self.set_setting(HOLDER, {"pid": os.getpid(), "since_s": at_s})
             undo.pop_all()
 
     def close(self) -> None:
@@ -53,11 +55,9 @@ class Journal(JournalReader):
     def begin(self, name: str | None, at_s: float, cook_id: str | None = None) -> str:
         """A new cook; its id. `cook_id` fixes the id (simulations, imports)."""
         cook_id = cook_id if cook_id is not None else uuid.uuid4().hex
+        name = clean_name(name) if name else ""
         with self._writing():
-            self._database.execute(
-                "INSERT INTO cooks (id, name, began_s) VALUES (?, ?, ?)",
-                (cook_id, clean_name(name) if name else "", float(at_s)),
-            )
+            self._insert_cook(CookInfo(cook_id, name, "", at_s))
         return cook_id
 
     def append(self, cook_id: str, at_s: float, events: Sequence[Event]) -> tuple[Recorded, ...]:
@@ -74,20 +74,31 @@ class Journal(JournalReader):
 
     def append_recorded(self, cook_id: str, recorded: Sequence[Recorded]) -> None:
         """Store events that already have their places (they must follow the last)."""
-        number, seq, seal = self._tail(cook_id)
-        rows = []
-        for entry in recorded:
-            if entry.seq != seq + 1:
-                raise JournalError(f"event {entry.seq} cannot follow event {seq}")
-            row = codec.to_row(entry, seal)
-            seq, seal = row.seq, row.seal
-            rows.append((number, row.seq, row.at_s, row.name, row.slots, row.seal))
-        if not rows:
-            return
+        if recorded:
+            with self._writing():
+                self._insert_events(cook_id, recorded)
+            self._checkpoint()
+
+    def merge(self, cook: CookInfo, recorded: Sequence[Recorded]) -> int:
+        """Bring in a cook from elsewhere; how many of its events were new.
+
+        What is here must begin what comes, or the other way round; a cook that
+        went two ways raises `JournalError` and changes nothing.
+        """
+        known = next((one for one in self.cooks() if one.id == cook.id), None)
+        here = self.events(cook.id) if known else ()
+        shared = min(len(here), len(recorded))
+        for mine, theirs in zip(here[:shared], recorded[:shared], strict=True):
+            if mine != theirs:
+                raise JournalError(
+                    f"cook {cook.id[:8]} is here already and differs from event {mine.seq} on: "
+                    "nothing was brought in"
+                )
         with self._writing():
-            self._database.executemany("INSERT INTO events VALUES (?, ?, ?, ?, ?, ?)", rows)
-        self._tails[cook_id] = (number, seq, seal)
-        self._checkpoint()
+            if known is None:
+                self._insert_cook(cook)
+            self._insert_events(cook.id, recorded[shared:])
+        return len(recorded) - shared
 
     def rename(self, cook_id: str, name: str) -> None:
         """Give a cook another name."""
@@ -121,6 +132,24 @@ class Journal(JournalReader):
                 (key, json.dumps(value, allow_nan=False)),
             )
 
+    def _insert_cook(self, cook: CookInfo) -> None:
+        self._database.execute(
+            "INSERT INTO cooks (id, name, note, began_s) VALUES (?, ?, ?, ?)",
+            (cook.id, cook.name, cook.note, float(cook.began_s)),
+        )
+
+    def _insert_events(self, cook_id: str, recorded: Sequence[Recorded]) -> None:
+        number, seq, seal = self._tail(cook_id)
+        rows = []
+        for entry in recorded:
+            if entry.seq != seq + 1:
+                raise JournalError(f"event {entry.seq} cannot follow event {seq}")
+            row = codec.to_row(entry, seal)
+            seq, seal = row.seq, row.seal
+            rows.append((number, row.seq, row.at_s, row.name, row.slots, row.seal))
+        self._database.executemany("INSERT INTO events VALUES (?, ?, ?, ?, ?, ?)", rows)
+        self._tails[cook_id] = (number, seq, seal)
+
     def _tail(self, cook_id: str) -> tuple[int, int, bytes]:
         if cook_id not in self._tails:
             number = self._number(cook_id)
@@ -138,11 +167,13 @@ class Journal(JournalReader):
         try:
             with database.transaction(self._database):
                 yield
-        except apsw.ConstraintError as error:
-            raise JournalError(f"the journal refused a row that cannot be ({error})") from error
         except apsw.Error as error:
+            self._tails.clear()
             self._fail(error)
             raise WriteError(f"the journal at {self.path} cannot be written ({error})") from error
+        except BaseException:
+            self._tails.clear()
+            raise
 
     def _fail(self, error: apsw.Error) -> None:
         self._failed = str(error)
@@ -192,6 +223,6 @@ def _hold(path: Path) -> FileLock:
 
 def _holder(path: Path) -> tuple[int | None, float | None]:
     with contextlib.suppress(JournalError), JournalReader(path) as journal:
-        holder = journal.setting("holder") or {}
+        holder = journal.setting(HOLDER) or {}
         return holder.get("pid"), holder.get("since_s")
     return None, None

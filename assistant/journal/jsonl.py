@@ -1,0 +1,179 @@
+"""Cooks as JSON lines: to read, to keep under version control, to bring back in.
+
+A file is one or more cooks. A cook is a header line and a line for each event:
+
+    {"turnspit": 1, "cook": {"id": ..., "name": ..., "note": ..., "began_s": ...}, "events": 2}
+    {"seq": 1, "at_s": 1760000000.0, "event": "start_cook", "slots": {...}}
+    {"seq": 2, "at_s": 1760000060.0, "event": "fire_lit", "slots": {}}
+"""
+
+import contextlib
+import json
+import math
+import os
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+from assistant.cook.events import Recorded
+from assistant.journal.codec import to_event
+from assistant.journal.database import reason
+from assistant.journal.errors import JournalError, NewerJournalError
+from assistant.journal.reader import CookInfo, JournalReader
+from assistant.journal.store import Journal, clean_name
+
+FORMAT = 1
+LARGEST_BYTES = 64 * 1024 * 1024  # an evening is a few hundred kB
+LONGEST_LINE = 1024 * 1024
+
+
+@dataclass(frozen=True, slots=True)
+class Imported:
+    """What an import brought: cooks in the file, events new here, events known before."""
+
+    cooks: int
+    new: int
+    known: int
+
+
+@dataclass(frozen=True, slots=True)
+class KeptCook:
+    """One cook of a file. `declared` is how many events its header promises."""
+
+    info: CookInfo
+    recorded: list[Recorded]
+    declared: int | None
+
+
+def lines_of(reader: JournalReader, cook: CookInfo) -> Iterator[str]:
+    """The lines of one cook, each with its line end."""
+    who = {"id": cook.id, "name": cook.name, "note": cook.note, "began_s": cook.began_s}
+    yield _line({"turnspit": FORMAT, "cook": who, "events": cook.events})
+    for row in reader.rows(cook.id):
+        slots = json.loads(row.slots)
+        yield _line({"seq": row.seq, "at_s": row.at_s, "event": row.name, "slots": slots})
+
+
+def export(reader: JournalReader, cooks: Iterable[CookInfo], path: Path) -> None:
+    """Write cooks to `path`, whole or not at all; `JournalError` if it cannot be written."""
+    beside = path.with_name(path.name + ".part")
+    try:
+        with os.fdopen(_private(beside), "w", encoding="ascii") as file:
+            for cook in cooks:
+                file.writelines(lines_of(reader, cook))
+            file.flush()
+            os.fsync(file.fileno())
+        beside.replace(path)
+    except OSError as error:
+        with contextlib.suppress(OSError):
+            beside.unlink()
+        raise JournalError(
+            f"{path} cannot be written ({reason(error)}): name another with --out"
+        ) from error
+
+
+def bring_in(journal: Journal, path: Path) -> Imported:
+    """Merge the cooks of a file; nothing of it if a line is bad. Doing it twice is once.
+
+    `JournalError` names the line and what was expected.
+    """
+    cooks = read(path)
+    new = sum(journal.merge(cook.info, cook.recorded) for cook in cooks)
+    total = sum(len(cook.recorded) for cook in cooks)
+    return Imported(len(cooks), new, total - new)
+
+
+def read(path: Path) -> list[KeptCook]:
+    """The cooks of a file, checked line by line."""
+    cooks: list[KeptCook] = []
+    for number, line in _lines(path):
+        try:
+            _take(cooks, line)
+        except NewerJournalError:
+            raise
+        except (ValueError, OverflowError, RecursionError, JournalError) as error:
+            raise JournalError(f"{path}, line {number}: {error}") from error
+    if not cooks:
+        raise JournalError(f"{path} holds no cook: expected lines made by an export")
+    for cook in cooks:
+        _check_whole(path, cook)
+    return cooks
+
+
+def _lines(path: Path) -> Iterator[tuple[int, str]]:
+    try:
+        if not path.is_file():
+            raise JournalError(f"{path} is not a file: name a .jsonl file made by an export")
+        if path.stat().st_size > LARGEST_BYTES:
+            raise JournalError(f"{path} is larger than {LARGEST_BYTES >> 20} MB: not an export")
+        with path.open("rb") as file:
+            for number, line in enumerate(iter(lambda: file.readline(LONGEST_LINE + 1), b""), 1):
+                if len(line) > LONGEST_LINE:
+                    raise JournalError(f"{path}, line {number}: longer than any event")
+                if line.strip():
+                    yield number, line.decode("utf-8", "surrogateescape")
+    except OSError as error:
+        raise JournalError(f"{path} cannot be read ({reason(error)})") from error
+
+
+def _take(cooks: list[KeptCook], line: str) -> None:
+    fields = json.loads(line)
+    if not isinstance(fields, dict):
+        raise JournalError("expected a JSON object")
+    if "turnspit" in fields:
+        cooks.append(_header(fields))
+    elif not cooks:
+        raise JournalError('expected a header first: {"turnspit": 1, "cook": ...}')
+    else:
+        cooks[-1].recorded.append(_event(fields, len(cooks[-1].recorded) + 1))
+
+
+def _header(fields: dict[str, Any]) -> KeptCook:
+    if fields["turnspit"] != FORMAT:
+        raise NewerJournalError(
+            f"the file has format {str(fields['turnspit'])[:20]!r}, this version knows {FORMAT}: "
+            "update Turnspit to bring it in"
+        )
+    cook, declared = fields.get("cook"), fields.get("events")
+    if not isinstance(cook, dict) or not (declared is None or type(declared) is int):
+        raise JournalError("expected a cook with its id, name, note and began_s")
+    cook_id, name, note = (cook.get(key, "") for key in ("id", "name", "note"))
+    if not all(isinstance(text, str) for text in (cook_id, name, note)):
+        raise JournalError("expected text for id, name and note")
+    if not (cook_id.isascii() and cook_id.replace("-", "").isalnum() and len(cook_id) <= 64):
+        raise JournalError("expected an id of letters, digits and dashes")
+    name = clean_name(name) if name else ""
+    note = note.encode("utf-8", "replace").decode()
+    return KeptCook(CookInfo(cook_id, name, note, _seconds(cook.get("began_s"))), [], declared)
+
+
+def _event(fields: dict[str, Any], expected: int) -> Recorded:
+    if fields.keys() != {"seq", "at_s", "event", "slots"}:
+        raise JournalError("expected seq, at_s, event and slots")
+    if type(fields["seq"]) is not int or fields["seq"] != expected:
+        raise JournalError(f"expected event {expected}")
+    event = to_event(expected, fields["event"], fields["slots"])
+    return Recorded(expected, _seconds(fields["at_s"]), event)
+
+
+def _seconds(value: object) -> float:
+    if isinstance(value, bool) or not isinstance(value, int | float) or not abs(value) < math.inf:
+        raise JournalError("expected a time in seconds")
+    return float(value)
+
+
+def _check_whole(path: Path, cook: KeptCook) -> None:
+    if cook.declared not in (None, len(cook.recorded)):
+        raise JournalError(
+            f"{path}: cook {cook.info.id[:8]} has {len(cook.recorded)} events of "
+            f"{cook.declared}: the file was cut; export it again"
+        )
+
+
+def _line(fields: dict[str, Any]) -> str:
+    return json.dumps(fields, separators=(", ", ": "), allow_nan=False) + "\n"
+
+
+def _private(path: Path) -> int:
+    return os.open(path, os.O_WRONLY | os.O_CREAT | os.O_TRUNC, 0o600)

@@ -1,0 +1,151 @@
+"""A damaged journal: found and located, kept as it is, and what can be read carried over."""
+
+import contextlib
+import os
+import shutil
+from collections.abc import Iterator
+from dataclasses import dataclass
+from pathlib import Path
+
+from assistant.cook.events import Recorded, WordsHeard
+from assistant.journal import codec
+from assistant.journal.errors import JournalError
+from assistant.journal.reader import CookInfo, JournalReader
+from assistant.journal.store import Journal
+
+MISSES = 1_000  # places looked at beyond the last event found, where a page is gone
+
+
+@dataclass(frozen=True, slots=True)
+class Rescued:
+    """`kept` is the damaged file, untouched; the counts are what the new one holds
+    and which events could not be read (placeholders stand for them)."""
+
+    kept: Path
+    cooks: int
+    events: int
+    unreadable: int
+
+    def __str__(self) -> str:
+        return (
+            f"the journal was damaged: it is kept as {self.kept}, and {self.events} events of "
+            f"{self.cooks} cooks were carried over; {self.unreadable} could not be read"
+        )
+
+
+def findings(path: Path) -> tuple[str, ...]:
+    """What is wrong with a journal and where, one line each; empty if nothing is.
+
+    Every page, every seal and every event is read.
+    """
+    try:
+        with JournalReader(path) as reader:
+            found = [f"the file: {one}" for one in reader.integrity()]
+            for cook in reader.cooks():
+                found += [
+                    f"cook {cook.name or cook.id[:8]}: {one}" for one in _faults(reader, cook)
+                ]
+    except JournalError as error:
+        return (str(error),)
+    return tuple(found)
+
+
+def _faults(reader: JournalReader, cook: CookInfo) -> Iterator[str]:
+    before = codec.first_seal(cook.id)
+    for seq, row in enumerate(reader.rows(cook.id), 1):
+        if row.seq != seq:
+            yield f"event {seq} is missing"
+            return
+        if row.seal != codec.seal_after(before, row):
+            yield f"event {seq} ({row.name!r}) is not what was written"
+        else:
+            try:
+                codec.to_recorded(row)
+            except JournalError as error:
+                yield str(error)
+        before = row.seal
+
+
+def rescue(path: Path, *, at_s: float | None = None) -> Rescued:
+    """Put the damaged journal aside under a new name and carry over what can be read.
+
+    Events keep their places: where one cannot be read, a placeholder that is
+    never part of the state stands in.
+    """
+    kept = copy_aside(path, "damaged")
+    remove(path)
+    cooks = events = unreadable = 0
+    with Journal(path, at_s=at_s) as fresh:
+        with contextlib.suppress(JournalError), JournalReader(kept) as damaged:
+            for key, value in damaged.settings().items():
+                fresh.set_setting(key, value)
+        with contextlib.suppress(JournalError), JournalReader(kept) as damaged:
+            for cook in damaged.roster():
+                recorded, bad = _readable(damaged, cook)
+                fresh.merge(cook, recorded)
+                cooks, events, unreadable = (
+                    cooks + 1,
+                    events + len(recorded) - bad,
+                    unreadable + bad,
+                )
+    return Rescued(kept, cooks, events, unreadable)
+
+
+def copy_aside(path: Path, why: str) -> Path:
+    """A synced copy of a journal and its log under the first free name; the new path."""
+    number = 1
+    while (kept := path.with_name(f"{path.stem}-{why}-{number}{path.suffix}")).exists():
+        number += 1
+    for part in ("-wal", ""):
+        with contextlib.suppress(FileNotFoundError), Path(f"{path}{part}").open("rb") as source:
+            target = os.open(f"{kept}{part}", os.O_WRONLY | os.O_CREAT | os.O_EXCL, 0o600)
+            with os.fdopen(target, "wb") as file:
+                shutil.copyfileobj(source, file)
+                file.flush()
+                os.fsync(file.fileno())
+    return kept
+
+
+def remove(path: Path) -> None:
+    """Remove a journal, its main file last: until then a new start finds it."""
+    for part in ("-shm", "-wal", ".lock", ""):
+        Path(f"{path}{part}").unlink(missing_ok=True)
+
+
+def _readable(damaged: JournalReader, cook: CookInfo) -> tuple[list[Recorded], int]:
+    """The events up to the last that can be read, placeholders among them, and their number."""
+    found: list[Recorded] = []
+    gap = unreadable = 0
+    before: bytes | None = codec.first_seal(cook.id)
+    seq = 0
+    while gap < MISSES:
+        seq += 1
+        row = _row(damaged, cook.id, seq)
+        event = None if row is None else _event(row, before)
+        before = None if row is None else row.seal
+        if event is None:
+            gap += 1
+            continue
+        last_s = found[-1].at_s if found else event.at_s
+        found += [
+            Recorded(seq - place, last_s, WordsHeard("", None, 0.0, "damaged"))
+            for place in range(gap, 0, -1)
+        ]
+        found.append(event)
+        unreadable, gap = unreadable + gap, 0
+    return found, unreadable
+
+
+def _row(damaged: JournalReader, cook_id: str, seq: int) -> codec.Row | None:
+    with contextlib.suppress(JournalError):
+        return damaged.row(cook_id, seq)
+    return None
+
+
+def _event(row: codec.Row, before: bytes | None) -> Recorded | None:
+    """The event of a row; None if it is not what was written (as far as can be told)."""
+    if before is not None and row.seal != codec.seal_after(before, row):
+        return None
+    with contextlib.suppress(JournalError):
+        return codec.to_recorded(row)
+    return None

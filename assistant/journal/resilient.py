@@ -1,0 +1,273 @@
+"""The journal of a live cook: it goes on when the disk does not.
+
+`ResilientJournal` has the methods of `Journal` that a session needs. Where an
+append cannot reach the disk, the cook is kept in memory, a fresh file beside the
+journal is tried again and again, and `news()` tells what the cook must hear:
+"memory_only" once, "safe_again" when everything said so far is on disk. The
+fresh file is merged into the journal at the next start.
+
+A session uses it so:
+
+    journal = ResilientJournal.open(folder / "journal.db", at_s=clock.now())
+    waiting = journal.unfinished()
+    cook_id = waiting.id if waiting else journal.begin(None, clock.now())
+    recorded = journal.resume(cook_id) if waiting else ()   # then fold them
+    recorded = journal.append(cook_id, clock.now(), events) # never fails for the disk
+    journal.retry(clock.now())                              # at every tick; cheap
+    for news in journal.news(): ...                         # say it, by `news.kind`
+"""
+
+import contextlib
+import uuid
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from pathlib import Path
+from typing import Any, Literal, Self
+
+from assistant.cook.events import Event, Recorded
+from assistant.journal import rescue
+from assistant.journal.codec import to_row
+from assistant.journal.errors import DamagedJournalError, HeldError, JournalError, WriteError
+from assistant.journal.reader import CookInfo
+from assistant.journal.store import HOLDER, Journal, clean_name
+
+Kind = Literal["memory_only", "safe_again", "moved", "rescued", "aside"]
+RETRY_S = 15.0  # between two tries of a fresh file
+
+
+@dataclass(frozen=True, slots=True)
+class News:
+    """Something about the journal that the cook must be told; `text` is one printed line.
+
+    memory_only: what is said from now on is not on disk. safe_again: all of it is.
+    moved: the journal failed and a fresh file took over at once; nothing was ever only in memory.
+    rescued: the journal was damaged; what could be read was carried over.
+    aside: a file of an earlier evening could not be merged and is left where it is.
+    """
+
+    kind: Kind
+    text: str
+
+
+class ResilientJournal:
+    """Open it with `open`. One cook is live at a time: the one begun or resumed last."""
+
+    def __init__(self, path: Path, journal: Journal, vfs: str) -> None:
+        self.path = path
+        self._main = journal  # kept open when a fresh file has taken over: its lock is ours
+        self._journal = journal
+        self._vfs = vfs
+        self._live = CookInfo("", "", "", 0.0)
+        self._recorded: list[Recorded] = []
+        self._earlier: list[tuple[CookInfo, list[Recorded]]] = []  # cooks only in memory
+        self._is_safe = True
+        self._tried_s = 0.0
+        self._news: list[News] = []
+
+    @classmethod
+    def open(cls, path: Path, *, at_s: float, vfs: str = "") -> Self:
+        """The journal at `path`, with the fresh files of earlier evenings merged in.
+
+        A damaged journal is put aside and what can be read is carried over.
+        Raises `HeldError`, `NewerJournalError` or `JournalError` (cannot be opened).
+        """
+        rescued = None
+        try:
+            main = Journal(path, at_s=at_s, vfs=vfs)
+        except DamagedJournalError:
+            rescued = rescue.rescue(path, at_s=at_s)
+            main = Journal(path, at_s=at_s, vfs=vfs)
+        journal = cls(path, main, vfs)
+        if rescued is not None:
+            journal._tell("rescued", str(rescued))
+        try:
+            journal._merge_fresh_files(at_s)
+        except BaseException:
+            journal.close()
+            raise
+        return journal
+
+    @property
+    def is_safe(self) -> bool:
+        """Everything recorded so far is on disk."""
+        return self._is_safe
+
+    def close(self) -> None:
+        """Let go of the files."""
+        self._journal.close()
+        self._main.close()
+
+    def __enter__(self) -> Self:
+        return self
+
+    def __exit__(self, *_: object) -> None:
+        self.close()
+
+    def news(self) -> tuple[News, ...]:
+        """What the cook must be told, each once."""
+        news, self._news = tuple(self._news), []
+        return news
+
+    # -- the live cook -------------------------------------------------------------
+
+    def begin(self, name: str | None, at_s: float, cook_id: str | None = None) -> str:
+        """A new live cook; its id. Never fails for the disk."""
+        cook_id = cook_id if cook_id is not None else uuid.uuid4().hex
+        if not self._is_safe:
+            self._earlier.append((self._live, self._recorded))
+        self._live = CookInfo(cook_id, clean_name(name) if name else "", "", at_s)
+        self._recorded = []
+        if self._is_safe:
+            try:
+                self._journal.begin(name, at_s, cook_id)
+            except WriteError as error:
+                self._lose(error, at_s)
+        return cook_id
+
+    def resume(self, cook_id: str) -> tuple[Recorded, ...]:
+        """The events of an unfinished cook, which is the live one from now on."""
+        try:
+            recorded = self._journal.events(cook_id)
+        except DamagedJournalError:
+            self._rescue()
+            recorded = self._journal.events(cook_id)
+        self._live = next(cook for cook in self._journal.cooks() if cook.id == cook_id)
+        self._recorded = list(recorded)
+        return recorded
+
+    def append(self, cook_id: str, at_s: float, events: Sequence[Event]) -> tuple[Recorded, ...]:
+        """The events with their places: on disk when this returns, if `is_safe`.
+
+        Never fails for the disk; `JournalError` only for a cook that is not live.
+        """
+        if cook_id != self._live.id:
+            raise JournalError(f"cook {cook_id[:8]} is not the one that is running")
+        recorded = tuple(
+            Recorded(len(self._recorded) + place, float(at_s), event)
+            for place, event in enumerate(events, 1)
+        )
+        for entry in recorded:
+            to_row(entry, b"")  # what cannot be stored is refused, on disk or not
+        if self._is_safe:
+            try:
+                self._journal.append_recorded(cook_id, recorded)
+            except WriteError as error:
+                self._lose(error, at_s)
+        self._recorded += recorded
+        self.retry(at_s)
+        return recorded
+
+    def retry(self, at_s: float) -> None:
+        """Try a fresh file if what is recorded is only in memory; at most every `RETRY_S`."""
+        if self._is_safe or abs(at_s - self._tried_s) < RETRY_S:  # abs: clocks are stepped
+            return
+        self._tried_s = at_s
+        path = self._free_path()
+        try:
+            fresh = self._written(path, at_s)
+        except JournalError:
+            with contextlib.suppress(OSError):
+                rescue.remove(path)
+            return
+        if self._journal is not self._main:
+            self._journal.close()
+        self._journal, self._is_safe, self._earlier = fresh, True, []
+        unsaid = [news for news in self._news if news.kind == "memory_only"]
+        self._news = [news for news in self._news if news.kind != "memory_only"]
+        kind: Kind = "moved" if unsaid else "safe_again"
+        self._tell(kind, f"everything recorded so far is on disk again, in {path}")
+
+    def _written(self, path: Path, at_s: float) -> Journal:
+        """A fresh file that holds all that was recorded."""
+        fresh = Journal(path, at_s=at_s, vfs=self._vfs)
+        try:
+            for cook, recorded in (*self._earlier, (self._live, self._recorded)):
+                fresh.merge(cook, recorded)
+        except BaseException:
+            fresh.close()
+            raise
+        return fresh
+
+    # -- the rest of the journal ---------------------------------------------------
+
+    def unfinished(self) -> CookInfo | None:
+        """The latest cook that has events and has not ended."""
+        return self._journal.unfinished()
+
+    def cooks(self) -> tuple[CookInfo, ...]:
+        """All cooks, the one that began first coming first."""
+        return self._journal.cooks()
+
+    def find(self, which: str = "last") -> CookInfo:
+        """A cook by "last", name or id."""
+        return self._journal.find(which)
+
+    def events(self, cook_id: str) -> tuple[Recorded, ...]:
+        """A cook's events; of the live one also those that are only in memory."""
+        return tuple(self._recorded) if cook_id == self._live.id else self._journal.events(cook_id)
+
+    def rename(self, cook_id: str, name: str) -> None:
+        """Give a cook another name."""
+        if cook_id == self._live.id:
+            self._live = replace(self._live, name=clean_name(name))
+        if self._is_safe:
+            self._journal.rename(cook_id, name)
+
+    def setting(self, key: str) -> Any:
+        """The JSON value kept under `key`, or None."""
+        return self._journal.setting(key)
+
+    def set_setting(self, key: str, value: object) -> None:
+        """Keep a JSON value under `key`; `WriteError` if the disk will not."""
+        self._journal.set_setting(key, value)
+
+    # -- inside --------------------------------------------------------------------
+
+    def _tell(self, kind: Kind, text: str) -> None:
+        self._news.append(News(kind, text))
+
+    def _lose(self, error: WriteError, at_s: float) -> None:
+        self._is_safe = False
+        self._tried_s = at_s - RETRY_S  # a fresh file at once: perhaps only this one failed
+        self._tell("memory_only", f"{error}: the cook goes on in memory, and a fresh file is tried")
+
+    def _rescue(self) -> None:
+        path = self._journal.path
+        self.close()
+        self._tell("rescued", str(rescue.rescue(path)))
+        self._main = self._journal = Journal(path, vfs=self._vfs)
+
+    def _fresh_files(self) -> list[Path]:
+        pattern = f"{self.path.stem}-fresh-*{self.path.suffix}"
+        return sorted(self.path.parent.glob(pattern), key=lambda path: (len(path.name), path.name))
+
+    def _free_path(self) -> Path:
+        taken = {path.name for path in self._fresh_files()}
+        number = 1
+        while (name := f"{self.path.stem}-fresh-{number}{self.path.suffix}") in taken:
+            number += 1
+        return self.path.with_name(name)
+
+    def _merge_fresh_files(self, at_s: float) -> None:
+        for path in self._fresh_files():
+            try:
+                with Journal(path, at_s=at_s, vfs=self._vfs) as fresh:
+                    self._merge_one(fresh)
+            except HeldError:
+                raise
+            except WriteError:
+                # The journal is still not writable: the fresh file is the live one.
+                self._journal = Journal(path, at_s=at_s, vfs=self._vfs)
+                return
+            except JournalError as error:
+                self._tell("aside", f"{path} could not be merged and is left there: {error}")
+            else:
+                with contextlib.suppress(OSError):  # merged twice is merged once
+                    rescue.remove(path)
+
+    def _merge_one(self, fresh: Journal) -> None:
+        for cook in fresh.cooks():
+            self._main.merge(cook, fresh.events(cook.id))
+        for key, value in fresh.settings().items():
+            if key != HOLDER:
+                self._main.set_setting(key, value)
