@@ -1,0 +1,194 @@
+"""`turnspit check`, with real files and real child processes that stand in for sound devices."""
+
+import json
+import sys
+from collections.abc import Callable, Iterator
+from pathlib import Path
+
+import numpy as np
+import pytest
+
+from assistant import check
+from assistant.cook.events import CookBegan
+from assistant.journal.store import Journal
+from assistant.voice.synth import VoiceError
+
+CHILD = """
+import json, struct, sys, time
+from assistant import wire
+out = sys.stdout.buffer
+greeting = {"device": "Kitchen Mic", "rate_hz": 48000, "channels": 1, "is_wanted": True}
+"""
+GREETS = "wire.send(out, wire.HELLO, json.dumps(greeting).encode())\n"
+BLOCKS = """
+for _ in range(100):
+    wire.send(out, wire.BLOCK, struct.pack("<d4h", 0.0, {peak}, 0, -{peak}, 0))
+"""
+
+
+@pytest.fixture
+def child(monkeypatch: pytest.MonkeyPatch) -> Callable[[str], None]:
+    """Let a script of the test stand in for the sound children."""
+
+    def stand_in(script: str) -> None:
+        command = [sys.executable, "-c", CHILD + script]
+        environment = {"PYTHONPATH": str(Path(check.__file__).parents[1])}
+        monkeypatch.setattr(check, "child_command", lambda *_: (command, environment))
+
+    return stand_in
+
+
+def test_a_microphone_that_delivers_is_named_with_its_level(child: Callable[[str], None]) -> None:
+    child(GREETS + BLOCKS.format(peak=3277))
+    found = check.check_microphone()
+    assert found == check.Finding(
+        "microphone", "works", "Kitchen Mic, 48000 Hz, 1 channel(s), peak -20 dB of full scale"
+    )
+
+
+@pytest.mark.parametrize(("peak", "said"), [(0, "muted"), (32767, "clips")])
+def test_a_muted_and_a_clipping_microphone_are_told_apart(
+    child: Callable[[str], None], peak: int, said: str
+) -> None:
+    child(GREETS + BLOCKS.format(peak=peak))
+    found = check.check_microphone()
+    assert found.state == "missing"
+    assert said in found.detail
+    assert found.fix == "alsamixer -V capture"
+
+
+def test_a_missing_portaudio_has_the_line_that_installs_it(child: Callable[[str], None]) -> None:
+    child("wire.send(out, wire.ERROR, b'PortAudio is missing: install it')")
+    assert check.check_microphone().fix == "sudo apt-get install -y libportaudio2"
+    assert check.check_speaker().fix == "sudo apt-get install -y libportaudio2"
+
+
+def test_no_device_says_how_to_cook_without_one(child: Callable[[str], None]) -> None:
+    child("wire.send(out, wire.ERROR, b'no microphone found: plug one in')")
+    found = check.check_microphone()
+    assert (found.state, found.fix) == ("missing", "plug one in")
+    assert "turnspit cook --typed" in found.detail
+
+
+def test_a_driver_that_hangs_is_given_up(
+    child: Callable[[str], None], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(check, "DEVICE_PATIENCE_S", 0.5)
+    child(GREETS + "time.sleep(60)")
+    assert check.check_speaker().state == "missing"
+
+
+def test_a_dead_child_is_no_device(child: Callable[[str], None]) -> None:
+    child("raise SystemExit(139)")
+    assert check.check_microphone().state == "missing"
+
+
+def test_a_missing_voice_has_the_line_that_installs_it(monkeypatch: pytest.MonkeyPatch) -> None:
+    def none_found() -> None:
+        raise VoiceError("no speech engine works here")
+
+    monkeypatch.setattr(check, "find_synth", none_found)
+    found = check.check_voice()
+    assert (found.state, found.fix) == ("missing", "sudo apt-get install -y espeak-ng")
+
+
+def test_the_disk_is_tried_by_syncing_a_file(tmp_path: Path) -> None:
+    found = check.check_disk(tmp_path / "new" / "folder")
+    assert found.state == "works"
+    assert "synced in" in found.detail
+    assert list((tmp_path / "new" / "folder").iterdir()) == []
+
+
+def test_a_folder_that_cannot_be_made_is_one_line_with_what_to_do(tmp_path: Path) -> None:
+    (tmp_path / "file").write_text("in the way")
+    found = check.check_disk(tmp_path / "file" / "turnspit")
+    assert found.state == "broken"
+    assert "XDG_DATA_HOME" in str(found.fix)
+
+
+def test_a_full_disk_is_broken(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(check, "SPACE_MB", 10**9)
+    found = check.check_disk(tmp_path)
+    assert found.state == "broken"
+    assert "MB free" in found.detail
+
+
+def test_a_whole_journal_is_counted(tmp_path: Path) -> None:
+    path = tmp_path / "journal.sqlite3"
+    with Journal(path) as journal:
+        cook = journal.begin("dinner", 1_790_524_800.0)
+        journal.append(cook, 1_790_524_800.0, [CookBegan()])
+    found = check.check_journal(path)
+    assert found.state == "works"
+    assert "1 cooks, 1 events, all whole" in found.detail
+
+
+def test_a_journal_with_one_changed_letter_is_damaged(tmp_path: Path) -> None:
+    path = tmp_path / "journal.sqlite3"
+    with Journal(path) as journal:
+        cook = journal.begin("dinner", 1_790_524_800.0)
+        journal.append(cook, 1_790_524_800.0, [CookBegan(kind="chicken")])
+    stored = path.read_bytes()
+    assert stored.count(b"chicken") == 1
+    path.write_bytes(stored.replace(b"chicken", b"chickem"))
+    found = check.check_journal(path)
+    assert found.state == "broken"
+    assert found.fix is not None
+    assert found.fix.startswith(f"mv '{path}'")
+
+
+def test_no_journal_yet_is_no_fault(tmp_path: Path) -> None:
+    assert check.check_journal(tmp_path / "none.sqlite3").state == "works"
+    assert list(tmp_path.iterdir()) == []
+
+
+def ticking(first_s: float, slip_s: float = 0.0) -> Callable[[], float]:
+    """A wall clock that runs with the boot clock, but for a slip after its first reading."""
+    started_s = check._boot_s()
+    slips: Iterator[float] = iter([0.0])
+    return lambda: first_s + check._boot_s() - started_s + next(slips, slip_s)
+
+
+@pytest.mark.parametrize(
+    ("first_s", "slip_s", "state"),
+    [
+        (1_790_524_800.0, 0.0, "works"),
+        (0.0, 0.0, "broken"),
+        (1_790_524_800.0, 3600.0, "broken"),
+        (1_790_524_800.0, -1.0, "broken"),
+    ],
+)
+def test_a_clock_never_set_or_just_stepped_is_broken(
+    monkeypatch: pytest.MonkeyPatch, first_s: float, slip_s: float, state: str
+) -> None:
+    monkeypatch.setattr(check.tzlocal, "get_localzone_name", lambda: "Europe/Lisbon")
+    assert check.check_clock(ticking(first_s, slip_s)).state == state
+
+
+@pytest.mark.parametrize("name", [None, "Nowhere/At_All"])
+def test_without_a_time_zone_times_are_told_in_utc(
+    monkeypatch: pytest.MonkeyPatch, name: str | None
+) -> None:
+    monkeypatch.setattr(check.tzlocal, "get_localzone_name", lambda: name)
+    found = check.check_clock(ticking(1_790_524_800.0))
+    assert found.state == "missing"
+    assert "UTC" in found.detail
+
+
+def test_a_finding_is_a_line_for_people_and_an_object_for_programs() -> None:
+    finding = check.Finding("voice", "missing", "words are only printed", "sudo apt-get install x")
+    shown = list(check.lines([finding]))
+    assert [line.split(maxsplit=2) for line in shown] == [
+        ["voice", "missing", "words are only printed"],
+        ["to", "do:", "sudo apt-get install x"],
+    ]
+    (told,) = check.json_lines([finding])
+    assert json.loads(told) == {
+        "part": "voice", "state": "missing", "detail": "words are only printed",
+        "fix": "sudo apt-get install x",
+    }  # fmt: skip
+
+
+def test_the_level_is_the_peak_of_what_came(child: Callable[[str], None]) -> None:
+    child(GREETS + BLOCKS.format(peak=32))
+    assert f"peak {20 * np.log10(32 / 32768):.0f} dB" in check.check_microphone().detail
