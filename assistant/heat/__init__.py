@@ -1,0 +1,1 @@
+"""Pure numerics: conduction, ensemble, forecast, fire, lethality, thermometer check."""

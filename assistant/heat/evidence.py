@@ -28,6 +28,8 @@ class CoreReading:
 
 @dataclass(frozen=True, slots=True)
 class AirReading:
+    """One spoken grill temperature."""
+
     at_s: float
     temperature_c: float
 
@@ -35,7 +37,9 @@ class AirReading:
 @dataclass(frozen=True, slots=True)
 class BirdEvidence:
     """`on_heat`: when it was on the spit over the fire. `kind`: chicken, hen,
-    duck, turkey, roast. `mass_kg` None: nobody said."""
+    duck, turkey, roast. `mass_kg` None: nobody said. `planned_off_s`: off the heat
+    for saucing, still to come; None: as the evidence says for all birds; 0 for a
+    plain bird."""
 
     number: int
     kind: str = "chicken"
@@ -44,15 +48,18 @@ class BirdEvidence:
     readings: tuple[CoreReading, ...] = ()
     sauce_mark_c: float = (130.0 - 32.0) / 1.8
     done_mark_c: float = (165.0 - 32.0) / 1.8
+    planned_off_s: float | None = None
 
 
 @dataclass(frozen=True, slots=True)
 class Kitchen:
     """What past cooks taught about this kitchen: means and standard deviations
-    of log multipliers on the world prior, by parameter name; empty: world prior."""
+    of log multipliers on the world prior, by parameter name; empty: world prior.
+    `ties`: the correlation matrix of the shifts, row by row; empty: none."""
 
     cooks: int = 0
     shift: tuple[tuple[str, float, float], ...] = ()
+    ties: tuple[tuple[float, ...], ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -106,6 +113,8 @@ class Look:
 
 @dataclass(frozen=True, slots=True)
 class Forecast:
+    """Every bird's forecast, in the evidence's order; `look` None: nothing to look for."""
+
     birds: tuple[BirdForecast, ...]
     look: Look | None
 

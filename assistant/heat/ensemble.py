@@ -1,0 +1,130 @@
+"""The ensemble: weighted particles carried from the first bird on to the last one done."""
+
+from dataclasses import dataclass
+from functools import lru_cache
+
+import numpy as np
+
+from assistant.heat import infer, priors
+from assistant.heat.evidence import Evidence
+from assistant.heat.infer import Problem
+from assistant.heat.properties import Array
+from assistant.heat.roast import Tracks, is_pulled, roast
+from assistant.heat.skin import Skin
+
+PARTICLES = 300
+LONGEST_ROAST_S = 8 * 3600.0
+SHORTEST_HORIZON_S = 7200.0
+REACHED_SHARE = 0.97  # of the particles: far enough for every quantile that is told
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Ensemble:
+    """Weighted particles: crossing times (birds, particles), nan where never."""
+
+    task: Problem
+    tracks: Tracks
+    offset: Array
+    weight: Array
+    sauce_s: Array
+    done_s: Array
+    features: dict[str, Array]
+
+
+@lru_cache(maxsize=16)
+def ensemble(evidence: Evidence, now_s: float, seed: int = 0) -> Ensemble:
+    """The particles behind a forecast."""
+    task = infer.problem(evidence, now_s, _horizon_s(evidence, now_s))
+    posterior = infer.fit(task)
+    z = infer.draw(task, posterior, PARTICLES, seed)
+    shared, own, path_z = infer.split(task, z)
+    bodies = infer.bodies(task, shared, own)
+    fire_c = infer.fire(task, path_z, task.line)
+    watch = _Saucing(task)
+    tracks = roast(evidence, task.birds, task.line, bodies, fire_c, watch)
+    weight = infer.weigh(task, posterior, z, tracks, bodies.offset)
+    marks = np.array([[bird.sauce_mark_c, bird.done_mark_c] for bird in task.birds])
+    sauce_s, done_s = (_crossing_s(tracks, marks[:, column]) for column in (0, 1))
+    now = task.line.now
+    features = {
+        "grill": np.stack([fire_c[: max(now, 1)].mean(axis=0), fire_c[now:].mean(axis=0)]),
+        **{name: np.concatenate([shared[j : j + 1], own[j]]) for j, name in
+           enumerate(priors.NAMES)},
+    }  # fmt: skip
+    return Ensemble(task, tracks, bodies.offset, weight, sauce_s, done_s, features)
+
+
+class _Saucing:
+    """Takes each particle's bird off for its planned saucing, and sees when all are done."""
+
+    def __init__(self, task: Problem) -> None:
+        self.line = task.line
+        self.planned_s = np.array(task.off_planned_s)[:, None]
+        self.sauce_c = np.array([bird.sauce_mark_c for bird in task.birds])[:, None]
+        self.done_c = np.array([bird.done_mark_c for bird in task.birds])[:, None]
+        self.waited = np.array([not is_pulled(bird) for bird in task.birds])
+        self.left_s: Array | None = None
+
+    def __call__(self, step: int, core_c: Array, skin: Skin) -> bool:
+        if step < self.line.now:
+            return False
+        if self.planned_s.any():
+            if self.left_s is None:
+                self.left_s = np.where(np.isfinite(core_c), self.planned_s, 0.0)
+            leaving = np.minimum(self.left_s, self.line.dt_s) * (core_c >= self.sauce_c)
+            self.left_s -= leaving
+            skin.away = leaving / self.line.dt_s
+        if step % 8 or step == self.line.now:
+            return False
+        reached = (core_c >= self.done_c).mean(axis=1)
+        return bool((reached[self.waited] >= REACHED_SHARE).all())
+
+
+def _horizon_s(evidence: Evidence, now_s: float) -> float:
+    """Long enough for the slowest likely bird."""
+    longest = max(priors.median_length_m(bird) for bird in evidence.birds)
+    begun = [bird.on_heat[0].start_s if bird.on_heat else now_s for bird in evidence.birds]
+    roast_s = min(3.0 * 7200.0 * (longest / 0.0625) ** 2, LONGEST_ROAST_S)
+    return max(roast_s - (now_s - max(begun)), SHORTEST_HORIZON_S)
+
+
+def _crossing_s(tracks: Tracks, mark_c: Array) -> Array:
+    """First times the coldest spots reach their marks (birds, particles); nan: never."""
+    above = tracks.core_c >= mark_c[:, None]
+    first = above.argmax(axis=0)
+    before = np.maximum(first - 1, 0)
+    high = np.take_along_axis(tracks.core_c, first[None], axis=0)[0]
+    low = np.take_along_axis(tracks.core_c, before[None], axis=0)[0]
+    part = np.where(high > low, (mark_c[:, None] - low) / np.where(high > low, high - low, 1.0), 1)
+    crossing = tracks.at_s[before] + np.clip(part, 0, 1) * (
+        tracks.at_s[first] - tracks.at_s[before]
+    )
+    return np.where(above.any(axis=0), crossing, np.nan)
+
+
+def weighted_quantiles(values: Array, weight: Array, levels: tuple[float, ...]) -> list[float]:
+    """Quantiles of weighted values; those that fall among nans are nan."""
+    order = np.argsort(values)  # nans last
+    total = np.cumsum(weight[order]) - 0.5 * weight[order]
+    ranked = values[order]
+    finite = np.isfinite(ranked)
+    if not finite.any():
+        return [float("nan")] * len(levels)
+    most = total[finite][-1]
+    return [
+        float(np.interp(level, total[finite], ranked[finite])) if level <= most else float("nan")
+        for level in levels
+    ]
+
+
+def core_at(cloud: Ensemble, index: int, at_s: float) -> Array:
+    """The coldest spot of one bird at a time (particles,)."""
+    return at_time(cloud.tracks.at_s, cloud.tracks.core_c[:, index], at_s)
+
+
+def at_time(times_s: Array, values: Array, at_s: float) -> Array:
+    """Interpolate values (times, ...) at one time, level outside."""
+    place = float(np.clip((at_s - times_s[0]) / (times_s[1] - times_s[0]), 0, times_s.size - 1))
+    left = min(int(place), times_s.size - 2)
+    mixed: Array = (1 - place + left) * values[left] + (place - left) * values[left + 1]
+    return mixed

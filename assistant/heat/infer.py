@@ -1,0 +1,234 @@
+"""What the readings say about the unknowns: a posterior, and an ensemble from it.
+
+The unknowns are whitened (every coordinate standard normal before the readings):
+those all birds share, each bird's own, and the innovations of the grill's path.
+Gauss-Newton steps with sensitivities of the forward model find where the
+posterior lies; the ensemble is drawn there anew each time, so it cannot collapse,
+and weighted by the exact posterior. Readings err with heavy tails.
+"""
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from assistant.heat import air, priors
+from assistant.heat.evidence import BirdEvidence, Evidence
+from assistant.heat.properties import Array
+from assistant.heat.roast import (
+    SMALLEST_SIZE,
+    Bodies,
+    Timeline,
+    Tracks,
+    dipped,
+    roast,
+    settled,
+    step_s,
+)  # fmt: skip
+
+TAIL = 4.0  # degrees of freedom of a reading's error
+SIZE_TAIL = 4.0  # of a bird's size about its weight: a weight may be wrong by half
+NUDGE = 0.3  # finite difference in whitened units
+ANNEAL_C = (6.0, 2.5, 0.0, 0.0)  # added to the reading's sd, pass by pass
+LONGEST_MOVE = 3.0
+SMALL_SHARE = 0.3  # of the ensemble that must keep carrying weight
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Problem:
+    """One evening's unknowns, and the readings (bird index, time, temperature)."""
+
+    evidence: Evidence
+    now_s: float
+    birds: tuple[BirdEvidence, ...]
+    off_planned_s: tuple[float, ...]
+    line: Timeline
+    path: air.Path
+    shared_mean: Array
+    shared_factor: Array
+    reading_bird: Array
+    reading_s: Array
+    reading_c: Array
+    size_sd: Array
+
+    @property
+    def own(self) -> int:
+        """Number of single birds' coordinates."""
+        return priors.SHARED * len(self.birds)
+
+    @property
+    def dimension(self) -> int:
+        """Number of all coordinates."""
+        return priors.SHARED + self.own + self.path.knots_s.size
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Posterior:
+    """Normal approximation in whitened coordinates: mean (D,), factor (D, D)."""
+
+    mean: Array
+    factor: Array
+
+
+def problem(evidence: Evidence, now_s: float, horizon_s: float) -> Problem:
+    """Lay out the unknowns and the time axis from the first bird on to the horizon."""
+    pairs = [settled(bird, now_s, evidence.planned_off_s) for bird in evidence.birds]
+    birds = tuple(bird for bird, _ in pairs)
+    start_s = min([bird.on_heat[0].start_s for bird in birds] + [now_s])
+    lengths = [priors.median_length_m(bird) for bird in birds]
+    dt_s = step_s(SMALLEST_SIZE * min(lengths))
+    now = int(np.ceil((now_s - start_s) / dt_s))
+    steps = max(now + int(np.ceil(horizon_s / dt_s)), 2)
+    mean, cov = priors.shared_prior(evidence.kitchen)
+    readings = [
+        (index, reading.at_s, reading.temperature_c)
+        for index, bird in enumerate(birds)
+        for reading in bird.readings
+        if bird.on_heat[0].start_s < reading.at_s <= now_s
+    ]
+    columns = np.array(readings, dtype=float).reshape(-1, 3)
+    return Problem(
+        evidence=evidence, now_s=now_s, birds=birds,
+        off_planned_s=tuple(planned for _, planned in pairs),
+        line=Timeline(start_s, dt_s, steps, now),
+        path=air.path(evidence, air.knots(start_s, now_s, now_s + horizon_s)),
+        shared_mean=mean, shared_factor=np.linalg.cholesky(cov),
+        reading_bird=columns[:, 0].astype(int), reading_s=columns[:, 1], reading_c=columns[:, 2],
+        size_sd=np.array([priors.size_sd(bird) for bird in birds]),
+    )  # fmt: skip
+
+
+def bodies(task: Problem, shared: Array, own: Array) -> Bodies:
+    """Physical unknowns from whitened ones: shared (5, p), own (5, birds, p)."""
+    common = task.shared_mean[:, None] + task.shared_factor @ shared
+    sd = np.array([unknown.bird for unknown in priors.UNKNOWNS])[:, None, None]
+    sd = np.broadcast_to(sd, (priors.SHARED, len(task.birds), 1)).copy()
+    sd[priors.NAMES.index("size"), :, 0] = task.size_sd
+    value = common[:, None, :] + sd * own
+    surface, size, wet, start, probe = value
+    median = np.array([priors.median_length_m(bird) for bird in task.birds])[:, None]
+    return Bodies(
+        length_m=median * np.maximum(np.exp(size), SMALLEST_SIZE),
+        gain=priors.SURFACE_GAIN * np.exp(surface),
+        wet=priors.WETNESS * np.exp(wet),
+        start_c=priors.START_C + start,
+        offset=priors.PROBE_OFFSET * np.exp(probe),
+    )
+
+
+def split(task: Problem, z: Array) -> tuple[Array, Array, Array]:
+    """Shared (5, p), own (5, birds, p) and path (K, p) parts of z (D, p)."""
+    shared, own, path = np.split(z, [priors.SHARED, priors.SHARED + task.own])
+    return shared, own.reshape(priors.SHARED, len(task.birds), z.shape[1]), path
+
+
+def fire(task: Problem, path_z: Array, line: Timeline) -> Array:
+    """Grill temperature by step (steps, p) from the path's innovations (K, p)."""
+    knots_c = task.path.mean_c[:, None] + task.path.factor @ path_z
+    return dipped(task.evidence, line, task.now_s, task.path, knots_c)
+
+
+def at_readings(task: Problem, tracks: Tracks, offset: Array) -> tuple[Array, Array]:
+    """What each reading would say and its error's sd, both (readings, p)."""
+    core = _interpolate(task, tracks.at_s, tracks.core_c)
+    rise = np.maximum(_interpolate(task, tracks.at_s, tracks.rise_c), 0.0)
+    said = core + offset[task.reading_bird] * rise
+    return said, np.hypot(priors.READING_SD_C, priors.PROBE_SCATTER * rise)
+
+
+def _interpolate(task: Problem, at_s: Array, values: Array) -> Array:
+    step = at_s[1] - at_s[0]
+    place = np.clip((task.reading_s - at_s[0]) / step, 0.0, at_s.size - 1.0)
+    left = np.minimum(place.astype(int), at_s.size - 2)
+    part = (place - left)[:, None]
+    bird = task.reading_bird
+    mixed: Array = (1.0 - part) * values[left, bird] + part * values[left + 1, bird]
+    return mixed
+
+
+def sensitivities(task: Problem, z: Array) -> tuple[Array, Array, Array]:
+    """Readings at z (R,), their error's sd (R,) and derivatives (R, D)."""
+    past = Timeline(task.line.start_s, task.line.dt_s, max(task.line.now, 2), task.line.now)
+    heard = int(np.searchsorted(task.path.knots_s, task.now_s)) + 1
+    knots = min(heard, task.path.knots_s.size)
+    count = 1 + 2 * priors.SHARED + knots
+    columns = np.repeat(z[:, None], count, axis=1)
+    shared, own, path = split(task, columns)
+    for j in range(priors.SHARED):
+        shared[j, 1 + j] += NUDGE
+        own[j, :, 1 + priors.SHARED + j] += NUDGE
+    path[np.arange(knots), 1 + 2 * priors.SHARED + np.arange(knots)] += NUDGE
+    bird = bodies(task, shared, own)
+    tracks = roast(task.evidence, task.birds, past, bird, fire(task, path, past))
+    said, sd = at_readings(task, tracks, bird.offset)
+    change = (said[:, 1:] - said[:, :1]) / NUDGE
+    jacobian = np.zeros((said.shape[0], task.dimension))
+    jacobian[:, : priors.SHARED] = change[:, : priors.SHARED]
+    for j in range(priors.SHARED):
+        place = priors.SHARED + j * len(task.birds) + task.reading_bird
+        jacobian[np.arange(said.shape[0]), place] = change[:, priors.SHARED + j]
+    first = priors.SHARED + task.own
+    jacobian[:, first : first + knots] = change[:, 2 * priors.SHARED :]
+    return said[:, 0], sd[:, 0], jacobian
+
+
+def prior_precision(task: Problem, z: Array) -> Array:
+    """Diagonal precision (D,): one, less where a bird's size strays from its weight."""
+    precision = np.ones(task.dimension)
+    first = priors.SHARED + priors.NAMES.index("size") * len(task.birds)
+    sizes = slice(first, first + len(task.birds))
+    precision[sizes] = (SIZE_TAIL + 1.0) / (SIZE_TAIL + z[sizes] ** 2)
+    return precision
+
+
+def fit(task: Problem) -> Posterior:
+    """Where the posterior lies, by annealed, reweighted Gauss-Newton steps."""
+    z = np.zeros(task.dimension)
+    factor = np.eye(task.dimension)
+    if not task.reading_c.size:
+        return Posterior(z, factor)
+    for extra in ANNEAL_C:
+        said, sd, jacobian = sensitivities(task, z)
+        spread = np.hypot(sd, extra)
+        error = (task.reading_c - said) / spread
+        weight = (TAIL + 1.0) / (TAIL + error**2) / spread**2
+        precision = np.diag(prior_precision(task, z)) + jacobian.T @ (weight[:, None] * jacobian)
+        pull = jacobian.T @ (weight * (task.reading_c - said + jacobian @ z))
+        move = np.linalg.solve(precision, pull) - z
+        z = z + move * min(1.0, LONGEST_MOVE / max(float(np.abs(move).max()), 1e-9))
+        factor = np.linalg.cholesky(np.linalg.inv(precision))
+    return Posterior(z, factor)
+
+
+def draw(task: Problem, posterior: Posterior, particles: int, seed: int) -> Array:
+    """Antithetic draws (D, particles) about the posterior's mean."""
+    noise = np.random.default_rng(seed).standard_normal((task.dimension, (particles + 1) // 2))
+    both = np.concatenate([noise, -noise], axis=1)[:, :particles]
+    z: Array = posterior.mean[:, None] + posterior.factor @ both
+    return z
+
+
+def weigh(task: Problem, posterior: Posterior, z: Array, tracks: Tracks, offset: Array) -> Array:
+    """Normalised weights (particles,), tempered so that enough particles count."""
+    if not task.reading_c.size:
+        return np.full(z.shape[1], 1.0 / z.shape[1])
+    said, sd = at_readings(task, tracks, offset)
+    error = (task.reading_c[:, None] - said) / sd
+    target = -0.5 * (TAIL + 1.0) * np.log1p(error**2 / TAIL).sum(axis=0) - np.log(sd).sum(axis=0)
+    first = priors.SHARED + priors.NAMES.index("size") * len(task.birds)
+    size = z[first : first + len(task.birds)]
+    target -= 0.5 * (z**2).sum(axis=0) - 0.5 * (size**2).sum(axis=0)
+    target -= 0.5 * (SIZE_TAIL + 1.0) * np.log1p(size**2 / SIZE_TAIL).sum(axis=0)
+    white = np.linalg.solve(posterior.factor, z - posterior.mean[:, None])
+    return temper(target + 0.5 * (white**2).sum(axis=0))
+
+
+def temper(log_weight: Array) -> Array:
+    """Normalised weights, flattened until `SMALL_SHARE` of the ensemble counts."""
+    log_weight = log_weight - log_weight.max()
+    power = 1.0
+    while True:
+        weight = np.exp(power * log_weight)
+        weight /= weight.sum()
+        if 1.0 / np.square(weight).sum() >= SMALL_SHARE * weight.size:
+            return np.asarray(weight)
+        power *= 0.8
