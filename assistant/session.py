@@ -114,8 +114,8 @@ class Session:
         decision = self._decision(heard)
         before = self.state
         note = ev.WordsHeard(
-            heard.words, heard.command.NAME if heard.command else None, heard.confidence,
-            heard.outcome,
+            heard.words, heard.confidence, heard.outcome,
+            heard.command.NAME if heard.command else None,
         )  # fmt: skip
         self._commit((note, *_events(decision)))
         self._reply(before, decision, stressed=heard.outcome == "stress")
@@ -179,7 +179,7 @@ class Session:
 
     def _refused(self, heard: Heard) -> None:
         reason = heard.reason or "not understood"
-        self._commit((ev.WordsHeard(heard.words, None, heard.confidence, "refuse"),))
+        self._commit((ev.WordsHeard(heard.words, heard.confidence, "refuse"),))
         self._out("refused", words=heard.words, reason=reason)
         self._speaker.tone("unclear")
 

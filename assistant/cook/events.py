@@ -277,9 +277,9 @@ class WordsHeard:
 
     NAME: ClassVar[str] = "heard"
     words: str
-    command: str | None
     confidence: float
     outcome: str
+    command: str | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -8,7 +8,7 @@ from dataclasses import replace
 from assistant.cook import commands as cmd
 from assistant.cook.forecasts import celsius, evidence_of
 from assistant.cook.state import Bird, Cook
-from assistant.heat.forecast import air_density, core_density
+from assistant.heat.density import ReadingDensity, air_density, core_density
 
 MEAT_LOW_F, MEAT_HIGH_F = 28.0, 212.0  # frozen meat; boiling water
 GRILL_LOW_F, GRILL_HIGH_F = 32.0, 700.0  # unlit on a cold day; a hood thermometer's end
@@ -16,7 +16,7 @@ FALL_F = 12.0  # meat on the heat does not fall; a probe in another place may re
 RISE_F_PER_MIN = 6.0  # no whole bird's core rises faster
 RISE_F = 25.0  # a probe may have missed the core by this much
 UNLIKELY_NATS = 7.0  # this far below the most likely value, a reading is asked back
-BETTER_NATS = 3.0  # a neighbour this much more likely is offered beside it
+BETTER_NATS = 1.0  # a neighbour this much more likely is offered beside it
 
 _TEENS = {float(n): float(n % 10 * 10) for n in range(13, 20)}  # 13 thirteen -> 30 thirty
 
@@ -38,16 +38,19 @@ def neighbours(number: float) -> tuple[float, ...]:
     return tuple(value for value in found if value > 0)
 
 
+def bird_density(state: Cook, number: int, at_s: float) -> ReadingDensity:
+    """What a reading of this bird would say at this moment."""
+    return core_density(evidence_of(state), number, at_s)
+
+
 def bird_prior(state: Cook, command: cmd.BirdReading, at_s: float) -> float:
     """Log density of this reading at this moment, up to a constant."""
-    density = core_density(evidence_of(state), command.bird, at_s)
-    return float(density.log_pdf(celsius(command.temperature)))
+    return bird_density(state, command.bird, at_s).log_pdf(celsius(command.temperature))
 
 
 def grill_prior(state: Cook, command: cmd.GrillReading, at_s: float) -> float:
     """Log density of this grill reading at this moment, up to a constant."""
-    density = air_density(evidence_of(state), at_s)
-    return float(density.log_pdf(celsius(command.temperature)))
+    return air_density(evidence_of(state), at_s).log_pdf(celsius(command.temperature))
 
 
 def doubt(state: Cook, command: cmd.BirdReading, at_s: float) -> str | None:
@@ -67,8 +70,9 @@ def doubt(state: Cook, command: cmd.BirdReading, at_s: float) -> str | None:
     against = _against_last(bird, reading_f, at_s)
     if against:
         return against
-    likely = replace(command, temperature=_likeliest_f(state, command, at_s))
-    if bird_prior(state, likely, at_s) - bird_prior(state, command, at_s) > UNLIKELY_NATS:
+    density = bird_density(state, command.bird, at_s)
+    best = density.log_pdf(density.middle_c)
+    if best - density.log_pdf(celsius(reading_f)) > UNLIKELY_NATS:
         return "far_from_forecast"
     return None
 
@@ -83,11 +87,6 @@ def _against_last(bird: Bird, reading_f: float, at_s: float) -> str | None:
     if reading_f > last.temperature_f + RISE_F + RISE_F_PER_MIN * minutes:
         return "jumps"
     return None
-
-
-def _likeliest_f(state: Cook, command: cmd.BirdReading, at_s: float) -> float:
-    density = core_density(evidence_of(state), command.bird, at_s)
-    return float(density.mode_c * 1.8 + 32)
 
 
 def better_neighbours(

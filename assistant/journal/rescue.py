@@ -128,7 +128,7 @@ def _readable(damaged: JournalReader, cook: CookInfo) -> tuple[list[Recorded], i
             continue
         last_s = found[-1].at_s if found else event.at_s
         found += [
-            Recorded(seq - place, last_s, WordsHeard("", None, 0.0, "damaged"))
+            Recorded(seq - place, last_s, WordsHeard("", 0.0, "damaged"))
             for place in range(gap, 0, -1)
         ]
         found.append(event)
