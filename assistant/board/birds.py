@@ -1,0 +1,97 @@
+"""The birds' part of the board, in as much detail as the rows allow."""
+
+from rich.text import Text
+
+from assistant.board.figures import draw, rows_needed
+from assistant.board.phrases import age, clean, place_of, reading, temperature
+from assistant.board.spread import Axis, axis_for, bar, scale_line
+from assistant.board.view import BoardView
+from assistant.board.waiting import Wait, wait_of, wait_texts
+from assistant.cook.state import Bird
+
+FIGURE_CELLS = 15  # "165" in figures at scale 1, and a gap
+LINE_CELLS = 46  # what stands beside the figures needs about this much
+PLACES_UP_TO = 4  # with more birds the rows keep "motor end" and "far end" only
+
+
+def bird_rows(view: BoardView, width: int, room: int) -> list[Text]:
+    """All birds, in at most `room` rows if one row a bird fits: with figures of two
+    sizes, else two rows each with a bar, else one row each."""
+    birds = view.cook.birds
+    if not birds:
+        count = view.cook.expected_birds
+        return [Text(f"   {count} birds, none described yet" if count else "   no birds yet")]
+    waits = [wait_of(bird, view) for bird in birds]
+    for scale in (2, 1):
+        rows = (rows_needed(scale) + 1) * len(birds)
+        if room >= rows and width >= FIGURE_CELLS * scale + LINE_CELLS:
+            return _with_figures(view, waits, width, scale)
+    if room >= 2 * len(birds) + 1:
+        return _with_bars(view, waits, width)
+    return [_one_row(bird, wait, view, width) for bird, wait in zip(birds, waits, strict=True)]
+
+
+def _axis(view: BoardView, waits: list[Wait], width: int) -> Axis:
+    return axis_for(view.now_s, tuple(wait.times for wait in waits if wait.times), width)
+
+
+def _with_figures(view: BoardView, waits: list[Wait], width: int, scale: int) -> list[Text]:
+    cells = FIGURE_CELLS * scale + 2
+    axis = _axis(view, waits, width - cells - 1)
+    rows: list[Text] = []
+    for bird, wait in zip(view.cook.birds, waits, strict=True):
+        last = bird.readings[-1] if bird.readings else None
+        value = temperature(last.temperature_f, view.cook.scale).split()[0] if last else "-"
+        drawn = draw(value, scale)
+        beside = width - cells
+        lines = [_title(bird, view), *_facts(bird, wait, view, beside, on_one_row=scale == 1)]
+        lines.append(Text(bar(wait.times, axis, view.cook.serve_s)))
+        for number in range(rows_needed(scale)):
+            figure = (f"  {drawn[number]}".ljust(cells), "bold")
+            rows.append(Text.assemble(figure, lines[number] if number < len(lines) else ""))
+        rows.append(Text(""))
+    rows[-1] = Text(" " * cells + scale_line(axis, view.cook.zone), style="dim")
+    return rows
+
+
+def _with_bars(view: BoardView, waits: list[Wait], width: int) -> list[Text]:
+    axis = _axis(view, waits, width - 8)
+    rows: list[Text] = []
+    for bird, wait in zip(view.cook.birds, waits, strict=True):
+        rows.append(_one_row(bird, wait, view, width))
+        rows.append(Text(f"       {bar(wait.times, axis, view.cook.serve_s)}"))
+    rows.append(Text(f"       {scale_line(axis, view.cook.zone)}", style="dim"))
+    return rows
+
+
+def _title(bird: Bird, view: BoardView) -> Text:
+    sauce = "no sauce said" if bird.sauce is None else clean(bird.sauce)
+    return Text.assemble(
+        (f"Bird {bird.number}", "bold"), f"  {place_of(bird, view)}  ", (sauce, "bold")
+    )
+
+
+def _facts(bird: Bird, wait: Wait, view: BoardView, width: int, *, on_one_row: bool) -> list[Text]:
+    last = bird.readings[-1] if bird.readings else None
+    read = f"{last.spot or 'read'} {age(last.at_s, view.now_s)}" if last else "not read yet"
+    if on_one_row:
+        return [Text.assemble(f"{read}   ", _fitting_wait(wait, view, width - len(read) - 4))]
+    return [Text(read), _fitting_wait(wait, view, width)]
+
+
+def _fitting_wait(wait: Wait, view: BoardView, spare: int) -> Text:
+    texts = wait_texts(wait, view.cook.zone)
+    text = next((text for text in texts if len(text) <= spare), texts[-1])
+    return Text(f"! {text}", style="bold magenta") if wait.due else Text(text)
+
+
+def _one_row(bird: Bird, wait: Wait, view: BoardView, width: int) -> Text:
+    place = place_of(bird, view)
+    ends = place.endswith("end")
+    where = f" {place}" if width >= 76 and (ends or len(view.cook.birds) <= PLACES_UP_TO) else ""
+    sauce = "" if bird.sauce is None else f" {clean(bird.sauce)}"
+    read = reading(bird.readings[-1], view) if bird.readings else "not read yet"
+    left = Text.assemble((f"   {bird.number} ", "bold"), where, (sauce, "bold"), "  ", read)
+    right = _fitting_wait(wait, view, width - left.cell_len - 3)
+    gap = max(2, width - left.cell_len - right.cell_len - 1)
+    return Text.assemble(left, " " * gap, right)

@@ -1,0 +1,129 @@
+"""A plain-text status file that other programs can read: `key: value`, one a line.
+
+The file is replaced as a whole, so a reader sees the old one or the new one,
+never half of either.
+"""
+
+import contextlib
+import os
+import tempfile
+from datetime import datetime
+from pathlib import Path
+from zoneinfo import ZoneInfo
+
+from assistant.board.phrases import clean, place_of
+from assistant.board.view import BoardView
+from assistant.board.waiting import fire_line, headline, wait_of
+from assistant.cook.state import Bird
+from assistant.heat.evidence import Quantiles
+
+FORMAT = "turnspit-status 1"
+
+
+def status_text(view: BoardView) -> str:
+    """The whole file. Times are ISO 8601 with offset, temperatures degrees F,
+    spans seconds; a key that has no value is left out."""
+    cook = view.cook
+    lines = {
+        "format": FORMAT,
+        "time": _iso(view.now_s, cook.zone),
+        "cook": "ended" if cook.ended_s is not None else "running" if cook.is_running else "none",
+        "elapsed_s": _seconds(cook.began_s, cook.ended_s or view.now_s),
+        "serve": _iso(cook.serve_s, cook.zone),
+        "headline": f"{headline(view).figure} {headline(view).label}",
+        **_fire_lines(view),
+    }
+    for bird in cook.birds:
+        lines |= _bird_lines(bird, view)
+    for place, due in enumerate(view.coming(), 1):
+        lines[f"due.{place}"] = f"{_iso(due.at_s, cook.zone)} {due.urgency} {clean(due.text)}"
+    for key, text in (("heard", view.heard), ("said", view.said), ("question", view.question)):
+        lines[key] = clean(text) if text else None
+    lines["notice"] = clean(view.notice) if view.notice else None
+    return "".join(f"{key}: {value}\n" for key, value in lines.items() if value)
+
+
+def _iso(at_s: float | None, zone: str) -> str | None:
+    if at_s is None:
+        return None
+    return datetime.fromtimestamp(at_s, ZoneInfo(zone)).isoformat(timespec="seconds")
+
+
+def _seconds(start_s: float | None, end_s: float) -> str | None:
+    return None if start_s is None else f"{max(0.0, end_s - start_s):.0f}"
+
+
+def _times(times: Quantiles | None, zone: str) -> str | None:
+    """Early, middle and late, "-" for one that is not in sight."""
+    if times is None:
+        return None
+    return " ".join(_iso(each, zone) or "-" for each in (times.q10, times.q50, times.q90))
+
+
+def _fire_lines(view: BoardView) -> dict[str, str | None]:
+    fire = view.cook.fire
+    last = fire.readings[-1] if fire.readings else None
+    return {
+        "grill_f": f"{last.temperature_f:.0f}" if last else None,
+        "grill_read": _iso(last.at_s, view.cook.zone) if last else None,
+        "grill_band_f": f"{fire.band_low_f:.0f} {fire.band_high_f:.0f}",
+        "grill_state": fire_line(view).verdict,
+        "grill_leaves": _times(view.fire_leaves, view.cook.zone),
+        "lid": "off" if fire.lid_is_off else "on",
+    }
+
+
+def _bird_lines(bird: Bird, view: BoardView) -> dict[str, str | None]:
+    wait, last = wait_of(bird, view), bird.readings[-1] if bird.readings else None
+    forecast, zone = view.forecast_of(bird.number), view.cook.zone
+    lines = {
+        "place": place_of(bird, view),
+        "sauce": clean(bird.sauce) if bird.sauce else None,
+        "mass_kg": f"{bird.mass_kg:.2f}" if bird.mass_kg else None,
+        "reading_f": f"{last.temperature_f:.0f}" if last else None,
+        "reading_spot": last.spot if last else None,
+        "read": _iso(last.at_s, zone) if last else None,
+        "waits_for": wait.what + (" now" if wait.due else ""),
+        "sauce_mark": _times(forecast.sauce, zone) if forecast else None,
+        "done_mark": _times(forecast.done, zone) if forecast else None,
+    }
+    return {f"bird.{bird.number}.{key}": value for key, value in lines.items()}
+
+
+class StatusFile:
+    """Writes the status to `path` at every `show`, if it changed.
+
+    `fault` is None, or one line saying why the last writing failed: a status file
+    that cannot be written never stops a cook.
+    """
+
+    def __init__(self, path: Path) -> None:
+        self.path = path
+        self.fault: str | None = None
+        self._written = ""
+
+    def show(self, view: BoardView) -> None:
+        """Write the file for `view`."""
+        text = status_text(view)
+        if text == self._written:
+            return
+        try:
+            replace_text(self.path, text)
+        except OSError as error:
+            self.fault = f"cannot write the status file {self.path}: {error.strerror or error}"
+            return
+        self.fault, self._written = None, text
+
+
+def replace_text(path: Path, text: str) -> None:
+    """Put `text` at `path` in one step; raises OSError, and then leaves nothing behind."""
+    handle, name = tempfile.mkstemp(dir=path.parent, prefix=f".{path.name}.")
+    try:
+        with os.fdopen(handle, "w", encoding="utf-8") as file:
+            file.write(text)
+        Path(name).chmod(0o644)
+        Path(name).replace(path)
+    except OSError:
+        with contextlib.suppress(OSError):
+            Path(name).unlink()
+        raise
