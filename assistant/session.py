@@ -23,6 +23,7 @@ from assistant.cook.state import Cook
 from assistant.ears.heard import Heard
 from assistant.heat.evidence import Forecast, Look, Quantiles
 from assistant.heat.fire import FireForecast
+from assistant.journal.resilient import RETRY_S, News
 from assistant.language import sentences
 from assistant.language.sentences import Sentence
 from assistant.voice.speech import Speaker, Speech, Urgency
@@ -43,15 +44,28 @@ class Line:
 class Log(Protocol):
     """Where events go. When `append` returns they are kept; it may raise."""
 
+    @property
+    def is_safe(self) -> bool:
+        """Everything recorded so far is kept for good."""
+
     def append(self, at_s: float, events: Sequence[ev.Event]) -> tuple[ev.Recorded, ...]:
         """The events with their places."""
+
+    def news(self, at_s: float) -> Sequence[News]:
+        """What the cook must be told of the log itself, each once."""
 
 
 class MemoryLog:
     """Events kept in memory only, for rehearsals."""
 
+    is_safe = True
+
     def __init__(self) -> None:
         self.recorded: list[ev.Recorded] = []
+
+    def news(self, at_s: float) -> tuple[News, ...]:  # noqa: ARG002 -- memory has no news
+        """Nothing: memory does not fail."""
+        return ()
 
     def append(self, at_s: float, events: Sequence[ev.Event]) -> tuple[ev.Recorded, ...]:
         """The events with their places."""
@@ -134,7 +148,15 @@ class Session:
             late_s = max(late_by(one, now_s) for one in ready)
             sentence = sentences.prompt(ready, self.state, now_s, late=late_s > LATE_S)
             self._say(sentence, urgency, why=ready[0].kind)
-        self._clock.wake_at(next_due(self.state), self._wake)
+        for news in self._log.news(now_s):
+            self._say(sentences.journal_news(news.kind, news.text), "now", why=news.kind)
+        self._arm(now_s)
+
+    def _arm(self, now_s: float) -> None:
+        next_s = next_due(self.state)
+        if not self._log.is_safe:
+            next_s = min(now_s + RETRY_S, next_s if next_s is not None else now_s + RETRY_S)
+        self._clock.wake_at(next_s, self._wake)
 
     def _decision(self, heard: Heard) -> Decision:
         if heard.outcome == "ask" and heard.alternatives:
