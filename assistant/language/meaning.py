@@ -24,7 +24,7 @@ def fahrenheit(number: float, scale: Scale) -> float:
 
 def total(values: Values) -> float:
     """The sum of the numbers among the values, free of binary dust."""
-    return round(sum(value for value in values if isinstance(value, float)), 4)
+    return round(sum((value for value in values if isinstance(value, float)), 0.0), 4)
 
 
 def whole(values: Values) -> int:
