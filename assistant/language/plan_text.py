@@ -7,13 +7,13 @@ from assistant.cook.plan import Moment, Plan, PlannedBird
 from assistant.language.quantities import pounds
 
 _WORDS = {
-    "readiness": "Readiness list; dry, season and truss the birds",
+    "readiness": "Readiness list: dry, season and truss",
     "light": "Light the charcoal, outdoors only",
     "settled": "Fire settled in its band",
     "birds_on": "On the spit",
     "first_look": "First look with the thermometer",
     "sauce": "Sauce",
-    "off": "Off the spit, once the coldest spot has reached its mark",
+    "off": "Off, once the coldest spot is at its mark",
     "rest": "Rest under loose foil",
     "carve": "Carve",
     "serve": "Dinner",
@@ -21,8 +21,8 @@ _WORDS = {
 }  # fmt: skip
 _POINTS = {"birds_on", "first_look", "rest", "carve", "serve", "chill"}
 NOTE = (
-    "Times per bird come from published indirect-grill charts and the heat model; no public\n"
-    "table for a motor-driven spit was found. Readings during the cook replace them."
+    "Times per bird come from published indirect-grill charts and the heat model;\n"
+    "no public table for a motor-driven spit was found. Readings replace them."
 )
 
 
@@ -43,15 +43,8 @@ def spread_minutes(moment: Moment) -> int:
 
 def plan_table(plan: Plan, birds: Sequence[PlannedBird], zone: str, *, hours: int = 24) -> str:
     """Return the timetable as text, at most 80 columns."""
-    lines = [
-        f"Dinner at {clock_text(plan.serve_s, zone, hours=hours)}: "
-        + "; ".join(
-            f"bird {bird.number}, {pounds(bird.mass_kg):.3g} lb ({bird.mass_kg:.2f} kg) {bird.kind}"
-            for bird in birds
-        ),
-        "",
-        f"{'when':>5}  {'between':<13}  what",
-    ]
+    lines = [f"Dinner at {clock_text(plan.serve_s, zone, hours=hours)}", *_birds(birds), ""]
+    lines.append(f"{'when':>5}  {'between':<13}  what")
     for one in plan.moments:
         clock = clock_text(one.likely_s, zone, hours=hours)
         between = ""
@@ -62,6 +55,17 @@ def plan_table(plan: Plan, birds: Sequence[PlannedBird], zone: str, *, hours: in
     if not plan.on_time:
         lines += ["", "The birds should be on already: put them on now, or serve later."]
     return "\n".join([*lines, "", NOTE])
+
+
+def _birds(birds: Sequence[PlannedBird]) -> list[str]:
+    """One line a weight: which birds have it."""
+    groups: dict[tuple[str, float], list[int]] = {}
+    for bird in birds:
+        groups.setdefault((bird.kind, round(bird.mass_kg, 3)), []).append(bird.number)
+    return [
+        f"  {kind} {', '.join(map(str, numbers))}: {pounds(mass_kg):.3g} lb ({mass_kg:.2f} kg)"
+        for (kind, mass_kg), numbers in groups.items()
+    ]
 
 
 def plan_json(plan: Plan, birds: Sequence[PlannedBird], zone: str) -> dict[str, object]:

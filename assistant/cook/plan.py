@@ -1,0 +1,313 @@
+"""The plan back from the table, and what it has become. Pure.
+
+Every moment has an early, a likely and a late time. Birds go on early enough that
+seven dinners in ten are ready on time: a bird done early rests a little longer, a
+bird done late cannot be helped.
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+from typing import Protocol
+
+from assistant.cook.kinds import kind_of
+from assistant.heat.evidence import Kitchen, Quantiles
+from assistant.heat.roast_time import RoastTime, duration
+
+ON_TIME = 0.5  # how far from the likely towards the late roast: about the 0.7 quantile
+TOGETHER_S = 600.0  # on-times closer than this: all go on at once, pulled in order
+SAUCE_OFF_S = 600.0  # off the heat for saucing; common practice, no source
+SAUCE_LATEST_S = 600.0  # before done: a sauce needs about that to set
+NEAR_S = 300.0  # moments this close are one
+TURN_ROUND_S = 600.0  # between two batches on one spit
+SETTLE_S = (900.0, 1200.0, 1800.0)  # from ash-covered coals to a steady grill
+LIGHT_S = (900.0, 1200.0, 1800.0)  # chimney to ash-covered, 15 to 30 min: a default only
+READY_S = 1800.0  # readiness list before the match
+LOOK_BEFORE_S = 300.0
+FIRST_LOOK_S = 1200.0  # nothing is worth an open lid before that
+LEFTOVERS_S = 2 * 3600.0  # chilled within two hours of the heat (USDA FSIS)
+LEFTOVERS_HOT_S = 3600.0  # within one, in air above 90 F
+HOT_AIR_F = 90.0
+
+
+class Duration(Protocol):
+    """Roasting time of a bird, as `assistant.heat.roast_time.duration` tells it."""
+
+    def __call__(
+        self,
+        mass_kg: float | None,
+        kind: str = ...,
+        air_c: float | None = ...,
+        kitchen: Kitchen = ...,
+        *,
+        off_s: float = ...,
+        marks_c: tuple[float, float] | None = ...,
+        outside_c: float = ...,
+    ) -> RoastTime:
+        """Return seconds on the spit to both marks, `off_s` of saucing included."""
+
+
+@dataclass(frozen=True, slots=True)
+class PlannedBird:
+    """One piece, numbered from the motor end within its batch."""
+
+    number: int
+    mass_kg: float
+    kind: str = "chicken"
+    sauced: bool = True
+
+
+@dataclass(frozen=True, slots=True)
+class Moment:
+    """Something to do: between `early_s` and `late_s`, likely at `likely_s`."""
+
+    what: str
+    early_s: float
+    likely_s: float
+    late_s: float
+    birds: tuple[int, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Plan:
+    """`on_time`: the birds can still go on when the plan wants them on."""
+
+    serve_s: float
+    moments: tuple[Moment, ...]
+    on_time: bool = True
+
+    def moment(self, what: str, bird: int | None = None) -> Moment | None:
+        """Return the first moment of that name (of that bird)."""
+        for one in self.moments:
+            if one.what == what and (bird is None or bird in one.birds):
+                return one
+        return None
+
+
+@dataclass(frozen=True, slots=True)
+class Grill:
+    """What the plan assumes of the grill. `air_c` None: somewhere in its usual band.
+    `at_once`: birds the spit takes; more are roasted in batches, heaviest last."""
+
+    air_c: float | None = None
+    outside_f: float = 68.0
+    at_once: int = 8
+    kitchen: Kitchen = field(default_factory=Kitchen)
+
+
+@dataclass(frozen=True, slots=True)
+class Timing:
+    """One bird: seconds on the spit to sauce and to done, saucing included."""
+
+    bird: PlannedBird
+    sauce_s: tuple[float, float, float]
+    done_s: tuple[float, float, float]
+    lead_s: float  # from on to off, with the margin for being on time
+
+
+def plan(
+    serve_s: float,
+    birds: Sequence[PlannedBird],
+    grill: Grill | None = None,
+    *,
+    now_s: float | None = None,
+    roast: Duration = duration,
+) -> Plan:
+    """Return the timetable back from `serve_s` (epoch seconds).
+
+    Raises ValueError without birds, for an unknown kind, or for a bird that is
+    never done at that grill temperature.
+    """
+    grill = grill or Grill()
+    if not birds:
+        raise ValueError("no birds to plan for; give at least one weight")
+    if grill.at_once < 1:
+        raise ValueError("the spit takes at least one bird at once")
+    timings = [_timing(bird, grill, roast) for bird in birds]
+    off_s = serve_s - carve_s(birds) - rest_s(birds)
+    moments: list[Moment] = []
+    for batch in reversed(_batches(timings, grill.at_once)):
+        found, on_s = _batch(batch, off_s)
+        moments += found
+        off_s = on_s - TURN_ROUND_S
+    first_on_s = min(one.likely_s for one in moments if one.what == "birds_on")
+    moments += _fire(first_on_s) + _table(serve_s, birds, grill.outside_f)
+    ordered = tuple(sorted(moments, key=lambda one: (one.likely_s, _ORDER.index(one.what))))
+    return Plan(serve_s, ordered, on_time=now_s is None or now_s <= first_on_s)
+
+
+def carve_s(birds: Sequence[PlannedBird]) -> float:
+    """Return how long carving takes, at most 25 min: somebody will help."""
+    return 60.0 * min(25.0, 3.0 + sum(kind_of(bird.kind).carve_min for bird in birds))
+
+
+def rest_s(birds: Sequence[PlannedBird]) -> float:
+    """Return the longest rest any of the birds wants."""
+    return 60.0 * max(kind_of(bird.kind).rest_min for bird in birds)
+
+
+def _timing(bird: PlannedBird, grill: Grill, roast: Duration) -> Timing:
+    kind = kind_of(bird.kind)
+    time = roast(
+        bird.mass_kg,
+        bird.kind,
+        grill.air_c,
+        grill.kitchen,
+        off_s=SAUCE_OFF_S if bird.sauced else 0.0,
+        marks_c=(_celsius(kind.sauce_mark_f), _celsius(kind.done_mark_f)),
+        outside_c=_celsius(grill.outside_f),
+    )
+    sauce, done = _three(time.sauce), _three(time.done)
+    if sauce is None or done is None:
+        raise ValueError(
+            f"a {bird.kind} of {bird.mass_kg:.1f} kg is not done within the longest roast"
+            " at this grill temperature; plan a hotter grill or a smaller bird"
+        )
+    _, likely, late = done
+    return Timing(bird, sauce, done, likely + ON_TIME * (late - likely))
+
+
+def _celsius(temperature_f: float) -> float:
+    return (temperature_f - 32.0) / 1.8
+
+
+def _three(quantiles: Quantiles) -> tuple[float, float, float] | None:
+    q10, q50, q90 = quantiles.q10, quantiles.q50, quantiles.q90
+    return None if q10 is None or q50 is None or q90 is None else (q10, q50, q90)
+
+
+def _batches(timings: Sequence[Timing], at_once: int) -> list[list[Timing]]:
+    """Split evenly, heaviest last, so that what waits is what is kept hot easiest."""
+    ordered = sorted(timings, key=lambda one: (one.lead_s, one.bird.number))
+    count = -(-len(ordered) // at_once)
+    size = -(-len(ordered) // count)
+    return [ordered[i : i + size] for i in range(0, len(ordered), size)]
+
+
+def _batch(batch: Sequence[Timing], off_s: float) -> tuple[list[Moment], float]:
+    """Return the moments of birds that are to come off together, and when the first
+    goes on. Close on-times become one; far ones are staggered."""
+    longest_s = max(one.lead_s for one in batch)
+    spread_s = longest_s - min(one.lead_s for one in batch)
+    moments, firsts = [], []
+    for one in batch:
+        lead_s = longest_s if spread_s <= TOGETHER_S else one.lead_s
+        on_s = off_s - lead_s
+        firsts.append(on_s)
+        moments += _bird(one, on_s)
+    return _merged(moments), min(firsts)
+
+
+def _bird(timing: Timing, on_s: float) -> list[Moment]:
+    numbers = (timing.bird.number,)
+    sauce = [on_s + one for one in timing.sauce_s]
+    done = [on_s + one for one in timing.done_s]
+    look_s = max(on_s + FIRST_LOOK_S, sauce[0] - LOOK_BEFORE_S)
+    look_s = min(look_s, done[0] - LOOK_BEFORE_S)
+    found = [
+        Moment("birds_on", on_s, on_s, on_s, numbers),
+        Moment("first_look", look_s, look_s, look_s, numbers),
+        Moment("off", done[0], done[1], done[2], numbers),
+    ]
+    if timing.bird.sauced:
+        latest_s = max(done[1] - SAUCE_LATEST_S, sauce[1])
+        found.append(Moment("sauce", sauce[0], sauce[1], latest_s, numbers))
+    return found
+
+
+def _merged(moments: Sequence[Moment]) -> list[Moment]:
+    """Join moments of the same name within five minutes into one for several birds."""
+    merged: list[Moment] = []
+    for one in sorted(moments, key=lambda each: (each.what, each.likely_s)):
+        last = merged[-1] if merged else one
+        if not merged or last.what != one.what or one.likely_s - last.likely_s > NEAR_S:
+            merged.append(one)
+            continue
+        birds = tuple(sorted({*last.birds, *one.birds}))
+        early_s, late_s = min(last.early_s, one.early_s), max(last.late_s, one.late_s)
+        merged[-1] = Moment(one.what, early_s, last.likely_s, late_s, birds)
+    return merged
+
+
+def _fire(on_s: float) -> list[Moment]:
+    """Return readiness, lighting and the settled fire, before the first birds go on."""
+    quick, usual, slow = (a + b for a, b in zip(LIGHT_S, SETTLE_S, strict=True))
+    light_s = on_s - usual
+    return [
+        Moment("readiness", light_s - READY_S, light_s - READY_S, light_s - READY_S),
+        Moment("light", on_s - slow, light_s, on_s - quick),
+        Moment("settled", on_s - 600.0, on_s - 300.0, on_s),
+    ]
+
+
+def _table(serve_s: float, birds: Sequence[PlannedBird], outside_f: float) -> list[Moment]:
+    carve = serve_s - carve_s(birds)
+    rest = carve - rest_s(birds)
+    chill_s = rest + (LEFTOVERS_HOT_S if outside_f > HOT_AIR_F else LEFTOVERS_S)
+    return [
+        Moment("rest", rest, rest, rest),
+        Moment("carve", carve, carve, carve),
+        Moment("serve", serve_s, serve_s, serve_s),
+        Moment("chill", serve_s, chill_s, chill_s),
+    ]
+
+
+_ORDER = (
+    "readiness", "light", "settled", "birds_on", "first_look", "sauce", "off", "rest",
+    "carve", "serve", "chill",
+)  # fmt: skip
+
+
+def pull_order(done_s: Sequence[tuple[int, float]]) -> tuple[int, ...]:
+    """Return bird numbers in the order they come off, by their likely done times."""
+    return tuple(number for number, _ in sorted(done_s, key=lambda one: (one[1], one[0])))
+
+
+@dataclass(frozen=True, slots=True)
+class Standing:
+    """Dinner as the forecasts have it: the table set at `table`, `late_s` after the
+    serving time (negative: early), and which bird decides."""
+
+    table: Quantiles
+    late_s: float
+    bird: int
+
+
+TELL_S = 600.0  # less than this is not worth an interruption
+
+
+def standing(serve_s: float, done: Sequence[tuple[PlannedBird, Quantiles]]) -> Standing | None:
+    """Return where dinner stands from live done times (epoch seconds); None while
+    some bird's cannot be told. The rest is the deciding bird's own; a late bird's
+    is cut to half, which is still most of the good of it."""
+    if not done or any(quantiles.q50 is None for _, quantiles in done):
+        return None
+    birds = [bird for bird, _ in done]
+    carve = carve_s(birds)
+
+    def ready(bird: PlannedBird, off_s: float | None) -> float:
+        if off_s is None:
+            return float("inf")
+        rest = 60.0 * kind_of(bird.kind).rest_min
+        full_s = off_s + rest + carve
+        return full_s if full_s <= serve_s else max(serve_s, full_s - rest / 2)
+
+    q10, q50, q90 = (
+        max(ready(bird, at) for bird, at in column)
+        for column in (
+            [(bird, q.q10) for bird, q in done],
+            [(bird, q.q50) for bird, q in done],
+            [(bird, q.q90) for bird, q in done],
+        )
+    )
+    last = max(done, key=lambda one: ready(one[0], one[1].q50))[0]
+    table = Quantiles(q10, q50, None if q90 == float("inf") else q90)
+    return Standing(table, q50 - serve_s, last.number)
+
+
+def worth_telling(late_s: float, told_late_s: float | None) -> bool:
+    """Return whether dinner moved enough to say so: by ten minutes or more since it
+    was last told (or since the plan), and not merely from on time to a little early."""
+    moved = abs(late_s - (told_late_s or 0.0))
+    if moved < TELL_S:
+        return False
+    return late_s > 0 or (told_late_s or 0.0) > 0 or late_s <= -2 * TELL_S
