@@ -93,9 +93,9 @@ class Session:
         self._speaker = speaker
         self._show = show
         self._wake = wake if wake is not None else self.tick
-        self._last: Sentence | None = None
-        self._forecast: Forecast | None = None
-        self._fire: FireForecast | None = None
+        self.last_said: Sentence | None = None
+        self.forecast: Forecast | None = None
+        self.fire: FireForecast | None = None
 
     def now(self) -> float:
         """Epoch seconds; never before the last event."""
@@ -172,7 +172,7 @@ class Session:
         elif isinstance(decision, Refuse):
             self._say(sentences.refusal(decision, self.state), why=decision.why)
         elif decision.topic == "repeat":
-            self._say(self._last if self._last is not None else sentences.NOTHING_SAID)
+            self._say(self.last_said if self.last_said is not None else sentences.NOTHING_SAID)
         elif decision.topic == "hush":
             self._speaker.hush()
         else:
@@ -188,7 +188,7 @@ class Session:
                 self._out("event", name=name, fields=fields)
 
     def _say(self, sentence: Sentence, urgency: Urgency = "reply", why: str | None = None) -> None:
-        self._last = sentence
+        self.last_said = sentence
         self._out("said", text=sentence.text, urgency=urgency, why=why)
         self._speaker.say(Speech(sentence.text, sentence.spoken, urgency))
 
@@ -208,7 +208,7 @@ class Session:
     def _refresh(self) -> None:
         """Show the forecasts that changed, the fire, and the next look."""
         new = forecast_of(self.state)
-        if new is not None and new != self._forecast:
+        if new is not None and new != self.forecast:
             for bird in new.birds:
                 state_bird = self.state.bird(bird.number)
                 if state_bird is None:
@@ -224,11 +224,11 @@ class Session:
                     )  # fmt: skip
             if new.look is not None:
                 self._show_look(new.look)
-        self._forecast = new
+        self.forecast = new
         fire = fire_of(self.state, self.now())
-        if fire is not None and fire != self._fire:
+        if fire is not None and fire != self.fire:
             self._out("fire", quantiles=self._relative(fire.leaves))
-        self._fire = fire
+        self.fire = fire
 
     def _show_look(self, look: Look) -> None:
         """The contract gives this line's `t` to the look itself; `made_t` is now."""

@@ -5,6 +5,7 @@ import threading
 from collections.abc import Callable
 from typing import TextIO
 
+from assistant.cook.commands import Scale
 from assistant.ears.heard import Heard
 from assistant.language.clean import LONGEST, cleaned
 from assistant.language.grammar import Names
@@ -15,35 +16,41 @@ TYPED_NAMES = Names(birds=8, sauces=())
 Inbox = queue.SimpleQueue[str | None | Callable[[], None]]
 
 
-def heard_typed(words: str, scale: str) -> Heard:
+def heard_typed(words: str, scale: Scale) -> Heard:
     """What a typed line means: typed words are taken as they stand."""
     shown = " ".join(cleaned(words[:LONGEST]))
     try:
-        command = parse(words, TYPED_NAMES, scale="C" if scale == "C" else "F", open_sauces=True)
+        command = parse(words, TYPED_NAMES, scale=scale, open_sauces=True)
     except NotUnderstood as error:
         return Heard(shown, None, 0.0, "refuse", reason=str(error))
     return Heard(shown, command, 1.0, "accept")
 
 
-def run_typed(session: Session, stream: TextIO, inbox: Inbox) -> None:
+def run_typed(
+    session: Session, stream: TextIO, inbox: Inbox, refresh: Callable[[Session], None]
+) -> None:
     """Take lines until the stream or the cook ends. Calls put into `inbox` (the
     clock's wake) run here too, so that the session is used from one thread."""
-    reader = threading.Thread(target=_read, args=(stream, inbox), daemon=True)
-    reader.start()
+    threading.Thread(target=_read, args=(stream, inbox), daemon=True).start()
     while session.state.is_running:
+        refresh(session)
         item = inbox.get()
         if item is None:
-            return
+            break
         if callable(item):
             item()
         elif item.strip():
             session.hear(heard_typed(item, session.state.scale))
+    refresh(session)
 
 
 def _read(stream: TextIO, inbox: Inbox) -> None:
     try:
-        for line in stream:
+        while line := stream.readline(MOST_READ):
             inbox.put(line)
     except (OSError, ValueError):  # the terminal went away, or bytes that are no text
         pass
     inbox.put(None)
+
+
+MOST_READ = 1 << 20  # characters of one line; the rest comes as another

@@ -14,6 +14,7 @@ from assistant.cook.commands import (
     Command,
     FuelKind,
     Said,
+    Scale,
     Spot,
     Sugar,
     TroubleKind,
@@ -33,7 +34,7 @@ class CookBegan:
     sauce_mark_f: float = 130.0
     done_mark_f: float = 165.0
     kind: str = "chicken"
-    scale: str = "F"
+    scale: Scale = "F"
     altitude_m: float = 0.0
     outside_f: float = 68.0
     name: str | None = None

@@ -6,7 +6,7 @@ scale in which the trade and the public guidance print their limits.
 
 from dataclasses import dataclass, field
 
-from assistant.cook.commands import Command, FuelKind, Spot, Sugar, TroubleKind
+from assistant.cook.commands import Command, FuelKind, Scale, Spot, Sugar, TroubleKind
 from assistant.cook.events import Recorded
 from assistant.heat.evidence import Kitchen, Span
 
@@ -170,7 +170,7 @@ class Cook:
     began_s: float | None = None
     ended_s: float | None = None
     zone: str = "UTC"
-    scale: str = "F"
+    scale: Scale = "F"
     kind: str = "chicken"
     altitude_m: float = 0.0
     outside_f: float = 68.0

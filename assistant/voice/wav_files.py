@@ -9,8 +9,9 @@ import soundfile
 
 from assistant.ears.heard import RATE_HZ
 from assistant.voice.player import at_rate
-from assistant.voice.speech import Speech, Tone
-from assistant.voice.synth import Sound, Voice, VoiceError
+from assistant.voice.silent import SilentSpeaker
+from assistant.voice.speech import Speaker, Speech, Tone
+from assistant.voice.synth import Sound, Voice, VoiceError, find_synth
 from assistant.voice.tones import tone_sound
 
 NAME_LETTERS = 40
@@ -101,3 +102,12 @@ class Tape:
     def close(self) -> None:
         """Finish the file."""
         self._file.close()
+
+
+def speaker_into(
+    folder: Path | None, on_failure: Callable[[str], None] = lambda _: None
+) -> Speaker:
+    """A speaker that writes into `folder`, or says nothing. Raises VoiceError, OSError."""
+    if folder is None:
+        return SilentSpeaker()
+    return WavSpeaker(Voice(find_synth()), folder, on_failure)

@@ -1,0 +1,87 @@
+"""Running a live cook from typed words: journal, clock, board, session."""
+
+import queue
+import signal
+import sys
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
+from pathlib import Path
+from zoneinfo import ZoneInfoNotFoundError
+
+from tzlocal import get_localzone_name
+
+from assistant.board.display import open_display
+from assistant.clock import WallClock
+from assistant.cook import events as ev
+from assistant.evening import Opened, open_cook
+from assistant.journal.resilient import ResilientJournal
+from assistant.places import journal_path
+from assistant.printing import printer
+from assistant.session import Line, Session
+from assistant.showing import Shower
+from assistant.typed import Inbox, run_typed
+from assistant.voice.silent import SilentSpeaker
+
+
+def cook_typed(
+    *,
+    birds: int | None,
+    name: str | None,
+    status: Path | None,
+    plain: bool,
+    as_json: bool,
+) -> None:
+    """A live cook whose words come from standard input. Raises `JournalError`."""
+    inbox: Inbox = queue.SimpleQueue()
+    clock = WallClock()
+    try:
+        with ResilientJournal.open(journal_path(), at_s=clock.now()) as journal:
+            opened = open_cook(journal, clock.now(), name)
+            with _shown(as_json=as_json, plain=plain, status=status) as (show, refresh):
+                session = Session(
+                    opened.log, clock, SilentSpeaker(), show, opened.state,
+                    wake=lambda: inbox.put(session.tick),
+                )  # fmt: skip
+                start(session, opened, begin_event(birds, name))
+                run_typed(session, sys.stdin, inbox, refresh)
+    finally:
+        clock.close()
+
+
+def start(session: Session, opened: Opened, begin: ev.CookBegan) -> None:
+    """Begin the cook, or go on with the one that was opened."""
+    if opened.state is None:
+        session.begin(begin)
+    else:
+        session.resume()
+
+
+def begin_event(birds: int | None, name: str | None) -> ev.CookBegan:
+    """How a cook begins here: the computer's time zone, the settings' defaults."""
+    return ev.CookBegan(zone=local_zone(), birds=birds, name=name)
+
+
+def local_zone() -> str:
+    """The computer's IANA time-zone name; UTC where it has none."""
+    try:
+        return get_localzone_name() or "UTC"
+    except (ZoneInfoNotFoundError, ValueError):
+        return "UTC"
+
+
+Shown = tuple[Callable[[Line], None], Callable[[Session], None]]
+
+
+@contextmanager
+def _shown(*, as_json: bool, plain: bool, status: Path | None) -> Iterator[Shown]:
+    """Where lines and views go: JSON on standard output, or a display."""
+    if as_json:
+        yield printer(sys.stdout, as_json=True), lambda _: None
+        return
+    display = open_display(sys.stdout, plain=plain)
+    shower = Shower(display, status)
+    signal.signal(signal.SIGTERM, lambda *_: sys.exit(0))  # so that the terminal is given back
+    try:
+        yield shower.line, shower.refresh
+    finally:
+        display.close()

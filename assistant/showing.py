@@ -1,0 +1,61 @@
+"""What a session shows, on the board, in the status file and as lines."""
+
+from pathlib import Path
+
+from assistant.board.display import Display
+from assistant.board.status_file import replace_text, status_text
+from assistant.board.view import BoardView, Due
+from assistant.cook.prompts import prompts
+from assistant.language import sentences
+from assistant.printing import plain_text
+from assistant.session import Line, Session
+
+TALK = {"said", "heard", "refused"}
+COMING = 6  # prompts handed to the board
+
+
+def view_of(session: Session, notice: str | None = None) -> BoardView:
+    """The snapshot of a session that the board shows."""
+    state, now_s = session.state, session.now()
+    coming = [
+        Due(one.due_s, sentences.prompt((one,), state, now_s).text, one.urgency)
+        for one in prompts(state)[:COMING]
+    ]
+    said = session.last_said.text if session.last_said is not None else None
+    return BoardView(
+        cook=state,
+        now_s=now_s,
+        forecast=session.forecast,
+        fire_leaves=session.fire.leaves if session.fire is not None else None,
+        due=tuple(coming),
+        heard=state.last_heard,
+        said=said,
+        question=said if state.pending is not None else None,
+        notice=notice,
+    )
+
+
+class Shower:
+    """Lines to a display, and after each batch the whole view to it and the status file."""
+
+    def __init__(self, display: Display, status: Path | None = None) -> None:
+        self._display = display
+        self._status = status
+        self.notice: str | None = None
+
+    def line(self, line: Line) -> None:
+        """One line of the session; only talk goes to the display's log."""
+        text = plain_text(line) if line.kind in TALK else None
+        if text is not None:
+            self._display.line(text)
+
+    def refresh(self, session: Session) -> None:
+        """Show how things stand."""
+        view = view_of(session, self.notice)
+        self._display.show(view)
+        if self._status is not None:
+            try:
+                replace_text(self._status, status_text(view))
+            except OSError as error:
+                self._display.line(f"the status file was not written: {error.strerror}")
+                self._status = None
