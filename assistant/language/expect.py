@@ -4,7 +4,7 @@ from assistant.cook.commands import Scale
 from assistant.language.match import Failure
 from assistant.language.numbers import TENS, UNITS
 
-_NUMBER_WORDS = {*UNITS, *TENS[1:], "oh", "hundred", "and", "a", "point", "minus", "half"}
+NUMBER_WORDS = {*UNITS, *TENS[1:], "oh", "hundred", "and", "a", "point", "minus", "half"}
 _RANGES = {"F": "32 to 600 F", "C": "0 to 320 C"}
 _CALLED = {
     "<bird>": "a bird (bird one to bird eight)",
@@ -54,7 +54,7 @@ def _place(tokens: tuple[str, ...], failure: Failure) -> int:
     """Where reading stopped; for a number that went too far, where it began."""
     furthest = max(failure.looked_for, default=0)
     begin = furthest
-    while begin > 0 and tokens[begin - 1] in _NUMBER_WORDS:
+    while begin > 0 and tokens[begin - 1] in NUMBER_WORDS:
         begin -= 1
     for at in range(begin, furthest):
         if any(term in _TEMPERATURES for term in failure.looked_for.get(at, ())):

@@ -5,11 +5,22 @@ Every way a sentence can be read is followed, with results shared between rules
 ambiguity is seen, not hidden.
 """
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, field
 from functools import lru_cache
 
-from assistant.language.jsgf import Choice, Grammar, Many, Maybe, Node, Ref, Sequence, Tag, Word
+from assistant.language.jsgf import (
+    Choice,
+    Grammar,
+    Many,
+    Maybe,
+    Node,
+    Ref,
+    Sequence,
+    Tag,
+    Word,
+    children,
+)
 
 Values = tuple[object, ...]  # tags' numbers and words, and the slots of rules below
 Collapse = Callable[[Values], object]
@@ -30,9 +41,9 @@ class Failure:
 
     looked_for: dict[int, dict[str, None]] = field(default_factory=dict)
 
-    def note(self, at: int, term: str) -> None:
-        """`term` was looked for at position `at`."""
-        self.looked_for.setdefault(at, {})[term] = None
+    def note(self, at: int, *terms: str) -> None:
+        """These terms were looked for at position `at`."""
+        self.looked_for.setdefault(at, {}).update(dict.fromkeys(terms))
 
 
 class Matcher:
@@ -45,6 +56,7 @@ class Matcher:
     def __init__(self, grammar: Grammar, meanings: Mapping[str, Collapse]) -> None:
         self._rules = {name: (node, meanings.get(name)) for name, node in grammar.rules.items()}
         self._firsts: dict[int, tuple[frozenset[str], bool]] = {}
+        self._terms: dict[int, tuple[str, ...]] = {}
         self._kept: list[Node] = []  # keeps ids in _firsts alive
         for name in grammar.rules:
             self._first(Ref(name), ())
@@ -70,6 +82,29 @@ class Matcher:
     def first(self, node: Node) -> tuple[frozenset[str], bool]:
         """Words the node may start with, and whether it may be empty."""
         return self._firsts[id(node)]
+
+    def terms(self, node: Node) -> tuple[str, ...]:
+        """What the node may start with: rules that have a meaning by name, else words."""
+        known = self._terms.get(id(node))
+        if known is None:
+            known = self._terms[id(node)] = tuple(dict.fromkeys(self._find_terms(node)))
+        return known
+
+    def _find_terms(self, node: Node) -> Iterator[str]:
+        match node:
+            case Word(text):
+                yield text
+            case Ref(name):
+                below, meaning = self._rules[name]
+                yield from (f"<{name}>",) if meaning else self._find_terms(below)
+            case Sequence(items):
+                for item in items:
+                    yield from self._find_terms(item)
+                    if not self.first(item)[1]:
+                        break
+            case _:
+                for item in children(node):
+                    yield from self._find_terms(item)
 
     def _first(self, node: Node, above: tuple[str, ...]) -> tuple[frozenset[str], bool]:
         known = self._firsts.get(id(node))
@@ -172,11 +207,7 @@ class _Run:
         return tuple(found)
 
     def _note(self, node: Node, at: int) -> None:
-        if isinstance(node, Ref) and self._matcher.rule(node.name)[1] is not None:
-            self._failure.note(at, f"<{node.name}>")
-        else:
-            for word in self._matcher.first(node)[0]:
-                self._failure.note(at, word)
+        self._failure.note(at, *self._matcher.terms(node))
 
 
 @lru_cache(maxsize=1024)

@@ -4,7 +4,7 @@ from functools import lru_cache
 
 from assistant.cook.commands import BirdSauce, Command, Scale
 from assistant.language.clean import LONGEST, cleaned, is_too_long
-from assistant.language.expect import explain
+from assistant.language.expect import NUMBER_WORDS, explain
 from assistant.language.grammar import MOST_BIRDS, Names, fitted
 from assistant.language.match import Failure, Matcher
 from assistant.language.meaning import is_command, meanings
@@ -77,7 +77,7 @@ def _with_open_sauce(matcher: Matcher, tokens: tuple[str, ...]) -> tuple[Command
 
 
 def _is_plain_word(word: str) -> bool:
-    return word.replace("'", "").replace("-", "").isalpha()
+    return word not in NUMBER_WORDS and word.replace("'", "").replace("-", "").isalpha()
 
 
 @lru_cache(maxsize=32)
