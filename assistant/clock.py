@@ -13,8 +13,14 @@ from typing import Protocol
 from apscheduler.schedulers.background import BackgroundScheduler
 from apscheduler.schedulers.base import BaseScheduler
 
+STEP_S = 30.0  # a difference below this is drift, not a step
 _WAKE = "wake"
 _TICK_S = 1  # a clock that was stepped, or a suspend, is noticed within this
+
+
+def _since_boot() -> float:
+    """Seconds since boot, suspends included where the system can tell."""
+    return time.clock_gettime(getattr(time, "CLOCK_BOOTTIME", time.CLOCK_MONOTONIC))
 
 
 class Clock(Protocol):
@@ -26,12 +32,19 @@ class Clock(Protocol):
     def wake_at(self, when_s: float | None, call: Callable[[], None]) -> None:
         """Arm the one call for `when_s`; None disarms."""
 
+    def moved_s(self) -> float:
+        """How far the computer's clock was stepped since the start; forward is positive."""
+
     def close(self) -> None:
         """Stop for good."""
 
 
 class WallClock:
-    """The computer's clock. The call comes on the scheduler's own thread."""
+    """The computer's clock at the start, carried on by the time since boot.
+
+    So a clock that is stepped or a time zone that changes moves no duration, and
+    a suspend counts. The call comes on the scheduler's own thread.
+    """
 
     def __init__(self) -> None:
         self._scheduler = BackgroundScheduler(
@@ -39,12 +52,18 @@ class WallClock:
         )
         self._lock = threading.Lock()
         self._armed: tuple[float, Callable[[], None]] | None = None
+        self._offset_s = time.time() - _since_boot()  # noqa: TID251 -- read here only
+        self._seen_moved_s = 0.0
         self._scheduler.add_job(self._tick, "interval", seconds=_TICK_S, id="tick")
         self._scheduler.start()
 
     def now(self) -> float:
         """Epoch seconds."""
-        return time.time()  # noqa: TID251 -- the one place that reads the wall clock
+        return self._offset_s + _since_boot()
+
+    def moved_s(self) -> float:
+        """How far the computer's clock was stepped since the start."""
+        return time.time() - self.now()  # noqa: TID251 -- and here, to notice a step
 
     def wake_at(self, when_s: float | None, call: Callable[[], None]) -> None:
         """Arm the one call for `when_s`; None disarms."""
@@ -57,11 +76,19 @@ class WallClock:
 
     def _tick(self) -> None:
         with self._lock:
-            if self._armed is None or self._armed[0] > self.now():
+            if self._armed is None or not (self._armed[0] <= self.now() or self._stepped()):
                 return
             _, call = self._armed
             self._armed = None
         call()
+
+    def _stepped(self) -> bool:
+        """The computer's clock was stepped since this was last asked."""
+        moved_s = self.moved_s()
+        if abs(moved_s - self._seen_moved_s) < STEP_S:
+            return False
+        self._seen_moved_s = moved_s
+        return True
 
     def close(self) -> None:
         """Stop the scheduler's thread."""
@@ -84,6 +111,7 @@ class VirtualClock:
 
     def __init__(self, start_s: float) -> None:
         self._now_s = start_s
+        self._moved_s = 0.0
         self._scheduler = _IdleScheduler(timezone=UTC)
         self._scheduler.start(paused=True)
 
@@ -112,9 +140,13 @@ class VirtualClock:
             job.func()
         self._now_s = max(self._now_s, until_s)
 
-    def jump(self, to_s: float) -> None:
-        """Step the clock, back too, as a computer's clock can be."""
-        self._now_s = to_s
+    def moved_s(self) -> float:
+        """How far the clock on the wall was stepped since the start."""
+        return self._moved_s
+
+    def step_wall(self, by_s: float) -> None:
+        """Step the clock on the wall, back too, as a computer's clock can be."""
+        self._moved_s += by_s
 
     def close(self) -> None:
         """Drop what is armed."""

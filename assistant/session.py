@@ -9,7 +9,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
 from typing import Protocol
 
-from assistant.clock import Clock
+from assistant.clock import STEP_S, Clock
 from assistant.cook import commands as cmd
 from assistant.cook import events as ev
 from assistant.cook.codec import command_json, event_json
@@ -93,6 +93,7 @@ class Session:
         self._speaker = speaker
         self._show = show
         self._wake = wake if wake is not None else self.tick
+        self._told_moved_s = 0.0
         self.last_said: Sentence | None = None
         self.forecast: Forecast | None = None
         self.fire: FireForecast | None = None
@@ -148,6 +149,10 @@ class Session:
             late_s = max(late_by(one, now_s) for one in ready)
             sentence = sentences.prompt(ready, self.state, now_s, late=late_s > LATE_S)
             self._say(sentence, urgency, why=ready[0].kind)
+        moved_s = self._clock.moved_s()
+        if abs(moved_s - self._told_moved_s) > STEP_S:
+            self._say(sentences.clock_moved(moved_s - self._told_moved_s), "soon", why="clock")
+            self._told_moved_s = moved_s
         for news in self._log.news(now_s):
             self._say(sentences.journal_news(news.kind, news.text), "now", why=news.kind)
         self._arm(now_s)
