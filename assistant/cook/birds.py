@@ -11,6 +11,7 @@ from assistant.cook.plausible import (
     better_neighbours,
     doubt,
 )
+from assistant.cook.sauces import sugar_of
 from assistant.cook.state import Bird, Cook
 
 POUND_KG = 0.45359237  # exact, international pound
@@ -39,7 +40,7 @@ def decide_bird(
         case cmd.BirdWeight():
             return _weight(command, confirmed=confirmed)
         case cmd.BirdSauce(bird, sauce):
-            return Record((ev.SauceAssigned(bird, sauce),), command)
+            return Record((ev.SauceAssigned(bird, sauce, sugar_of(sauce, state.sauces)),), command)
         case cmd.BirdsOn(bird):
             return _on(state, command, bird)
         case cmd.BirdsOff(bird):

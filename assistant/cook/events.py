@@ -24,7 +24,8 @@ from assistant.cook.commands import (
 
 @dataclass(frozen=True, slots=True)
 class CookBegan:
-    """A cook starts. `zone` is an IANA time-zone name for clock times."""
+    """A cook starts. `zone` is an IANA time-zone name for clock times; `sauces` are
+    the cook's own, with their sugar levels."""
 
     NAME: ClassVar[str] = "start_cook"
     zone: str = "UTC"
@@ -38,6 +39,7 @@ class CookBegan:
     altitude_m: float = 0.0
     outside_f: float = 68.0
     name: str | None = None
+    sauces: tuple[tuple[str, Sugar], ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

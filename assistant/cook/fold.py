@@ -100,7 +100,7 @@ def _begin(state: Cook, at_s: float, event: ev.CookBegan) -> Cook:
     return replace(
         state, began_s=at_s, zone=event.zone, scale=event.scale, kind=event.kind, fire=fire,
         altitude_m=event.altitude_m, outside_f=event.outside_f, expected_birds=event.birds,
-        sauce_mark_f=event.sauce_mark_f, done_mark_f=event.done_mark_f,
+        sauce_mark_f=event.sauce_mark_f, done_mark_f=event.done_mark_f, sauces=event.sauces,
     )  # fmt: skip
 
 

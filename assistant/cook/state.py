@@ -174,6 +174,7 @@ class Cook:
     kind: str = "chicken"
     altitude_m: float = 0.0
     outside_f: float = 68.0
+    sauces: tuple[tuple[str, Sugar], ...] = ()
     sauce_mark_f: float = 130.0
     done_mark_f: float = 165.0
     expected_birds: int | None = None
