@@ -16,6 +16,9 @@ from assistant.journal.errors import DamagedJournalError, JournalError, NewerJou
 
 APPLICATION_ID = 0x54535054  # "TSPT", so that `file` and we know the journal as ours
 SCHEMA = 1
+SYNCHRONOUS = "full"  # in write-ahead mode: every commit syncs the log
+# Our own SQL never changes, so an error in it means that the tables are not as we made them.
+DAMAGE = (apsw.NotADBError, apsw.CorruptError, apsw.SQLError, UnicodeDecodeError)
 BUSY_MS = 2_000
 
 _TABLES = """
@@ -25,7 +28,7 @@ CREATE TABLE cooks (
     name    TEXT NOT NULL,
     note    TEXT NOT NULL DEFAULT '',
     began_s REAL NOT NULL
-);
+) STRICT;
 CREATE TABLE events (
     cook  INTEGER NOT NULL REFERENCES cooks (number) ON DELETE CASCADE,
     seq   INTEGER NOT NULL,
@@ -34,8 +37,8 @@ CREATE TABLE events (
     slots TEXT NOT NULL,
     seal  BLOB NOT NULL,
     PRIMARY KEY (cook, seq)
-) WITHOUT ROWID;
-CREATE TABLE settings (key TEXT PRIMARY KEY, value TEXT NOT NULL) WITHOUT ROWID;
+) WITHOUT ROWID, STRICT;
+CREATE TABLE settings (key TEXT PRIMARY KEY, value TEXT NOT NULL) WITHOUT ROWID, STRICT;
 """
 
 # How to bring a journal of schema N to N + 1, by N. Never edit one that shipped.
@@ -99,7 +102,7 @@ def _set_up(database: apsw.Connection, path: Path) -> None:
     database.set_busy_timeout(BUSY_MS)
     version = _version(database, path)
     database.pragma("journal_mode", "wal")
-    database.pragma("synchronous", "full")
+    database.pragma("synchronous", SYNCHRONOUS)
     database.pragma("foreign_keys", "on")
     database.pragma("secure_delete", "on")  # a deleted cook is gone
     database.wal_autocheckpoint(0)  # the store checkpoints, so that it sees a failure
@@ -148,7 +151,7 @@ def transaction(database: apsw.Connection) -> Iterator[None]:
 def _explained(path: Path) -> Iterator[None]:
     try:
         yield
-    except (apsw.NotADBError, apsw.CorruptError) as error:
+    except DAMAGE as error:
         raise DamagedJournalError(f"the journal at {path} is damaged ({error})") from error
     except (apsw.Error, OSError) as error:
         raise JournalError(

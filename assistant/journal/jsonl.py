@@ -90,8 +90,8 @@ def read(path: Path) -> list[KeptCook]:
     for number, line in _lines(path):
         try:
             _take(cooks, line)
-        except NewerJournalError:
-            raise
+        except NewerJournalError as error:
+            raise NewerJournalError(f"{path}, line {number}: {error}") from error
         except (ValueError, OverflowError, RecursionError, JournalError) as error:
             raise JournalError(f"{path}, line {number}: {error}") from error
     if not cooks:
@@ -153,6 +153,8 @@ def _event(fields: dict[str, Any], expected: int) -> Recorded:
         raise JournalError("expected seq, at_s, event and slots")
     if type(fields["seq"]) is not int or fields["seq"] != expected:
         raise JournalError(f"expected event {expected}")
+    if not isinstance(fields["event"], str):
+        raise JournalError("expected the name of an event")
     event = to_event(expected, fields["event"], fields["slots"])
     return Recorded(expected, _seconds(fields["at_s"]), event)
 

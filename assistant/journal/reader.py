@@ -1,5 +1,6 @@
 """Reading a journal: cooks, events, settings. Also beside a process that writes."""
 
+import contextlib
 import json
 from dataclasses import dataclass
 from pathlib import Path
@@ -63,21 +64,24 @@ class JournalReader:
 
     def setting(self, key: str) -> Any:
         """The JSON value kept under `key`, or None."""
-        rows = self._rows("SELECT value FROM settings WHERE key = ?", (key,))
-        return json.loads(rows[0][0]) if rows else None
+        return self.settings().get(key)
 
     def settings(self) -> dict[str, Any]:
         """All JSON values by key."""
-        return {key: json.loads(value) for key, value in self._rows("SELECT * FROM settings")}
+        found = {}
+        for key, value in self._rows("SELECT key, value FROM settings"):
+            with contextlib.suppress(ValueError, TypeError, RecursionError):  # damaged: not kept
+                found[str(key)] = json.loads(value)
+        return found
 
     def cooks(self) -> tuple[CookInfo, ...]:
         """All cooks, the one that began first coming first."""
-        return tuple(CookInfo(*row) for row in self._rows(_SUMMARY))
+        return tuple(_cook(row) for row in self._rows(_SUMMARY))
 
     def roster(self) -> tuple[CookInfo, ...]:
         """All cooks without their events, which may be damaged."""
         sql = "SELECT id, name, note, began_s FROM cooks ORDER BY number"
-        return tuple(CookInfo(*row) for row in self._rows(sql))
+        return tuple(_cook(row) for row in self._rows(sql))
 
     def unfinished(self) -> CookInfo | None:
         """The latest cook that has events and has not ended."""
@@ -135,7 +139,7 @@ class JournalReader:
     def _rows(self, sql: str, values: tuple[object, ...] = ()) -> list[tuple[Any, ...]]:
         try:
             return self._database.execute(sql, values).fetchall()
-        except (apsw.CorruptError, apsw.NotADBError) as error:
+        except database.DAMAGE as error:
             raise DamagedJournalError(
                 f"the journal at {self.path} is damaged ({error}); run: turnspit check"
             ) from error
@@ -150,7 +154,16 @@ class JournalReader:
         return row.seal
 
     def _number(self, cook_id: str) -> int:
-        rows = self._rows("SELECT number FROM cooks WHERE id = ?", (cook_id,))
+        # Not by the index: should that be damaged, the cook is still found.
+        rows = self._rows("SELECT number FROM cooks NOT INDEXED WHERE id = ?", (cook_id,))
         if not rows:
             raise JournalError(f"the journal has no cook with the id {cook_id[:NAME_LENGTH]!r}")
         return int(rows[0][0])
+
+
+def _cook(row: tuple[Any, ...]) -> CookInfo:
+    cook = CookInfo(*row)
+    texts = (cook.id, cook.name, cook.note)
+    if not all(isinstance(text, str) for text in texts) or not isinstance(cook.began_s, float):
+        raise DamagedJournalError("the list of cooks is damaged; run: turnspit check")
+    return cook

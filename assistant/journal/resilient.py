@@ -73,10 +73,10 @@ class ResilientJournal:
         """
         rescued = None
         try:
-            main = Journal(path, at_s=at_s, vfs=vfs)
+            main = _readable(path, at_s, vfs)
         except DamagedJournalError:
             rescued = rescue.rescue(path, at_s=at_s)
-            main = Journal(path, at_s=at_s, vfs=vfs)
+            main = _readable(path, at_s, vfs)
         journal = cls(path, main, vfs)
         if rescued is not None:
             journal._tell("rescued", str(rescued))
@@ -271,3 +271,14 @@ class ResilientJournal:
         for key, value in fresh.settings().items():
             if key != HOLDER:
                 self._main.set_setting(key, value)
+
+
+def _readable(path: Path, at_s: float, vfs: str) -> Journal:
+    """The journal, of which at least the list of cooks can be read."""
+    journal = Journal(path, at_s=at_s, vfs=vfs)
+    try:
+        journal.cooks()
+    except BaseException:
+        journal.close()
+        raise
+    return journal
