@@ -6,7 +6,6 @@ from dataclasses import dataclass
 from assistant.language.numbers import (
     FRACTIONS,
     digit_by_digit,
-    digits,
     spell_clock,
     spell_number,
     spell_temperature,
@@ -22,7 +21,7 @@ _ONE = {"pounds": "pound", "ounces": "ounce", "kilos": "kilo", "minutes": "minut
         "hours": "hour", "seconds": "second", "grams": "gram", "inches": "inch"}  # fmt: skip
 _TOKEN = re.compile(
     r"(?P<clock>\b\d{1,2}:\d\d\b)"
-    r"|(?P<spelled>\b\d(?:-\d)+\b)"
+    r"|(?P<spelled>\b\d(?:·\d)+(?:\.\d+)?)"
     r"|(?P<span>\b\d+(?:\.\d+)?-(?=\d))"
     r"|(?P<share>\b\d/\d\b)"
     r"|(?P<number>(?<![\w.])-?\d+(?:\.\d+)?)"
@@ -48,16 +47,16 @@ def spell(text: str) -> str:
     """What is said for a printed text.
 
     Numbers from 101 are said as temperatures are ("one thirty"), times of day as
-    on a clock, digits joined by hyphens one by one ("1-3-0"), units in full.
+    on a clock, digits joined by middle dots one by one ("1·3·0"), units in full.
     """
     spoken = _TOKEN.sub(_spoken, text).translate(_SIGNS)
     return re.sub(r"\s+", " ", spoken).strip()
 
 
-def hyphened(number: float) -> str:
-    """A number printed so that it is said digit by digit: 130 is "1-3-0"."""
-    whole, dot, rest = f"{number:g}".partition(".")
-    return "-".join(whole) + dot + rest if len(whole) > 1 and not dot else f"{number:g}"
+def dotted(number: float) -> str:
+    """A number written so that `spell` says it digit by digit: 130 is "1·3·0"."""
+    whole, point, rest = f"{number:g}".partition(".")
+    return "·".join(whole) + point + rest
 
 
 def _spoken(found: re.Match[str]) -> str:
@@ -67,18 +66,13 @@ def _spoken(found: re.Match[str]) -> str:
             hour, minute = (int(part) for part in token.split(":"))
             return spell_clock(60 * hour + minute)
         case "spelled":
-            return digits_of(token)
+            return digit_by_digit(float(token.replace("·", "")))
         case "span":
             return f"{_plain(float(token[:-1]))} to "
         case "share":
             return FRACTIONS[_SHARES[token]] if token in _SHARES else token.replace("/", " of ")
         case _:
             return _with_unit(float(found["number"]), found["unit"])
-
-
-def digits_of(token: str) -> str:
-    """Hyphened digits one by one."""
-    return " ".join(digits(int(digit)) for digit in token.split("-"))
 
 
 def _with_unit(number: float, unit: str | None) -> str:
@@ -92,6 +86,3 @@ def _with_unit(number: float, unit: str | None) -> str:
 
 def _plain(number: float) -> str:
     return spell_temperature(number) if 100 < abs(number) < 1000 else spell_number(number)
-
-
-__all__ = ["Sentence", "digit_by_digit", "hyphened", "sentence", "spell", "spell_temperature"]

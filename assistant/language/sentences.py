@@ -1,0 +1,41 @@
+"""Every sentence that is ever spoken, in one place to import from.
+
+Few words, numbers first, what to do last. It says what was read and where, and
+never that food is safe.
+"""
+
+from assistant.cook.state import Cook
+from assistant.language.asking import ask_back, refusal
+from assistant.language.helping import help_now
+from assistant.language.phrasing import span
+from assistant.language.prompting import prompt
+from assistant.language.readback import read_back
+from assistant.language.spell import Sentence, sentence, spell
+from assistant.language.telling import answer
+
+NOTHING_SAID = sentence("I have said nothing yet.")
+_NEWS = {
+    "memory_only": "I can't write the journal. Going on in memory.",
+    "safe_again": "The journal is written again.",
+    "moved": "The journal goes on in a fresh file.",
+    "rescued": "The journal was damaged. I kept all that could be read.",
+    "aside": "An old journal file was left aside.",
+}
+
+
+def journal_news(kind: str, text: str) -> Sentence:
+    """What became of the journal: `text` in print, its gist spoken."""
+    return Sentence(text, spell(_NEWS.get(kind, text)))
+
+
+def came_back(state: Cook, away_s: float) -> Sentence:
+    """The program is there again after `away_s` seconds."""
+    on = [bird.number for bird in state.birds if bird.is_on]
+    still = f" {len(on)} on the spit." if on else ""
+    return sentence(f"Back after {span(away_s)}. I have everything up to then.{still}")
+
+
+__all__ = [
+    "NOTHING_SAID", "Sentence", "answer", "ask_back", "came_back", "help_now", "journal_news",
+    "prompt", "read_back", "refusal", "sentence", "spell",
+]  # fmt: skip

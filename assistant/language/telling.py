@@ -1,0 +1,228 @@
+"""Answers, in one breath, with their spread in plain words."""
+
+from collections.abc import Callable
+from typing import Any
+
+from assistant.cook import commands as cmd
+from assistant.cook.clocktimes import clock_text
+from assistant.cook.decision import Tell
+from assistant.cook.forecasts import fahrenheit, fire_of
+from assistant.cook.prompts import Prompt
+from assistant.cook.state import Bird, Cook, Reading
+from assistant.heat.evidence import BirdForecast
+from assistant.heat.fire import FireForecast
+from assistant.language.asking import which_one
+from assistant.language.describe import bird_spot, share_text
+from assistant.language.helping import help_text
+from assistant.language.phrasing import about, birds, capital, degrees, listed, span
+from assistant.language.prompting import short
+from assistant.language.spell import Sentence, sentence
+
+SOON_S = 90.0  # due within this is due now
+Facts = dict[str, Any]
+
+
+def answer(tell: Tell, state: Cook) -> Sentence:
+    """The sentence for an answer."""
+    speaker = _SPEAKERS.get(tell.topic)
+    if speaker is not None:
+        return sentence(speaker(tell.facts, state))
+    return sentence(_PLAIN.get(tell.topic, "I have nothing on that."))
+
+
+_PLAIN = {
+    "nothing_open": "Nothing is waiting for an answer.",
+    "nothing_asked": "I asked nothing.",
+}
+
+
+def _which_one(facts: Facts, state: Cook) -> str:
+    return which_one(facts["options"], state)
+
+
+def _already(facts: Facts, _: Cook) -> str:
+    match facts["command"]:
+        case cmd.LidOff():
+            return "The lid is off already."
+        case cmd.LidOn():
+            return "The lid is on already."
+        case cmd.BirdsOn(int(bird)):
+            return f"Bird {bird} is on already."
+        case cmd.BirdsOn():
+            return "All birds are on already."
+        case cmd.StartCook():
+            return "We are cooking already."
+    return "That is so already."
+
+
+def _next(facts: Facts, state: Cook) -> str:
+    coming: tuple[Prompt, ...] = facts["prompts"]
+    if not coming:
+        return "Nothing is due."
+    first, *later = coming
+    text = f"Next: {short(first)}, {_when_due(first.due_s, facts['now_s'])}."
+    for one in later:
+        text += f" Then {short(one)} at {clock_text(one.due_s, state.zone)}."
+    return text
+
+
+def _when_due(due_s: float, now_s: float) -> str:
+    return "now" if due_s - now_s < SOON_S else f"in {span(due_s - now_s)}"
+
+
+def _elapsed(facts: Facts, _: Cook) -> str:
+    if facts["since"] == "birds_on":
+        return f"{capital(span(facts['seconds']))} since the first bird went on."
+    return f"{capital(span(facts['seconds']))} since we began. No bird on yet."
+
+
+def _last(facts: Facts, state: Cook) -> str:
+    reading: Reading = facts["reading"]
+    name = capital(bird_spot(facts["bird"], reading.spot))
+    return f"{name}, {degrees(reading.temperature_f, state)}, {_ago(facts['age_s'])}."
+
+
+def _ago(seconds: float) -> str:
+    return "just now" if seconds < 60 else f"{span(seconds)} ago"
+
+
+def _fire(facts: Facts, state: Cook) -> str:
+    now_s: float = facts["now_s"]
+    reading = facts["reading"]
+    if reading is None:
+        parts = ["No grill reading yet."]
+    else:
+        shown = degrees(reading.temperature_f, state)
+        parts = [f"Grill {shown} {_ago(now_s - reading.at_s)}, {_in_band(reading, state)}."]
+    if facts.get("fed_s") is not None:
+        parts.append(f"Last fed {_ago(now_s - facts['fed_s'])}.")
+    forecast = fire_of(state, now_s)
+    return " ".join([*parts, *_fire_ahead(forecast, state, now_s)])
+
+
+def _in_band(reading: Any, state: Cook) -> str:
+    if reading.temperature_f < state.fire.band_low_f:
+        return "under the band"
+    return "over the band" if reading.temperature_f > state.fire.band_high_f else "in the band"
+
+
+def _fire_ahead(forecast: FireForecast | None, state: Cook, now_s: float) -> list[str]:
+    """What to do about it: a vent, or charcoal; else how long it holds."""
+    if forecast is None:
+        return []
+    if forecast.vents is not None:
+        turn = forecast.vents
+        return [f"{capital(turn.direction)} the bottom vent to {share_text(turn.opening)}."]
+    if forecast.add is not None:
+        return [f"{forecast.add.count} briquettes {_by(forecast.add.at_s, state, now_s)}."]
+    if forecast.leaves.q50 is None:
+        return ["It should hold."]
+    return [f"It leaves the band {about(forecast.leaves, state.zone)}."]
+
+
+def _by(at_s: float, state: Cook, now_s: float) -> str:
+    return "now" if at_s - now_s < SOON_S else f"at {clock_text(at_s, state.zone)}"
+
+
+def _sauces(facts: Facts, _: Cook) -> str:
+    some: tuple[Bird, ...] = facts["birds"]
+    texts = (f"bird {bird.number} {bird.sauce or 'none named yet'}" for bird in some)
+    return f"{capital(listed(texts))}."
+
+
+def _left(facts: Facts, _: Cook) -> str:
+    numbers: tuple[int, ...] = facts["birds"]
+    return f"{len(numbers)} left: {birds(numbers)}." if numbers else "None is cooking."
+
+
+def _heard(facts: Facts, _: Cook) -> str:
+    words = facts.get("words")
+    return f"I heard: {words}." if words else "I heard nothing yet."
+
+
+def _help(_: Facts, state: Cook) -> str:
+    return help_text(state)
+
+
+def _when(facts: Facts, state: Cook) -> str:
+    rows: tuple[Facts, ...] = facts["rows"]
+    if len(rows) == 1:
+        return _one_when(rows[0], state)
+    return " ".join(_brief_when(row, state) for row in rows)
+
+
+def _one_when(row: Facts, state: Cook) -> str:
+    forecast: BirdForecast = row["forecast"]
+    name = f"Bird {row['bird']}"
+    if row["done"]:
+        return f"{name} has read its mark."
+    done = about(forecast.done, state.zone)
+    if row["mark"] == "sauce" and forecast.sauce.q50 is not None:
+        sauce = clock_text(forecast.sauce.q50, state.zone)
+        return f"{name}: sauce about {sauce}, done {done}."
+    return f"{name} done {done}."
+
+
+def _brief_when(row: Facts, state: Cook) -> str:
+    name, forecast = f"Bird {row['bird']}", row["forecast"]
+    return (
+        f"{name} has read its mark."
+        if row["done"]
+        else f"{name} {about(forecast.done, state.zone)}."
+    )
+
+
+_SPREADS = {
+    "grill": "how hot the grill runs. A grill reading would narrow it",
+    "surface": "how fast the heat gets in. A reading of the bird would narrow it",
+    "start": "how cold it went on. A reading of the bird would narrow it",
+    "probe": "where the probe sits. Read the same spot again",
+}
+
+
+def _why(facts: Facts, state: Cook) -> str:
+    rows: tuple[BirdForecast, ...] = facts["rows"]
+    return " ".join(_one_why(row, state) for row in rows[:2])
+
+
+def _one_why(row: BirdForecast, state: Cook) -> str:
+    low_c, _, high_c = row.core_now_c
+    low, high = (degrees(round(fahrenheit(one)), state) for one in (low_c, high_c))
+    text = f"Bird {row.number} is somewhere from {low} to {high}."
+    if not row.spread_from:
+        return text
+    cause = row.spread_from[0][0]
+    if cause == "size":
+        bird = state.bird(row.number)
+        weighed = bird is not None and bird.mass_kg is not None
+        more = "its shape. A reading would narrow it" if weighed else "its weight. Tell me"
+    else:
+        more = _SPREADS.get(cause, cause)
+    return f"{text} Most of the doubt is {more}."
+
+
+def _what_if(facts: Facts, state: Cook) -> str:
+    rows: tuple[Facts, ...] = facts["rows"]
+    temperature_f = facts["temperature"]
+    given = (
+        "Sauce now"
+        if temperature_f is None
+        else f"With the grill at {degrees(temperature_f, state)}"
+    )
+    changes = [f"bird {row['bird']} {_later(row['later_s'])}" for row in rows]
+    return f"{given}: {listed(changes)}." if changes else "No bird is cooking."
+
+
+def _later(later_s: float | None) -> str:
+    if later_s is None:
+        return "can't be told"
+    if abs(later_s) < 60:
+        return "no different"
+    return f"{span(abs(later_s))} {'later' if later_s > 0 else 'sooner'}"
+
+
+_SPEAKERS: dict[str, Callable[[Facts, Cook], str]] = {
+    "which_one": _which_one, "already": _already, "next": _next, "elapsed": _elapsed,
+    "last": _last, "fire": _fire, "sauces": _sauces, "left": _left, "heard": _heard,
+    "help": _help, "when": _when, "why": _why, "what_if": _what_if,
+}  # fmt: skip
