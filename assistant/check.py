@@ -25,8 +25,9 @@ import tzlocal
 
 from assistant import places, wire
 from assistant.ears.microphone_child import STAMP
-from assistant.journal.errors import JournalError
+from assistant.journal.errors import JournalError, NewerJournalError
 from assistant.journal.reader import JournalReader
+from assistant.journal.rescue import findings
 from assistant.voice.synth import VoiceError, find_synth
 from assistant.watched import child_command
 
@@ -63,17 +64,17 @@ def run_checks(now: Callable[[], float]) -> Iterator[Finding]:
     yield check_journal(places.journal_path())
 
 
-def lines(findings: Iterable[Finding]) -> Iterator[str]:
+def lines(found: Iterable[Finding]) -> Iterator[str]:
     """For people: a line a part, and its fix below it."""
-    for finding in findings:
+    for finding in found:
         yield f"{finding.part:<12}{finding.state:<9}{finding.detail}"
         if finding.fix:
             yield f"{'':<12}{'to do:':<9}{finding.fix}"
 
 
-def json_lines(findings: Iterable[Finding]) -> Iterator[str]:
+def json_lines(found: Iterable[Finding]) -> Iterator[str]:
     """For programs: a JSON object a part."""
-    for finding in findings:
+    for finding in found:
         yield json.dumps(asdict(finding), ensure_ascii=False)
 
 
@@ -113,23 +114,22 @@ def check_journal(path: Path) -> Finding:
     """Whether every event of every cook is what was written."""
     if not path.exists():
         return Finding("journal", "works", f"none yet; it will be {path}")
+    faults = findings(path)
     try:
         with JournalReader(path) as journal:
-            damage = journal.integrity()
             cooks = journal.cooks()
-            events = sum(len(journal.events(cook.id)) for cook in cooks)
-    except JournalError as error:
-        return _damaged(path, str(error))
-    if damage:
-        return _damaged(path, f"{path}: {damage[0]}")
+    except NewerJournalError as error:
+        return Finding("journal", "broken", str(error), "git pull   # in the folder of turnspit")
+    except JournalError:
+        cooks = ()
+    if faults:
+        more = f" (and {len(faults) - 1} more)" if len(faults) > 1 else ""
+        return Finding(
+            "journal", "broken", f"{faults[0]}{more}",
+            "turnspit cook   # puts the damaged file aside, carries over what can still be read",
+        )  # fmt: skip
+    events = sum(cook.events for cook in cooks)
     return Finding("journal", "works", f"{path}: {len(cooks)} cooks, {events} events, all whole")
-
-
-def _damaged(path: Path, what: str) -> Finding:
-    return Finding(
-        "journal", "broken", what,
-        f"mv '{path}' '{path}.damaged'   # keeps it for a look; a new cook begins a new one",
-    )  # fmt: skip
 
 
 # ---- clock -----------------------------------------------------------------

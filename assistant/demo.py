@@ -1,0 +1,194 @@
+"""`turnspit demo`: a whole cook with no sound hardware.
+
+A synthetic voice in a room with a fan says the lines of an invented family dinner;
+the real recogniser hears them; everything after that is the program itself: a real
+journal, the forecasts, the prompts, the read-backs. Only the cook's mouth and the
+clock are simulated. Like a person, the mouth answers a question it was asked, says
+again what was not understood, and takes back what was heard wrong.
+"""
+
+import contextlib
+import shlex
+import shutil
+import sys
+import zlib
+from collections.abc import Callable
+from dataclasses import dataclass
+from functools import partial
+from pathlib import Path
+
+import numpy as np
+
+from assistant import places
+from assistant.clock import VirtualClock
+from assistant.cook import commands as cmd
+from assistant.cook import events as ev
+from assistant.cook.decide import last_facts
+from assistant.ears.heard import RATE_HZ, Heard, Samples
+from assistant.evening import CookLog
+from assistant.journal.resilient import ResilientJournal
+from assistant.rehearse import START_S, Step, read_script
+from assistant.session import Line, Session
+from assistant.voice.player import at_rate
+from assistant.voice.synth import Sound, Synth, Voice, espeak, find_synth
+from assistant.voice.wav_files import Tape
+
+NAME = "family dinner"
+SCRIPT = "family_dinner.txt"
+WORDS_PER_MINUTE = 150
+ROOM_DB = 20.0  # speech above the room's noise
+QUIET_S = 0.4  # of room noise before and after each line
+AGAIN_S = 6.0  # until the mouth answers or says a line again
+PLACES = ("first", "second", "third")
+
+Ear = Callable[[Samples, Session], Heard]
+
+
+@dataclass(frozen=True, slots=True)
+class Outcome:
+    """What came of a demo: lines spoken from the script, how many were understood
+    exactly at once, lines said again or taken back, and questions asked back."""
+
+    spoken: int
+    exact: int
+    mended: int
+    asked_back: int
+    conversation_s: float
+    journal: Path
+    replay: str
+    wav: Path
+
+
+def run_demo(show: Callable[[Line], None], ear: Ear, folder: Path | None = None) -> Outcome:
+    """Speak, hear and cook the family dinner; `show` gets every line as it happens.
+
+    Its journal and sound lie in a data folder of their own, so that an invented
+    dinner never teaches the kitchen anything. Raises VoiceError without a voice,
+    JournalError or OSError where the folder cannot be written.
+    """
+    home = folder if folder is not None else places.data_folder() / "demo"
+    path = home / "turnspit" / "journal.sqlite3"
+    wav = home / "conversation.wav"
+    synth = find_synth()
+    # Two people are told apart by their voices; the recogniser only hears the cook's.
+    answering = partial(espeak, voice="en-us+f3") if synth is espeak else synth
+    tape = Tape(wav, Voice(answering))
+    try:
+        with contextlib.closing(ResilientJournal.open(path, at_s=START_S)) as journal:
+            log = CookLog(journal, journal.begin(NAME, START_S))
+            dinner = Dinner(log, show, ear, Mouth(synth, tape), tape)
+            steps = read_script(places.shipped("demo_sessions") / SCRIPT)
+            for step, following in zip(steps, [*steps[1:], None], strict=True):
+                dinner.turn(step, following)
+    finally:
+        tape.close()
+    return Outcome(
+        spoken=len(steps), exact=dinner.exact, mended=dinner.mended, asked_back=dinner.asked_back,
+        conversation_s=tape.duration_s, journal=path, replay=replay_command(home), wav=wav,
+    )  # fmt: skip
+
+
+def replay_command(home: Path) -> str:
+    """The command that replays the demo's cook, from any folder."""
+    program = "turnspit" if shutil.which("turnspit") else str(Path(sys.argv[0]).resolve())
+    return f"XDG_DATA_HOME={shlex.quote(str(home))} {shlex.quote(program)} replay"
+
+
+def summary(outcome: Outcome) -> tuple[str, ...]:
+    """The last lines of the demo, for people."""
+    return (
+        f"Understood exactly: {outcome.exact} of {outcome.spoken} spoken lines"
+        f" ({outcome.mended} mended by the cook, {outcome.asked_back} asked back).",
+        f"Journal:      {outcome.journal}",
+        f"Replay:       {outcome.replay}",
+        f"Conversation: {outcome.wav} ({outcome.conversation_s / 60:.1f} min)",
+    )
+
+
+class Mouth:
+    """The cook's voice in a room with a fan, also put on the tape."""
+
+    def __init__(self, synth: Synth, tape: Tape) -> None:
+        self._synth = synth
+        self._tape = tape
+
+    def say(self, words: str) -> Samples:
+        """The line as a microphone would hear it, 16 kHz; the same words sound the same."""
+        sound = in_a_room(at_rate(self._synth(words, WORDS_PER_MINUTE), RATE_HZ), words)
+        self._tape.add(Sound(sound, RATE_HZ))
+        return sound
+
+
+def in_a_room(speech: Samples, words: str) -> Samples:
+    """Speech with a fan's hum and rush under it, `ROOM_DB` below the speech."""
+    rng = np.random.default_rng(zlib.crc32(words.encode()))
+    pause = np.zeros(round(QUIET_S * RATE_HZ))
+    wave = np.concatenate([pause, speech.astype(np.float64), pause])
+    spectrum = np.fft.rfft(rng.standard_normal(wave.size))
+    hertz = np.fft.rfftfreq(wave.size, 1 / RATE_HZ)
+    rush = np.fft.irfft(spectrum / np.sqrt(np.maximum(hertz, 50.0)), wave.size)  # pink
+    hum = np.sin(2 * np.pi * 120.0 * np.arange(wave.size) / RATE_HZ)
+    noise = rush / rush.std() + 0.3 * hum
+    loud = np.sqrt(np.mean(np.square(speech.astype(np.float64))))
+    noise *= loud * 10 ** (-ROOM_DB / 20) / noise.std()
+    heard: Samples = np.clip(np.round(wave + noise), -32_768, 32_767).astype(np.int16)
+    return heard
+
+
+class Dinner:
+    """One spoken cook: the session, its ears, and the person at the grill."""
+
+    def __init__(
+        self, log: CookLog, show: Callable[[Line], None], ear: Ear, mouth: Mouth, tape: Tape
+    ) -> None:
+        self.exact = self.mended = self.asked_back = 0
+        self._clock = VirtualClock(START_S)
+        self._session = Session(log, self._clock, tape, show)
+        self._session.begin(ev.CookBegan(birds=3, name=NAME))
+        self._ear = ear
+        self._mouth = mouth
+
+    def turn(self, step: Step, following: Step | None) -> None:
+        """Say one line of the script; settle what comes of it before the next."""
+        assert step.command is not None
+        self._clock.run_until(START_S + step.at_s)
+        facts = last_facts(self._session.state)
+        heard = self._utter(step.words)
+        self.exact += heard.command == step.command
+        if self._session.state.pending is not None:
+            self.asked_back += 1
+            if following is None or not _answers(following.command, self._session):
+                self._answer(step.command)
+        elif heard.command != step.command:
+            self.mended += 1
+            if last_facts(self._session.state) != facts:
+                self._later("scratch that")
+            self._later(step.words)
+
+    def _answer(self, meant: cmd.Command) -> None:
+        """Settle a question the script did not foresee, as a person would."""
+        pending = self._session.state.pending
+        assert pending is not None
+        if meant not in pending.options:
+            self._later("no")
+        elif len(pending.options) == 1:
+            self._later("yes")
+        else:
+            self._later(PLACES[pending.options.index(meant)])
+
+    def _later(self, words: str) -> None:
+        self._clock.run_until(self._clock.now() + AGAIN_S)
+        self._utter(words)
+
+    def _utter(self, words: str) -> Heard:
+        heard = self._ear(self._mouth.say(words), self._session)
+        self._session.hear(heard)
+        return heard
+
+
+def _answers(command: cmd.Command | None, session: Session) -> bool:
+    """Whether a line of the script settles the open question."""
+    pending = session.state.pending
+    assert pending is not None
+    bare = cmd.Number | cmd.Yes | cmd.No | cmd.Choose
+    return isinstance(command, bare) or command in pending.options
