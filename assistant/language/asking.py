@@ -76,6 +76,10 @@ def _refusal_text(refuse: Refuse, state: Cook) -> str:
     match refuse.why:
         case "no_meat_reads" | "grill_impossible" | "no_bird_weighs":
             return _impossible(refuse.why, facts.get("command"), state)
+        case "bath_doubtful":
+            true_f = facts["true_f"]
+            assert isinstance(true_f, float)
+            return f"That should be near {degrees(true_f, state)}. Stir, wait, read again."
         case "fuel_count":
             return _fuel(facts.get("count"))
         case "beyond_tonight":

@@ -61,12 +61,13 @@ def _take_off(prompts: tuple[Prompt, ...], state: Cook, _: float) -> str:
         for bird in _known(prompts, state)
         if len({reading.spot for reading in bird.readings}) < 2
     ]
-    first = f"{capital(birds(numbers))} read{'s' if len(numbers) == 1 else ''} {mark} or more"
+    where = f", {place(numbers[0], state)}," if len(numbers) == 1 else ""
+    reads = "reads" if len(numbers) == 1 else "read"
+    first = f"{capital(birds(numbers))}{where} {reads} {mark} or more"
     if one_spot:
         return f"{first} at one spot. Read the other, then off."
-    place_ = f", {place(numbers[0], state)}," if len(numbers) == 1 else ""
     them = "it" if len(numbers) == 1 else "them"
-    return f"{first} at both spots{place_}. Gloves on, take {them} off."
+    return f"{first} at both spots. Gloves on, take {them} off."
 
 
 def _sauce(prompts: tuple[Prompt, ...], state: Cook, _: float) -> str:

@@ -5,6 +5,7 @@ from collections.abc import Callable
 from assistant.cook import commands as cmd
 from assistant.cook import events as ev
 from assistant.cook.decision import Record
+from assistant.cook.readiness import item_facts
 from assistant.cook.state import Bird, Cook
 from assistant.language.describe import (
     bath_text,
@@ -25,21 +26,29 @@ from assistant.language.phrasing import (
     said_degrees,
     span,
 )
+from assistant.language.readying import item_sentence
 from assistant.language.spell import Sentence, dotted, spell
 
 Shown = Callable[[cmd.Said], str]
 MOST_UNDONE = 3  # facts named one by one when they are taken back
 
 ADVICE = {
-    "wing_loose": "Stop the motor, gloves on, tuck the wing and tie it. Hot metal.",
-    "leg_loose": "Stop the motor, gloves on, tie the legs to the spit with fresh string.",
-    "flare_up": "Lid on, vents nearly shut, stand back. Never water on burning fat.",
-    "spit_stopped": "Check plug and motor. Meanwhile a half turn by hand every minute, gloves on.",
-    "drip_pan_full": "Gloves on, empty it into a metal can, away from the coals.",
-    "fire_dying": "Open the bottom vent and add charcoal. It needs 10 to 15 minutes to catch.",
-    "rain": "Lid on, motor and plug under cover. The grill stays outdoors, whatever comes down.",
-    "bird_stuck": "Read another spot, then the grill. Off the band, feed the fire.",
-    "thermometer_doubted": "Stir it in ice water. It should read {ice}; tell me what it says.",
+    "wing_loose": "Motor off, gloves on, tuck the wing and tie it: hot metal."
+    " Then lid on, and tell me.",
+    "leg_loose": "Motor off, gloves on, tie the legs to the spit with fresh string: hot metal."
+    " Then lid on, and tell me.",
+    "flare_up": "Lid on, vents nearly shut, stand back, and never water on burning fat."
+    " Then read me the grill.",
+    "spit_stopped": "Check plug and motor; till then a half turn by hand every minute,"
+    " gloves on, hot metal. Later read both sides.",
+    "drip_pan_full": "Gloves on, empty it into a metal can away from the coals: hot fat."
+    " Then lid on, and tell me.",
+    "fire_dying": "Open the bottom vent and add charcoal, outdoors as ever;"
+    " it needs 10 to 15 minutes to catch. Then read me the grill.",
+    "rain": "Lid on, motor and plug under cover; the grill stays outdoors, for the carbon monoxide."
+    " Then read me the grill.",
+    "bird_stuck": "Read another spot, then the grill. Under the band, feed the fire.",
+    "thermometer_doubted": "Stir it in ice water; it should read {ice}. Tell me what it says.",
 }
 
 
@@ -90,8 +99,18 @@ def _reading(record: Record, _: Cook, after: Cook, shown: Shown) -> str | None:
                 return f"Corrected: {_whose(target, after)}{shown(said)}."
             case ev.ThermometerChecked(bath, _, said, correction_f):
                 read = f"Thermometer {shown(said)} in {bath_text(bath)}"
-                return f"{read}. {_correction(correction_f, after)}"
+                follows = _item(record, after)
+                return f"{read}. {_correction(correction_f, after)} {follows}".strip()
+            case ev.ReadinessMoved():
+                return _item(record, after)
     return None
+
+
+def _item(record: Record, after: Cook) -> str:
+    """The item of the readiness list that comes now, where the list moved."""
+    if not any(isinstance(event, ev.ReadinessMoved) for event in record.events):
+        return ""
+    return item_sentence(item_facts(after), after)
 
 
 def _whose(target: int, state: Cook) -> str:
@@ -126,8 +145,17 @@ def _after_reading(record: Record, after: Cook, event: ev.BirdRead) -> str:
     if bird is None or "done_spot" not in record.notes:
         return ""
     if not bird.is_done:
-        return "This spot is there, the colder one isn't."
+        return _colder(bird, event)
     return "" if _spots(bird) > 1 else f"Now {_other_spot(event.spot)}."
+
+
+def _colder(bird: Bird, event: ev.BirdRead) -> str:
+    """The other spot, which keeps the bird from being done."""
+    for reading in reversed(bird.readings):
+        if reading.spot != event.spot and reading.temperature_f < bird.done_mark_f:
+            name = f"The {reading.spot}" if reading.spot else "The other spot"
+            return f"{name} still has to get there."
+    return ""
 
 
 def _spots(bird: Bird) -> int:

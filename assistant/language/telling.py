@@ -16,6 +16,7 @@ from assistant.language.describe import bird_spot, share_text
 from assistant.language.helping import help_text
 from assistant.language.phrasing import about, birds, capital, degrees, listed, span
 from assistant.language.prompting import short
+from assistant.language.readying import item_sentence
 from assistant.language.spell import Sentence, sentence
 
 SOON_S = 90.0  # due within this is due now
@@ -33,6 +34,7 @@ def answer(tell: Tell, state: Cook) -> Sentence:
 _PLAIN = {
     "nothing_open": "Nothing is waiting for an answer.",
     "nothing_asked": "I asked nothing.",
+    "no_list": "No list is open. Say: read the list.",
 }
 
 
@@ -93,7 +95,7 @@ def _fire(facts: Facts, state: Cook) -> str:
         parts = ["No grill reading yet."]
     else:
         shown = degrees(reading.temperature_f, state)
-        parts = [f"Grill {shown} {_ago(now_s - reading.at_s)}, {_in_band(reading, state)}."]
+        parts = [f"Grill {shown}, {_ago(now_s - reading.at_s)}, {_in_band(reading, state)}."]
     if facts.get("fed_s") is not None:
         parts.append(f"Last fed {_ago(now_s - facts['fed_s'])}.")
     forecast = fire_of(state, now_s)
@@ -114,7 +116,7 @@ def _fire_ahead(forecast: FireForecast | None, state: Cook, now_s: float) -> lis
         turn = forecast.vents
         return [f"{capital(turn.direction)} the bottom vent to {share_text(turn.opening)}."]
     if forecast.add is not None:
-        return [f"{forecast.add.count} briquettes {_by(forecast.add.at_s, state, now_s)}."]
+        return [f"Add {forecast.add.count} briquettes {_by(forecast.add.at_s, state, now_s)}."]
     if forecast.leaves.q50 is None:
         return ["It should hold."]
     return [f"It leaves the band {about(forecast.leaves, state.zone)}."]
@@ -142,6 +144,10 @@ def _heard(facts: Facts, _: Cook) -> str:
 
 def _help(_: Facts, state: Cook) -> str:
     return help_text(state)
+
+
+def _item(facts: Facts, state: Cook) -> str:
+    return item_sentence(facts, state)
 
 
 def _when(facts: Facts, state: Cook) -> str:
@@ -224,5 +230,5 @@ def _later(later_s: float | None) -> str:
 _SPEAKERS: dict[str, Callable[[Facts, Cook], str]] = {
     "which_one": _which_one, "already": _already, "next": _next, "elapsed": _elapsed,
     "last": _last, "fire": _fire, "sauces": _sauces, "left": _left, "heard": _heard,
-    "help": _help, "when": _when, "why": _why, "what_if": _what_if,
+    "help": _help, "item": _item, "when": _when, "why": _why, "what_if": _what_if,
 }  # fmt: skip
