@@ -1,0 +1,1 @@
+"""Sound to words: microphone, recordings, end of speech, recognisers, the choice."""

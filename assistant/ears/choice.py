@@ -1,0 +1,162 @@
+"""The choice: which command was meant, and whether to take it, stress it, ask or refuse.
+
+Every candidate is a meaning: a command, or bare words where there are no commands.
+Its evidence is what the first listener heard on the plain and the cleaned sound, the
+second listener's score of the very words, and how plausible the cook makes it now.
+"""
+
+import math
+from collections.abc import Callable, Iterable, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from assistant.cook.commands import Command
+from assistant.ears.engine import CLEANED
+from assistant.ears.guided import Sentence
+from assistant.ears.heard import Heard, Hypothesis, Outcome, Prior
+from assistant.ears.weights import COSTS, WITH_JUDGE, WITHOUT_JUDGE, Costs, Weights
+
+Meaning = Callable[[str], Command | None]
+_PRIOR_FLOOR = -12.0
+"""No prior may rule a command out: surprises are what a record is for."""
+
+_HARMLESS = frozenset({
+    "acknowledge", "ask_when", "ask_next", "ask_elapsed", "ask_last", "ask_fire", "ask_sauce",
+    "ask_left", "ask_why", "ask_heard", "ask_help", "ask_what_if", "repeat", "quieter", "louder",
+    "hush", "wake", "snooze",
+})  # fmt: skip
+
+
+@dataclass(frozen=True, slots=True)
+class Candidate:
+    """One meaning and the evidence for it. `judged` is the second listener's score of
+    `words`, `heard_by` the first listener's fronts that gave this meaning."""
+
+    words: str
+    command: Command | None
+    judged: Sentence | None
+    heard_by: frozenset[str]
+    prior: float = 0.0
+
+    @property
+    def agreement(self) -> int:
+        """How many independent ears gave this meaning."""
+        return len(self.heard_by)
+
+
+def changes_record(command: Command | None) -> bool:
+    """Whether acting on the command wrongly would leave a trace."""
+    return command is None or command.NAME not in _HARMLESS
+
+
+def gather(
+    hypotheses: Sequence[Hypothesis],
+    judged: Iterable[Sentence],
+    meaning: Meaning | None,
+    prior: Prior | None = None,
+) -> list[Candidate]:
+    """Candidates from everything heard, one a meaning, each in its best words. With
+    `meaning`, words that mean no command are dropped."""
+    scores = {sentence.words: sentence for sentence in judged}
+    heard: dict[str, set[str]] = {}
+    for hypothesis in hypotheses:
+        heard.setdefault(hypothesis.words, set()).add(hypothesis.engine)
+    meant: dict[Command | str, list[str]] = {}
+    for words in {**scores, **heard}:
+        command = meaning(words) if meaning else None
+        if command is not None or meaning is None:
+            meant.setdefault(words if command is None else command, []).append(words)
+    found = []
+    for key, spoken in meant.items():
+        best = max(spoken, key=lambda w: scores[w].score if w in scores else -math.inf)
+        command = None if isinstance(key, str) else key
+        plausible = max(_PRIOR_FLOOR, prior(command)) if prior and command else 0.0
+        by = frozenset(engine for words in spoken for engine in heard.get(words, ()))
+        found.append(Candidate(best, command, scores.get(best), by, plausible))
+    return found
+
+
+def logit(candidate: Candidate, weights: Weights) -> float:
+    """How well one candidate explains what was heard, times its prior, as a logarithm."""
+    total = candidate.prior
+    for engine in candidate.heard_by:
+        if engine.endswith(CLEANED):
+            total += weights.cleaned
+        else:
+            total += weights.vosk if engine == "vosk" else weights.plain
+    if candidate.judged is not None:
+        judged = candidate.judged
+        total += weights.judged * (judged.score + weights.a_token * judged.tokens)
+    elif weights.judged:
+        total -= 20.0  # the second listener found it not even worth a score
+    return total
+
+
+def chance_meant(best: Candidate, ratio: float | None, weights: Weights) -> float:
+    """The chance that the sound was a command at all. `ratio` is the first listener's
+    log-likelihood per frame against a loop of phones."""
+    total = weights.meant_bias + weights.meant_agree * best.agreement
+    if best.judged is not None:
+        total += weights.meant_mean * best.judged.mean
+    if ratio is not None:
+        total += weights.meant_ratio * float(np.clip(ratio, -4.0, 1.0))
+    return _sigmoid(total)
+
+
+def chance_right(ranked: Sequence[tuple[float, Candidate]], weights: Weights) -> float:
+    """The chance that the best of the ranked candidates is what was said."""
+    score, best = ranked[0]
+    rest = [other for other, _ in ranked[1:]]
+    lead = min(10.0, score - float(np.logaddexp.reduce(rest))) if rest else 10.0
+    total = weights.right_bias + weights.right_lead * lead
+    total += weights.right_agree * (best.agreement - 1)
+    if best.judged is not None:
+        total += weights.right_mean * best.judged.mean
+    return _sigmoid(total)
+
+
+def choose(
+    candidates: Sequence[Candidate], ratio: float | None, *, with_judge: bool, costs: Costs = COSTS
+) -> Heard:
+    """The outcome of least expected cost. An empty list is refused."""
+    weights = WITH_JUDGE if with_judge else WITHOUT_JUDGE
+    ranked = sorted(((logit(c, weights), c) for c in candidates), key=lambda pair: -pair[0])
+    if not ranked:
+        return Heard("", None, 0.0, "refuse", reason="nothing heard that could be a command")
+    best = ranked[0][1]
+    meant = chance_meant(best, ratio, weights)
+    right = chance_right(ranked, weights)
+    rivals = [c.command for _, c in ranked[1:3] if c.command is not None]
+    return _cheapest(best, rivals, meant, right, costs)
+
+
+def _cheapest(
+    best: Candidate, rivals: list[Command], meant: float, right: float, costs: Costs
+) -> Heard:
+    wrong = costs.wrong_record if changes_record(best.command) else costs.wrong_answer
+    unmeant = (1.0 - meant) * wrong
+    expected = {
+        "accept": meant * (1.0 - right) * wrong + unmeant,
+        "stress": meant * (1.0 - right) * wrong / 2 + unmeant + costs.stress,
+        "ask": meant * costs.question + (1.0 - meant) * costs.disturbed
+        + meant * (1.0 - right) * costs.missed / 2,
+        "refuse": meant * costs.missed,
+    }  # fmt: skip
+    if best.command is None:  # bare words: there is nobody to ask
+        expected = {"accept": 1.0 - meant * right, "refuse": meant * right}
+    outcome = min(expected, key=expected.__getitem__)
+    confidence = meant * right
+    if outcome == "refuse":
+        reason = "it did not sound like a command" if meant < 0.5 else "it was not clear enough"
+        return Heard(best.words, best.command, confidence, "refuse", reason=reason)
+    if outcome == "ask":
+        assert best.command is not None
+        options = (best.command, *rivals[:1])
+        return Heard(best.words, best.command, confidence, "ask", options)
+    taken: Outcome = "accept" if outcome == "accept" else "stress"
+    return Heard(best.words, best.command, confidence, taken)
+
+
+def _sigmoid(x: float) -> float:
+    return 1.0 / (1.0 + math.exp(-max(-50.0, min(50.0, x))))

@@ -1,0 +1,253 @@
+"""The ears: one utterance in, one choice out.
+
+Two listeners work side by side in child processes: the first (PocketSphinx or Vosk)
+decodes the closed grammar, the second (Whisper tiny.en, where it is installed) judges.
+What one of them cannot do, or dies of, the other goes on without.
+"""
+
+import json
+import random
+import time
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, replace
+from pathlib import Path
+from typing import Any, Literal
+
+from assistant.cook.commands import Command, Scale
+from assistant.ears.child import Child, ChildError, ChildRefusedError
+from assistant.ears.choice import choose, gather
+from assistant.ears.engine import Engine, Listening
+from assistant.ears.guided import Sentence
+from assistant.ears.heard import RATE_HZ, Heard, Hypothesis, Prior, Samples
+from assistant.ears.judge import Judge
+from assistant.ears.model_finder import find_vosk_model
+from assistant.ears.neighbours import neighbours
+from assistant.ears.network import Network, network_of, read_network
+from assistant.ears.whisper_model import JudgeMissing, find_model
+from assistant.language import grammar as cook_grammar
+from assistant.language import jsgf
+from assistant.language.grammar import ADDRESS, Names
+from assistant.language.jsgf import Choice, Grammar, Ref
+from assistant.language.parse import NotUnderstood, parse
+
+EngineName = Literal["sphinx", "vosk"]
+_PROMPT_SENTENCES = 3
+
+
+class EarsError(Exception):
+    """The ears cannot listen; the message is one clear line."""
+
+
+@dataclass(frozen=True)
+class _Grammar:
+    """One grammar in every form the listeners need."""
+
+    listening: Listening
+    network: Network
+    prompt: str
+
+
+class Ears:
+    """Ears for a cook (`names`) or for any grammar (`jsgf`, words only).
+
+    `engine`: None takes Vosk where an English model lies, else PocketSphinx. `judge`:
+    None uses the second listener where it is installed. `prior`: log plausibility of a
+    command now; may be changed between utterances. `notice` is told in one line what
+    had to be left out.
+    """
+
+    def __init__(
+        self, names: Names | None = None, *, jsgf: str | None = None,
+        engine: EngineName | None = None, judge: bool | None = None,
+        address: str = ADDRESS, prior: Prior | None = None, scale: Scale = "F",
+        notice: Callable[[str], None] = lambda _line: None,
+    ) -> None:  # fmt: skip
+        """Raises EarsError for a grammar or a name no recogniser can listen for."""
+        if (names is None) == (jsgf is None):
+            raise ValueError("give tonight's names or a grammar, not both")
+        self.prior = prior
+        self._names, self._address, self._scale, self._notice = names, address, scale, notice
+        grammar = _any_grammar(jsgf) if jsgf is not None else self._cook_grammar(names)
+        self._grammar = grammar
+        self._judge = self._started_judge(grammar, wanted=judge)
+        self._engine = self._started_engine(grammar, engine)
+
+    @property
+    def engine_name(self) -> str:
+        """The first listener in use: "sphinx" or "vosk"."""
+        return "vosk" if len(self._engine.arguments) > 1 else "sphinx"
+
+    @property
+    def has_judge(self) -> bool:
+        """Whether the second listener takes part."""
+        return self._judge is not None
+
+    def set_names(self, names: Names, scale: Scale = "F") -> None:
+        """Tonight's birds and sauces from the next utterance on; the old ones stay when
+        a name cannot be listened for. Raises EarsError naming it."""
+        self._names, before = names, (self._names, self._scale)
+        self._scale = scale
+        try:
+            self._change(self._cook_grammar(names))
+        except EarsError:
+            self._names, self._scale = before
+            raise
+
+    def hear(
+        self, samples: Samples, *, address_required: bool = False, free: bool = False
+    ) -> Heard:
+        """One utterance. With `address_required` it must open with the address word,
+        unless `free` (the program has just asked something)."""
+        began = time.perf_counter()
+        hypotheses, judged = self._listen(samples)
+        meaning = self._meaning if self._names is not None else None
+        candidates = gather(hypotheses, judged, meaning, self.prior)
+        ratio = next((h.ratio for h in hypotheses if h.ratio is not None), None)
+        heard = choose(candidates, ratio, with_judge=bool(judged))
+        needs_address = address_required and not free and heard.outcome != "refuse"
+        if needs_address and not heard.words.startswith(f"{self._address} "):
+            heard = replace(heard, outcome="refuse", reason="the address word was missing")
+        return replace(
+            heard, engine=self.engine_name, audio_s=len(samples) / RATE_HZ,
+            compute_s=time.perf_counter() - began,
+        )  # fmt: skip
+
+    def close(self) -> None:
+        """End the child processes."""
+        for child in (self._engine, self._judge):
+            if child is not None:
+                child.close()
+
+    def _listen(self, samples: Samples) -> tuple[tuple[Hypothesis, ...], list[Sentence]]:
+        """What both listeners make of it, and the second one's scores of all of it."""
+        engine_works = _begun(self._engine, "recognise", samples)
+        judge_works = self._judge is not None and _begun(self._judge, "listen", samples)
+        judged: list[Sentence] = (
+            _ended(self._judge) if self._judge and judge_works else None
+        ) or []
+        hypotheses: tuple[Hypothesis, ...] = (_ended(self._engine) if engine_works else None) or ()
+        if judged and self._judge:
+            more = self._unscored(hypotheses, judged)
+            if more and _begun(self._judge, "score", more):
+                judged = judged + (_ended(self._judge) or [])
+        return hypotheses, judged
+
+    def _unscored(self, hypotheses: tuple[Hypothesis, ...], judged: list[Sentence]) -> list[str]:
+        """Sentences still to be scored: the first listener's, and sound-alikes of the best."""
+        known = {sentence.words for sentence in judged}
+        leaders = [h.words for h in hypotheses] + [judged[0].words]
+        alike = [other for w in leaders for other in neighbours(w, self._grammar.network.accepts)]
+        wanted = dict.fromkeys([*leaders, *alike])
+        return [words for words in wanted if words not in known]
+
+    def _meaning(self, words: str) -> Command | None:
+        assert self._names is not None
+        opened = f"{self._address} "
+        try:
+            return parse(words.removeprefix(opened), self._names, scale=self._scale)
+        except NotUnderstood:
+            return None
+
+    # ---- grammars and children ------------------------------------------------------
+
+    def _cook_grammar(self, names: Names | None) -> _Grammar:
+        assert names is not None
+        lean = cook_grammar.fitted(names, scale=self._scale, lean=True, address=self._address)
+        bare = cook_grammar.fitted(names, scale=self._scale, lean=True)
+        root = Choice((Ref("command"), Ref("addressed")))
+        both = Grammar("cook", {**bare.rules, **lean.rules, "said": root}, ("said",))
+        phrases = cook_grammar.phrases(names, address=self._address)
+        return _prepared(network_of(both), jsgf.write(both), phrases, cook_grammar.pronunciations())
+
+    def _change(self, grammar: _Grammar) -> None:
+        try:
+            self._engine.arguments = (grammar.listening, *self._engine.arguments[1:])
+            self._engine.call("listen_to", grammar.listening)
+            if self._judge:
+                self._judge.arguments = (grammar.listening.jsgf, grammar.prompt)
+                self._judge.call("set_grammar", *self._judge.arguments)
+        except ChildRefusedError as error:
+            self._engine.arguments = (self._grammar.listening, *self._engine.arguments[1:])
+            raise EarsError(str(error)) from error
+        except ChildError:
+            pass  # it starts again with the new grammar at the next utterance
+        self._grammar = grammar
+
+    def _started_judge(self, grammar: _Grammar, *, wanted: bool | None) -> Child | None:
+        if wanted is False:
+            return None
+        try:
+            find_model()
+        except JudgeMissing as error:
+            self._notice(str(error))
+            return None
+        child = Child(Judge, (grammar.listening.jsgf, grammar.prompt))
+        child.start()
+        return child
+
+    def _started_engine(self, grammar: _Grammar, wanted: EngineName | None) -> Child:
+        vosk = None if wanted == "sphinx" else self._usable_vosk(wanted)
+        if vosk is not None:
+            child = Child(Engine, (grammar.listening, vosk))
+            try:
+                child.ready()
+            except ChildError as error:
+                self._notice(f"Vosk is left out: {error}")
+                child.close()
+            else:
+                return child
+        child = Child(Engine, (grammar.listening,))
+        try:
+            child.ready()
+        except ChildError as error:
+            self.close_judge()
+            raise EarsError(str(error)) from error
+        return child
+
+    def close_judge(self) -> None:
+        """End the second listener; the first goes on alone."""
+        if self._judge is not None:
+            self._judge.close()
+            self._judge = None
+
+    def _usable_vosk(self, wanted: EngineName | None) -> Path | None:
+        found = find_vosk_model()
+        if found is None:
+            if wanted == "vosk":
+                self._notice("no English Vosk model found (models/README.md); using PocketSphinx")
+            return None
+        if found.trouble:
+            self._notice(found.trouble)
+            return None
+        return found.path
+
+
+def _begun(child: Child, method: str, *arguments: object) -> bool:
+    try:
+        child.begin(method, *arguments)
+    except ChildError:
+        return False
+    return True
+
+
+def _ended(child: Child) -> Any | None:
+    """The answer of a child; None when it failed."""
+    try:
+        return child.end()
+    except ChildError:
+        return None
+
+
+def _any_grammar(text: str) -> _Grammar:
+    network = read_network(text)
+    chance = random.Random(1)  # noqa: S311 -- a repeatable sample, nothing secret
+    phrases = json.dumps([network.random_sentence(chance) for _ in range(400)])
+    return _prepared(network, text, phrases, {})
+
+
+def _prepared(network: Network, text: str, phrases: str, given: Mapping[str, str]) -> _Grammar:
+    """The grammar with phones for every word espeak-ng must be asked about."""
+    words = network.words()
+    chance = random.Random(2)  # noqa: S311 -- a repeatable sample, nothing secret
+    prompt = " ".join(network.random_sentence(chance) for _ in range(_PROMPT_SENTENCES))
+    return _Grammar(Listening(text, words, dict(given), phrases), network, prompt)

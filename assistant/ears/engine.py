@@ -1,0 +1,65 @@
+"""The first listener, as it runs in its child process: one engine, two fronts.
+
+The plain sound is always decoded; PocketSphinx also hears a cleaned copy, since
+noise suppression helps it in noise and costs it a little in quiet.
+"""
+
+import json
+from collections.abc import Mapping
+from dataclasses import dataclass, field, replace
+from pathlib import Path
+
+from assistant.ears.denoise import available, denoised
+from assistant.ears.heard import Hypothesis, Samples
+from assistant.ears.sphinx import Sphinx
+from assistant.ears.vosk_engine import Vosk
+
+CLEANED = "cleaned"
+"""Suffix of the engine's name on hypotheses from the cleaned sound."""
+
+
+@dataclass(frozen=True)
+class Listening:
+    """What to listen for: the grammar, its words, phones for words a dictionary may
+    lack, and the same as a JSON list of phrases for Vosk."""
+
+    jsgf: str
+    words: frozenset[str]
+    pronunciations: Mapping[str, str] = field(default_factory=dict)
+    phrases: str = "[]"
+
+
+class Engine:
+    """PocketSphinx, or Vosk when given a model folder."""
+
+    def __init__(self, listening: Listening, vosk: Path | None = None) -> None:
+        """Raises UnknownWordsError or VoskUnusableError (see the engines)."""
+        self._cleans = vosk is None and available()
+        self._sphinx = None if vosk else _sphinx(listening)
+        self._vosk = Vosk(vosk, json.loads(listening.phrases)) if vosk else None
+        self.name = "vosk" if vosk else "sphinx"
+
+    def listen_to(self, listening: Listening) -> None:
+        """Use another grammar from the next utterance on; the old one stays on error."""
+        if self._vosk:
+            self._vosk.set_phrases(json.loads(listening.phrases))
+        if self._sphinx:
+            self._sphinx.set_grammar(listening.jsgf, listening.words, listening.pronunciations)
+
+    def recognise(self, samples: Samples) -> tuple[Hypothesis, ...]:
+        """Hypotheses from the plain sound, then from the cleaned one."""
+        if self._vosk:
+            return self._vosk.recognise(samples)
+        assert self._sphinx is not None
+        plain = self._sphinx.recognise(samples)
+        if not self._cleans:
+            return plain
+        cleaned = self._sphinx.recognise(denoised(samples), with_ratio=not plain)
+        return plain + tuple(replace(h, engine=f"{h.engine} {CLEANED}") for h in cleaned)
+
+    def close(self) -> None:
+        """Nothing to release: the engine ends with its process."""
+
+
+def _sphinx(listening: Listening) -> Sphinx:
+    return Sphinx(listening.jsgf, listening.words, listening.pronunciations)

@@ -1,0 +1,87 @@
+"""Recordings to lines: one utterance a file, one JSON-ready dict a line."""
+
+import dataclasses
+import time
+from collections.abc import Callable, Iterable, Iterator
+from pathlib import Path
+from typing import Any
+
+from assistant.cook.commands import Command
+from assistant.ears.ears import Ears, EngineName
+from assistant.ears.heard import RATE_HZ, Heard, Samples
+from assistant.ears.sound_file import SoundError, read_sound
+from assistant.ears.speech_end import spoken_span
+from assistant.language.grammar import Names
+
+NOBODY = "nobody speaks in it"
+
+
+def hear_files(
+    paths: Iterable[Path], *, names: Names | None = None, grammar: str | None = None,
+    engine: EngineName | None = None, judge: bool | None = None, address_required: bool = False,
+    notice: Callable[[str], None] = lambda _line: None,
+) -> Iterator[dict[str, Any]]:  # fmt: skip
+    """One line for each recording, in order; see the command-line contract for its keys.
+
+    `grammar` is JSGF text: then words only, no commands. A recording that cannot be read
+    gives a line whose "error" says why. Raises EarsError (ears.py) or GrammarError
+    (network.py) before the first line.
+    """
+    asked = Names() if names is None and grammar is None else names
+    ears = Ears(None if grammar else asked, jsgf=grammar, engine=engine, judge=judge, notice=notice)
+    return _lines(ears, paths, address_required=address_required)
+
+
+def _lines(
+    ears: Ears, paths: Iterable[Path], *, address_required: bool
+) -> Iterator[dict[str, Any]]:
+    try:
+        for path in paths:
+            try:
+                samples = read_sound(path)
+            except SoundError as error:
+                yield {
+                    **line(path, Heard("", None, 0.0, "refuse", reason=str(error))),
+                    "error": str(error),
+                }
+                continue
+            yield line(path, hear_recording(ears, samples, address_required=address_required))
+    finally:
+        ears.close()
+
+
+def hear_recording(ears: Ears, samples: Samples, *, address_required: bool = False) -> Heard:
+    """The whole spoken span of a recording as one utterance."""
+    began = time.perf_counter()
+    span = spoken_span(samples)
+    heard = (
+        ears.hear(samples[span], address_required=address_required)
+        if span.stop > span.start
+        else Heard("", None, 0.0, "refuse", reason=NOBODY, engine=ears.engine_name)
+    )
+    compute_s = time.perf_counter() - began
+    return dataclasses.replace(heard, audio_s=len(samples) / RATE_HZ, compute_s=compute_s)
+
+
+def line(path: Path, heard: Heard) -> dict[str, Any]:
+    """The JSON line of one recording. What would be asked back counts as heard, with
+    `outcome` saying so."""
+    is_refused = heard.outcome == "refuse"
+    command = None if is_refused else heard.command
+    return {
+        "file": str(path),
+        "words": heard.words,
+        "command": command.NAME if command else None,
+        "slots": slots(command) if command else {},
+        "confidence": round(heard.confidence, 4),
+        "rejected": heard.reason if is_refused else None,
+        "outcome": heard.outcome,
+        "alternatives": [{"command": c.NAME, "slots": slots(c)} for c in heard.alternatives],
+        "audio_s": round(heard.audio_s, 3),
+        "compute_s": round(heard.compute_s, 3),
+    }
+
+
+def slots(command: Command) -> dict[str, Any]:
+    """A command's slots as JSON values; slots that were not said are left out."""
+    return {name: value for name, value in dataclasses.asdict(command).items() if value is not None}

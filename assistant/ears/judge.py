@@ -1,0 +1,48 @@
+"""The second listener: Whisper tiny.en, held to tonight's grammar, as a judge.
+
+It hears commands badly on its own and judges candidates superbly. Lives in a child
+process (see child.py), one utterance at a time.
+"""
+
+from assistant.ears.guided import Guide, Sentence
+from assistant.ears.heard import Samples
+from assistant.ears.network import Network, read_network
+from assistant.ears.whisper import Memory, Whisper, log_mel
+from assistant.ears.whisper_model import check_model, find_model
+
+SHORTEST = 1600
+
+
+class Judge:
+    """`listen` to an utterance, then `score` more sentences against the same sound."""
+
+    def __init__(self, jsgf: str, prompt: str = "") -> None:
+        """Raises JudgeMissing (whisper_model) or GrammarError (network)."""
+        folder = find_model()
+        check_model(folder)
+        self._whisper = Whisper(folder)
+        self._guide = self._guided(read_network(jsgf), prompt)
+        self._memory: Memory | None = None
+
+    def set_grammar(self, jsgf: str, prompt: str = "") -> None:
+        """Use another grammar from the next utterance on; the old one stays on error."""
+        self._guide = self._guided(read_network(jsgf), prompt)
+
+    def listen(self, samples: Samples) -> list[Sentence]:
+        """The sentences of the grammar most likely said, best first."""
+        self._memory = None
+        if len(samples) < SHORTEST:
+            return []
+        self._memory = self._whisper.encode(log_mel(samples))
+        return self._guide.sentences(self._memory)
+
+    def score(self, sentences: list[str]) -> list[Sentence]:
+        """Forced scores of sentences against the utterance last listened to; none
+        when there was none."""
+        return self._guide.score(self._memory, sentences) if self._memory else []
+
+    def close(self) -> None:
+        """Nothing to release: the arrays end with the process."""
+
+    def _guided(self, network: Network, prompt: str) -> Guide:
+        return Guide(self._whisper, network, prompt)
