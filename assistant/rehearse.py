@@ -16,6 +16,7 @@ from assistant.voice.speech import Speaker
 
 START_S = 1_790_524_800.0  # 2026-09-27 16:00 UTC: a Sunday afternoon, always the same
 MAX_SCRIPT_BYTES = 8_000_000
+TAIL_S = 60.0  # what follows at once from the last line is still said
 _LINE = re.compile(r"(\d{1,3}):([0-5]\d):([0-5]\d)\s+(\S.*)")
 OPEN_NAMES = Names(birds=8, sauces=())
 
@@ -111,5 +112,7 @@ def rehearse(
             session.hear(hear(step.recording, session))
         else:
             session.hear(Heard(step.words, step.command, 1.0, "accept"))
+    if session.state.is_running:
+        clock.run_until(start_s + steps[-1].at_s + TAIL_S)
     clock.close()
     return session

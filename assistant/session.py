@@ -146,7 +146,8 @@ class Session:
                 tuple(ev.PromptSaid(one.key, one.urgency, late_by(one, now_s)) for one in ready)
             )
             urgency = min((one.urgency for one in ready), key=_RANK.index)
-            late_s = max(late_by(one, now_s) for one in ready)
+            said = {one.key for one in self.state.prompts if len(one.said_s) > 1}
+            late_s = max((late_by(one, now_s) for one in ready if one.key not in said), default=0.0)
             sentence = sentences.prompt(ready, self.state, now_s, late=late_s > LATE_S)
             self._say(sentence, urgency, why=ready[0].kind)
         moved_s = self._clock.moved_s()

@@ -80,8 +80,8 @@ def test_a_rehearsal_is_the_same_every_time(tmp_path: Path) -> None:
     assert runs[0] == runs[1]
 
 
-def test_the_sauce_prompt_comes_with_the_reading_that_reaches_the_mark(tmp_path: Path) -> None:
+def test_the_sauce_prompt_follows_the_reading_that_reaches_the_mark(tmp_path: Path) -> None:
     lines: list[Line] = []
     rehearse(read_script(_script(tmp_path, COOK)), lines.append, SilentSpeaker())
     prompted = [line for line in lines if line.kind == "event" and "sauce:1" in str(line.fields)]
-    assert [line.t for line in prompted] == [3600.0]
+    assert [3600.0 <= line.t <= 3660.0 for line in prompted] == [True]

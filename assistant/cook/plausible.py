@@ -12,10 +12,11 @@ from assistant.heat.density import ReadingDensity, air_density, core_density
 
 MEAT_LOW_F, MEAT_HIGH_F = 28.0, 212.0  # frozen meat; boiling water
 GRILL_LOW_F, GRILL_HIGH_F = 32.0, 700.0  # unlit on a cold day; a hood thermometer's end
-FALL_F = 12.0  # meat on the heat does not fall; a probe in another place may read this much less
+FALL_F = 6.0  # meat on the heat does not fall; a probe in another place may read this much less
+SPOTS_F = 20.0  # breast and thigh of one bird may differ by this much
 RISE_F_PER_MIN = 6.0  # no whole bird's core rises faster
 RISE_F = 25.0  # a probe may have missed the core by this much
-UNLIKELY_NATS = 7.0  # this far below the most likely value, a reading is asked back
+UNLIKELY = 0.01  # chance that an honest reading lies this far out; below it, it is asked back
 BETTER_NATS = 1.0  # a neighbour this much more likely is offered beside it
 
 _TEENS = {float(n): float(n % 10 * 10) for n in range(13, 20)}  # 13 thirteen -> 30 thirty
@@ -67,26 +68,31 @@ def doubt(state: Cook, command: cmd.BirdReading, at_s: float) -> str | None:
     bird = state.bird(command.bird)
     if bird is None or not bird.has_been_on:
         return None
-    against = _against_last(bird, reading_f, at_s)
-    if against:
-        return against
-    density = bird_density(state, command.bird, at_s)
-    best = density.log_pdf(density.middle_c)
-    if best - density.log_pdf(celsius(reading_f)) > UNLIKELY_NATS:
+    if bird.readings:
+        against = _against_last(bird, command, at_s)
+        if against or _is_near_other_spot(bird, command):
+            return against
+    if bird_density(state, command.bird, at_s).tail_probability(celsius(reading_f)) < UNLIKELY:
         return "far_from_forecast"
     return None
 
 
-def _against_last(bird: Bird, reading_f: float, at_s: float) -> str | None:
-    if not bird.readings:
-        return None
-    last = bird.readings[-1]
-    if reading_f < last.temperature_f - FALL_F:
+def _against_last(bird: Bird, command: cmd.BirdReading, at_s: float) -> str | None:
+    """ "falls" or "jumps" against the last reading, of the same spot if there is one."""
+    same = [one for one in bird.readings if one.spot == command.spot]
+    last = (same or bird.readings)[-1]
+    if command.temperature < last.temperature_f - (FALL_F if same else SPOTS_F):
         return "falls"
     minutes = max(0.0, at_s - last.at_s) / 60
-    if reading_f > last.temperature_f + RISE_F + RISE_F_PER_MIN * minutes:
+    if command.temperature > last.temperature_f + RISE_F + RISE_F_PER_MIN * minutes:
         return "jumps"
     return None
+
+
+def _is_near_other_spot(bird: Bird, command: cmd.BirdReading) -> bool:
+    """It differs from the last reading by no more than two spots of a bird do."""
+    last = bird.readings[-1]
+    return last.spot != command.spot and abs(command.temperature - last.temperature_f) < SPOTS_F
 
 
 def better_neighbours(

@@ -93,3 +93,9 @@ def test_the_thermometers_correction_is_added_to_every_later_reading() -> None:
     one.say(40, "bird one reads 118")
     bird = one.state.bird(1)
     assert bird is not None and bird.readings[-1].temperature_f == 116
+
+
+def test_two_spots_of_one_bird_may_differ_without_a_question() -> None:
+    one = evening(*COOKING, (80, "bird one breast reads 160"))
+    assert isinstance(one.ask(81, "bird one thigh reads 148"), Record)
+    assert isinstance(one.ask(81, "bird one thigh reads 110"), AskBack)
