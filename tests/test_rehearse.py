@@ -46,7 +46,7 @@ def test_a_script_that_is_not_text_is_refused_in_one_line(tmp_path: Path) -> Non
 
 COOK = """
 00:00:00 bird one weighs six pounds
-00:00:10 bird one gets apricot
+00:00:10 bird one gets harissa
 00:05:00 birds on
 00:06:00 grill is three seventy
 00:45:00 bird one reads 118
