@@ -10,7 +10,9 @@ from assistant.cook.clocktimes import next_time
 from assistant.cook.decision import Decision, Record, Refuse, Tell
 from assistant.cook.plausible import with_number
 from assistant.cook.prompts import open_keys
+from assistant.cook.readiness import decide_readiness
 from assistant.cook.state import Cook
+from assistant.cook.trouble import effect_of
 
 PENDING_S = 120.0  # an unanswered question is dropped after this
 NO_S = 20.0  # "no" this soon after a read-back takes it back
@@ -109,11 +111,15 @@ def _insist(state: Cook, option: cmd.Command, now_s: float) -> Decision:
 
 
 def _fresh(state: Cook, command: cmd.Command, now_s: float) -> Decision:
-    for rule in (decide_bird, _decide_fire, _decide_time, _decide_talk, answer):
+    for rule in (decide_bird, _decide_list, _decide_fire, _decide_time, _decide_talk, answer):
         decision = rule(state, command, now_s)
         if decision is not None:
             return decision
     return Refuse("not_now", {"command": command})
+
+
+def _decide_list(state: Cook, command: cmd.Command, _: float) -> Decision | None:
+    return decide_readiness(state, command)
 
 
 def _decide_fire(state: Cook, command: cmd.Command, _: float) -> Decision | None:
@@ -137,7 +143,7 @@ def _decide_fire(state: Cook, command: cmd.Command, _: float) -> Decision | None
         case cmd.Vents(which, opening):
             return Record((ev.VentsSet(which, opening),), command)
         case cmd.Trouble(kind, bird):
-            return Record((ev.TroubleNoted(kind, bird),), command)
+            return Record((ev.TroubleNoted(kind, bird, effect_of(kind)),), command)
         case _:
             return None
 
@@ -180,7 +186,7 @@ def _decide_talk(state: Cook, command: cmd.Command, now_s: float) -> Decision | 
             return _undo(state, command)
         case cmd.Correct():
             return _correct(state, command)
-        case cmd.Acknowledge():
+        case cmd.Acknowledge() | cmd.ItemDone():
             keys = open_keys(state, now_s)
             return Record((ev.PromptAcknowledged(keys),), command) if keys else Tell("nothing_open")
         case cmd.Snooze(minutes):

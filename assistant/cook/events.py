@@ -222,9 +222,12 @@ class Corrected:
 
 @dataclass(frozen=True, slots=True)
 class TroubleNoted:
+    """`effect` names what it does to the forecasts (see `assistant.cook.trouble`)."""
+
     NAME: ClassVar[str] = "trouble"
     kind: TroubleKind
     bird: int | None = None
+    effect: str = "none"
 
 
 @dataclass(frozen=True, slots=True)

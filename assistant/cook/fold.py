@@ -86,7 +86,7 @@ def _step(state: Cook, entry: ev.Recorded) -> Cook:
         case ev.Held(_, serve_s):
             return replace(state, serve_s=serve_s if serve_s is not None else state.serve_s)
         case ev.ThermometerChecked():
-            return replace(state, correction_f=event.correction_f)
+            return replace(state, correction_f=event.correction_f, checked_s=entry.at_s)
         case ev.ReadinessMoved(item):
             return replace(state, readiness=item)
         case ev.TroubleNoted(kind, bird):

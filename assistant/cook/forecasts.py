@@ -2,6 +2,7 @@
 
 from functools import lru_cache
 
+from assistant.cook import trouble
 from assistant.cook.state import Bird, Cook
 from assistant.heat.evidence import AirReading, BirdEvidence, CoreReading, Evidence, Forecast
 from assistant.heat.fire import FireForecast, fire_forecast
@@ -27,13 +28,19 @@ def evidence_of(state: Cook) -> Evidence:
     fire = state.fire
     return Evidence(
         birds=tuple(_bird_evidence(bird) for bird in state.birds),
-        grill=tuple(AirReading(one.at_s, celsius(one.temperature_f)) for one in fire.readings),
+        grill=_grill(state),
         lid_open=fire.lid_open,
         fuel_added_s=tuple(one.at_s for one in fire.fuel),
         band_c=(celsius(fire.band_low_f), celsius(fire.band_high_f)),
-        outside_c=celsius(state.outside_f),
+        outside_c=celsius(trouble.outside_f(state)),
         kitchen=state.kitchen,
     )
+
+
+def _grill(state: Cook) -> tuple[AirReading, ...]:
+    """The dial's readings, and what a fire called dying stands for."""
+    seen = sorted((*state.fire.readings, *trouble.fire_low(state)), key=lambda one: one.at_s)
+    return tuple(AirReading(one.at_s, celsius(one.temperature_f)) for one in seen)
 
 
 def _bird_evidence(bird: Bird) -> BirdEvidence:
@@ -47,6 +54,7 @@ def _bird_evidence(bird: Bird) -> BirdEvidence:
         ),
         sauce_mark_c=celsius(bird.sauce_mark_f),
         done_mark_c=celsius(bird.done_mark_f),
+        planned_off_s=0.0 if bird.is_plain else None,
     )
 
 
@@ -82,7 +90,7 @@ def fire_of(state: Cook, now_s: float) -> FireForecast | None:
     """
     fire = state.fire
     evidence = FireEvidence(
-        readings=tuple(AirReading(one.at_s, celsius(one.temperature_f)) for one in fire.readings),
+        readings=_grill(state),
         fuel=tuple(FuelLoad(one.at_s, one.count, one.kind) for one in fire.fuel),
         lit_s=fire.lit_s,
         lid_open=fire.lid_open,
@@ -93,10 +101,11 @@ def fire_of(state: Cook, now_s: float) -> FireForecast | None:
             if bird.on_heat
         ),
         band_c=(celsius(fire.band_low_f), celsius(fire.band_high_f)),
-        outside_c=celsius(state.outside_f),
+        outside_c=celsius(trouble.outside_f(state)),
         kitchen=state.kitchen,
+        advised=_advised(state),
     )
-    times = [one.at_s for one in fire.readings] + [one.at_s for one in fire.fuel]
+    times = [one.at_s for one in evidence.readings] + [one.at_s for one in fire.fuel]
     times += [one.at_s for one in fire.vents]
     times += [span.end_s if span.end_s is not None else span.start_s for span in fire.lid_open]
     times += [fire.lit_s] if fire.lit_s is not None else []
@@ -104,6 +113,13 @@ def fire_of(state: Cook, now_s: float) -> FireForecast | None:
     ahead_s = as_of_s + FIRE_AHEAD_S
     until_s = ahead_s if state.serve_s is None else max(state.serve_s, as_of_s + 1800.0)
     return _fire(evidence, as_of_s, until_s)
+
+
+def _advised(state: Cook) -> tuple[float, str] | None:
+    """The last vent advice said and when, from the prompt that said it."""
+    said = [(one.said_s[-1], one.key.split(":")[1]) for one in state.prompts
+            if one.key.startswith("vents:") and one.said_s]  # fmt: skip
+    return max(said, default=None)
 
 
 @lru_cache(maxsize=16)

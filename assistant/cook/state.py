@@ -187,6 +187,7 @@ class Cook:
     troubles: tuple[Trouble, ...] = ()
     readiness: int | None = None  # item the list stands at; None: not started
     correction_f: float = 0.0  # of the hand-held thermometer
+    checked_s: float | None = None  # when it was last checked
     asleep: bool = False
     volume: int = 0
     kitchen: Kitchen = field(default_factory=Kitchen)

@@ -1,0 +1,125 @@
+"""Dinner as it stands: the plan before the birds go on, the forecasts after. Pure."""
+
+from functools import lru_cache
+
+from assistant.cook.forecasts import celsius, evidence_of, evidence_time, fire_of, forecast_of
+from assistant.cook.kinds import kind_of
+from assistant.cook.plan import (
+    Grill,
+    Plan,
+    PlannedBird,
+    Standing,
+    carve_s,
+    plan,
+    standing,
+    worth_telling,
+)
+from assistant.cook.prompt import Prompt
+from assistant.cook.sauces import places
+from assistant.cook.state import Bird, Cook
+
+ON_SPIT = 8
+KEY = "dinner:"
+
+
+def planned(bird: Bird) -> PlannedBird:
+    """Return a bird as the plan sees it; nobody said its weight: the kind's usual."""
+    mass_kg = bird.mass_kg if bird.mass_kg is not None else kind_of(bird.kind).typical_kg
+    return PlannedBird(bird.number, mass_kg, bird.kind, sauced=not bird.is_plain)
+
+
+def plan_of(state: Cook) -> Plan | None:
+    """Return the timetable while no bird has been on; None without a serving time or
+    without any idea of the birds."""
+    if state.serve_s is None or any(bird.has_been_on for bird in state.birds):
+        return None
+    numbers = range(1, places(state) + 1)
+    birds = tuple(planned(state.bird(n) or Bird(n, kind=state.kind)) for n in numbers)
+    if not birds:
+        return None
+    middle_c = celsius((state.fire.band_low_f + state.fire.band_high_f) / 2)
+    try:
+        return _plan(state.serve_s, birds, Grill(middle_c, state.outside_f, ON_SPIT, state.kitchen))
+    except ValueError:  # a bird that is never done at this band has no plan
+        return None
+
+
+@lru_cache(maxsize=8)
+def _plan(serve_s: float, birds: tuple[PlannedBird, ...], grill: Grill) -> Plan:
+    return plan(serve_s, birds, grill)
+
+
+def standing_of(state: Cook) -> Standing | None:
+    """Return where dinner stands by the live forecasts; None while it cannot be told:
+    without a serving time or a reading, or while a bird of tonight has not been on."""
+    waiting = places(state) > sum(bird.has_been_on for bird in state.birds)
+    if state.serve_s is None or waiting or not state.cooking:
+        return None
+    if not any(bird.readings for bird in state.birds):
+        return None
+    forecast = forecast_of(state)
+    if forecast is None:
+        return None
+    done = {one.number: one.done for one in forecast.birds}
+    rows = [(planned(bird), done[bird.number]) for bird in state.cooking if bird.number in done]
+    return standing(state.serve_s, rows)
+
+
+def told_late_s(state: Cook) -> float | None:
+    """Return the lateness the cook was last told, seconds; None: nothing was."""
+    told = [(one.said_s[-1], float(one.key.removeprefix(KEY)) * 60.0) for one in state.prompts
+            if one.key.startswith(KEY) and one.said_s]  # fmt: skip
+    return max(told)[1] if told else None
+
+
+def dinner_prompts(state: Cook) -> list[Prompt]:
+    """Dinner moved by enough to matter."""
+    stands = standing_of(state)
+    as_of_s = evidence_time(evidence_of(state))
+    if stands is None or as_of_s is None:
+        return []
+    if not worth_telling(stands.late_s, told_late_s(state)):
+        return []
+    late_min = 5 * round(stands.late_s / 300.0)
+    facts: dict[str, object] = {
+        "late_min": late_min, "table": stands.table, "bird": stands.bird, "fire": _fire_help(state),
+    }  # fmt: skip
+    return [Prompt(f"{KEY}{late_min}", "dinner", "soon", as_of_s, None, facts)]
+
+
+def _fire_help(state: Cook) -> str | None:
+    """What the fire could do about a late dinner: "open" a vent, "feed" it."""
+    fire = fire_of(state, state.at_s)
+    if fire is None or not state.fire.readings:
+        return None
+    middle_f = (state.fire.band_low_f + state.fire.band_high_f) / 2
+    if fire.vents is not None and fire.vents.direction == "open":
+        return "open"
+    return "open" if state.fire.readings[-1].temperature_f < middle_f else None
+
+
+def evening_prompts(state: Cook) -> list[Prompt]:
+    """What comes before the birds: the readiness list, lighting, putting them on."""
+    timetable = plan_of(state)
+    if timetable is None:
+        return []
+    found = []
+    readiness, light = timetable.moment("readiness"), timetable.moment("light")
+    on = timetable.moment("birds_on")
+    lit = state.fire.lit_s is not None or bool(state.fire.readings)
+    if state.readiness is None and not lit and readiness is not None:
+        found.append(Prompt("readiness", "readiness", "convenient", readiness.likely_s))
+    if not lit and light is not None:
+        found.append(Prompt("light", "light", "soon", light.likely_s))
+    if lit and on is not None:
+        facts: dict[str, object] = {"birds": on.birds}
+        found.append(Prompt("birds_on", "birds_on", "soon", on.likely_s, None, facts))
+    return found
+
+
+def carve_at_s(state: Cook, rested_s: float) -> float:
+    """Return when to carve: rested, and no sooner than the table wants it."""
+    if state.serve_s is None:
+        return rested_s
+    birds = [planned(bird) for bird in state.birds if bird.is_pulled]
+    return max(rested_s, state.serve_s - carve_s(birds)) if birds else rested_s

@@ -1,0 +1,122 @@
+"""What is due for the birds: looks, sauce, off and on, rest, carving, leftovers. Pure."""
+
+from assistant.cook.dinner import carve_at_s
+from assistant.cook.finish import WARN_CHILL_S, chill_by_s, is_stuck, is_waiting, rested_s
+from assistant.cook.forecasts import forecast_of
+from assistant.cook.prompt import Prompt, Urgency
+from assistant.cook.sauces import Window, window
+from assistant.cook.state import Bird, Cook
+from assistant.heat.evidence import BirdForecast
+
+OFF_S = 10 * 60.0  # common practice, no source: off for saucing about ten minutes
+
+
+def bird_prompts(state: Cook) -> list[Prompt]:
+    """Everything due for single birds, then for all of them."""
+    forecast = forecast_of(state)
+    told = {one.number: one for one in forecast.birds} if forecast is not None else {}
+    found = []
+    for bird in state.birds:
+        if bird.has_been_on and not bird.is_pulled:
+            found += _cooking(bird, told.get(bird.number))
+        elif is_waiting(bird, state):
+            found += _keep_hot(bird)
+    return [*found, *_look(state), *_table(state)]
+
+
+def _cooking(bird: Bird, forecast: BirdForecast | None) -> list[Prompt]:
+    number = bird.number
+    if not bird.is_on:
+        off_s = bird.on_heat[-1].end_s or 0.0
+        key = f"back_on:{number}:{off_s:.0f}"
+        return [Prompt(key, "back_on", "soon", off_s + OFF_S, number)]
+    if not bird.readings:
+        return []
+    read_s = bird.readings[-1].at_s
+    if bird.is_done:
+        spots = len({one.spot for one in bird.readings})
+        key = f"take_off:{number}:{_reached(bird, bird.done_mark_f)}:{spots}"
+        return [Prompt(key, "take_off", "now", read_s, number)]
+    found = _sauce(bird, forecast, read_s)
+    if is_stuck(bird):
+        key = f"stuck:{number}:{bird.readings[-1].seq}"
+        found.append(Prompt(key, "stuck", "convenient", read_s, number))
+    return found
+
+
+def _sauce(bird: Bird, forecast: BirdForecast | None, read_s: float) -> list[Prompt]:
+    """Sauce once the mark is read; a sweet one not before its window; a last call."""
+    coldest_f = bird.coldest_f()
+    if bird.is_plain or bird.sauce is None or coldest_f is None:
+        return []
+    opens = window(bird, forecast, read_s) if forecast is not None else None
+    if bird.sauced_s:
+        return _second_coat(bird, opens)
+    if coldest_f < bird.sauce_mark_f:
+        return []
+    due_s = read_s if opens is None or bird.sugar != "high" else max(read_s, opens.opens_s)
+    reached = _reached(bird, bird.sauce_mark_f)
+    key = f"sauce:{bird.number}:{reached}"
+    found = [Prompt(key, "sauce", "soon", due_s, bird.number, at_once=due_s == read_s)]
+    if opens is not None and opens.closes_s > due_s:
+        key = f"sauce_last:{bird.number}:{reached}"
+        found.append(Prompt(key, "sauce_last", "now", opens.closes_s, bird.number))
+    return found
+
+
+def _reached(bird: Bird, mark_f: float) -> int:
+    """The reading (its place in the journal) from which on all were at the mark."""
+    seq = bird.readings[-1].seq
+    for one in reversed(bird.readings):
+        if one.temperature_f < mark_f:
+            break
+        seq = one.seq
+    return seq
+
+
+def _second_coat(bird: Bird, opens: Window | None) -> list[Prompt]:
+    if opens is None or opens.second_s is None or len(bird.sauced_s) > 1:
+        return []
+    back_s = bird.on_heat[-1].start_s
+    due_s = max(opens.second_s, back_s)
+    key = f"coat:{bird.number}:{bird.sauced_s[-1]:.0f}"
+    return [Prompt(key, "coat", "convenient", due_s, bird.number)]
+
+
+def _keep_hot(bird: Bird) -> list[Prompt]:
+    """A rested bird that waits for the others."""
+    ends_s = rested_s(bird)
+    key = f"keep_hot:{bird.number}:{ends_s:.0f}"
+    return [Prompt(key, "keep_hot", "convenient", ends_s, bird.number)]
+
+
+def _look(state: Cook) -> list[Prompt]:
+    """The next reading that is worth an open lid."""
+    if not any(bird.is_on and not bird.is_done for bird in state.birds):
+        return []
+    forecast = forecast_of(state)
+    if forecast is None or forecast.look is None:
+        return []
+    look = forecast.look
+    bird = state.bird(look.bird)
+    if bird is None or not bird.is_on or bird.is_done:
+        return []
+    urgency: Urgency = "soon" if look.reason in {"done", "sauce"} else "convenient"
+    key = f"look:{look.bird}:{bird.readings[-1].seq if bird.readings else 0}"
+    return [Prompt(key, "look", urgency, look.at_s, look.bird, {"reason": look.reason})]
+
+
+def _table(state: Cook) -> list[Prompt]:
+    """Carving once all have rested, and the leftovers after that."""
+    pulled = [bird for bird in state.birds if bird.is_pulled]
+    if state.cooking or not pulled:
+        return []
+    rested = max(rested_s(bird) for bird in pulled)
+    at_s, chill_s = carve_at_s(state, rested), chill_by_s(state)
+    facts: dict[str, object] = {"birds": tuple(bird.number for bird in pulled)}
+    found = [Prompt(f"carve:{rested:.0f}", "carve", "soon", at_s, None, facts)]
+    if chill_s is not None:
+        due_s = chill_s - WARN_CHILL_S
+        facts = {"by_s": chill_s}
+        found.append(Prompt(f"chill:{chill_s:.0f}", "chill", "soon", due_s, None, facts))
+    return found

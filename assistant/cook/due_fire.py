@@ -1,0 +1,84 @@
+"""What is due for the fire: the lid, charcoal ahead of need, a vent, a reading. Pure."""
+
+from assistant.cook.forecasts import fire_of
+from assistant.cook.prompt import Prompt
+from assistant.cook.state import Cook
+
+REFUEL_S = 40 * 60.0  # common practice, no source: without a dial, feed about every 40 min
+LID_S = 3 * 60.0
+GRILL_S = 40 * 60.0  # an older reading says little about now
+FIRST_GRILL_S = 25 * 60.0  # after lighting: coals ash over in 15 to 30 min
+ON_GRILL_S = 12 * 60.0  # after the first bird went on, where nobody ever read the dial
+
+
+def fire_prompts(state: Cook) -> list[Prompt]:
+    """Everything due for the fire; nothing once every bird has come off."""
+    found = _lid(state)
+    any_on = any(bird.has_been_on for bird in state.birds)
+    if any_on and not state.cooking:
+        return found
+    return [*found, *_fuel_and_vents(state), *_dial(state)]
+
+
+def _lid(state: Cook) -> list[Prompt]:
+    fire = state.fire
+    if not fire.lid_is_off or not any(bird.is_on for bird in state.birds):
+        return []
+    since_s = fire.lid_open[-1].start_s
+    return [Prompt(f"lid:{since_s:.0f}", "lid", "now", since_s + LID_S, early=False)]
+
+
+def _fuel_and_vents(state: Cook) -> list[Prompt]:
+    fire = state.fire
+    if not fire.readings:
+        return _by_the_clock(state)
+    forecast = fire_of(state, state.at_s)
+    if forecast is None:
+        return []
+    found = []
+    if forecast.add is not None and state.cooking:
+        facts: dict[str, object] = {
+            "count": forecast.add.count, "leaves": forecast.leaves,
+            "holds_s": forecast.add.holds_until_s,
+        }  # fmt: skip
+        key = _fuel_key(state)
+        found.append(Prompt(key, "refuel", "soon", forecast.add.at_s, None, facts))
+    if forecast.vents is not None and not fire.lid_is_off:
+        turn, last = forecast.vents, fire.readings[-1]
+        facts = {"direction": turn.direction, "opening": turn.opening, "by": turn.by}
+        key = f"vents:{turn.direction}:{last.seq}"
+        found.append(Prompt(key, "vents", "convenient", last.at_s, None, facts))
+    return found
+
+
+def _by_the_clock(state: Cook) -> list[Prompt]:
+    """Without any reading of the dial: feed it by plain interval."""
+    fed_s = max((one.at_s for one in state.fire.fuel), default=state.fire.lit_s)
+    if fed_s is None:
+        fed_s = min((bird.on_heat[0].start_s for bird in state.birds if bird.on_heat), default=None)
+    if fed_s is None or not state.cooking:
+        return []
+    return [Prompt(_fuel_key(state), "refuel", "soon", fed_s + REFUEL_S)]
+
+
+def _fuel_key(state: Cook) -> str:
+    """New charcoal makes a new key."""
+    fed_s = max((one.at_s for one in state.fire.fuel), default=0.0)
+    return f"refuel:{len(state.fire.fuel)}:{fed_s:.0f}"
+
+
+def _dial(state: Cook) -> list[Prompt]:
+    """Ask for the grill's temperature where nobody told it for long."""
+    fire = state.fire
+    if fire.readings:
+        due_s = fire.readings[-1].at_s + GRILL_S
+        if not state.cooking:
+            return []
+    elif state.cooking:
+        due_s = min(bird.on_heat[0].start_s for bird in state.cooking) + ON_GRILL_S
+    elif fire.lit_s is not None:
+        due_s = fire.lit_s + FIRST_GRILL_S
+    else:
+        return []
+    seq = fire.readings[-1].seq if fire.readings else 0
+    return [Prompt(f"grill:{seq}", "grill", "convenient", due_s)]

@@ -1,0 +1,120 @@
+"""The finish: both spots, pull order, rest, keeping hot, leftovers. Pure.
+
+Limits are the public consumer guidance (USDA FSIS): every part of poultry 165 F;
+hot food kept at 140 F or above; leftovers chilled within two hours of leaving the
+heat or hot holding, one hour in air above 90 F. Nothing here ever says that food
+is safe: it says what was read, where, and what the guidance is.
+"""
+
+from dataclasses import dataclass
+
+from assistant.cook.commands import Spot
+from assistant.cook.forecasts import celsius, fahrenheit
+from assistant.cook.kinds import kind_of
+from assistant.cook.state import Bird, Cook
+from assistant.heat.carry_over import carry_over
+
+HOT_F = 140.0
+CHILL_S = 2 * 3600.0
+CHILL_HOT_S = 3600.0
+HOT_AIR_F = 90.0
+WARN_CHILL_S = 1800.0  # the leftovers prompt comes this long before the limit
+STUCK_F = 4.0
+STUCK_S = 1200.0
+
+
+def spot_to_read(bird: Bird) -> Spot | None:
+    """Return the spot still to be read before the bird counts as done on both.
+
+    After a reading at the mark, breast asks for thigh and thigh for breast; a reading
+    without a spot asks for the thigh, the slower one. None: below the mark, or both read.
+    """
+    if not bird.readings or bird.kind == "roast":
+        return None
+    last = bird.readings[-1]
+    if last.temperature_f < bird.done_mark_f or not bird.is_done or len(_spots(bird)) > 1:
+        return None
+    return "breast" if last.spot in {"thigh", "wing"} else "thigh"
+
+
+def _spots(bird: Bird) -> set[Spot | None]:
+    """Spots whose last reading stands at the mark."""
+    latest = {one.spot: one.temperature_f for one in bird.readings}
+    return {spot for spot, f in latest.items() if f >= bird.done_mark_f}
+
+
+@dataclass(frozen=True, slots=True)
+class Rest:
+    """A bird's rest: epoch seconds from off to carving; the coldest spot's forecast
+    peak, F (low, usual, high) and when; when it falls below 140 F (usual)."""
+
+    began_s: float
+    ends_s: float
+    peak_f: tuple[float, float, float] | None
+    peak_at_s: float | None
+    below_hot_s: float | None
+
+
+def rest_of(bird: Bird, state: Cook) -> Rest | None:
+    """Return the rest of a bird that is done and off; None for any other."""
+    if not bird.is_pulled:
+        return None
+    began_s = bird.on_heat[-1].end_s
+    coldest_f = bird.coldest_f()
+    assert began_s is not None
+    assert coldest_f is not None
+    ends_s = rested_s(bird)
+    air_f = state.fire.readings[-1].temperature_f if state.fire.readings else _middle_f(state)
+    carry = carry_over(
+        celsius(coldest_f), bird.mass_kg, bird.kind, celsius(max(air_f, 250.0)),
+        celsius(state.outside_f),
+    )  # fmt: skip
+    if carry is None:
+        return Rest(began_s, ends_s, None, None, None)
+    low, usual, high = (fahrenheit(one) for one in carry.peak_c)
+    cool_s = None if carry.cool_s is None else began_s + carry.cool_s
+    return Rest(began_s, ends_s, (low, usual, high), began_s + carry.peak_s, cool_s)
+
+
+def rested_s(bird: Bird) -> float:
+    """Return when a bird that is off has rested long enough to be carved."""
+    off_s = bird.on_heat[-1].end_s
+    assert off_s is not None, "still on the heat"
+    return off_s + 60.0 * kind_of(bird.kind).rest_min
+
+
+def _middle_f(state: Cook) -> float:
+    return (state.fire.band_low_f + state.fire.band_high_f) / 2
+
+
+def chill_by_s(state: Cook) -> float | None:
+    """Return when leftovers have to be in the cold, counted from the first bird that
+    left the heat for good; None while something is still cooking."""
+    pulled = [bird.on_heat[-1].end_s for bird in state.birds if bird.is_pulled]
+    off = [at_s for at_s in pulled if at_s is not None]
+    if not off or state.cooking:
+        return None
+    limit_s = CHILL_HOT_S if state.outside_f > HOT_AIR_F else CHILL_S
+    # Kept hot until the last came off, an early batch counts from there.
+    return max(off) + limit_s
+
+
+def is_waiting(bird: Bird, state: Cook) -> bool:
+    """Return whether a rested bird waits for others, and so has to be kept hot."""
+    return bird.is_pulled and bool(state.cooking)
+
+
+def is_stuck(bird: Bird) -> bool:
+    """Return whether the last two readings of one spot, twenty minutes or more on the
+    heat apart, hardly differ."""
+    if not bird.is_on or len(bird.readings) < 2:
+        return False
+    last = bird.readings[-1]
+    for earlier in reversed(bird.readings[:-1]):
+        if earlier.spot == last.spot and last.at_s - earlier.at_s >= STUCK_S:
+            was_on = all(
+                span.end_s is None or span.end_s >= last.at_s or span.end_s <= earlier.at_s
+                for span in bird.on_heat
+            )
+            return was_on and last.temperature_f - earlier.temperature_f < STUCK_F
+    return False

@@ -1,0 +1,76 @@
+"""Trouble, and what the trade does about it. Pure: keys here, words in language.
+
+Where a trouble bears on the forecast, its effect is named: it goes into the journal
+with the trouble, and the forecasts' evidence takes it up.
+"""
+
+from dataclasses import dataclass
+
+from assistant.cook.commands import TroubleKind
+from assistant.cook.state import AirRead, Cook
+
+
+@dataclass(frozen=True, slots=True)
+class Advice:
+    """`effect` on the forecast: "none"; "lid" (the open lid and time off count as
+    they are told); "fire_low" (the fire is taken as below its band); "cold_rain"
+    (more heat lost); "uneven" (both sides have to be read); "doubt" (a check is due).
+    `caution`: where it can hurt. `ask`: what should be said next."""
+
+    kind: TroubleKind
+    effect: str
+    caution: str | None = None
+    ask: str | None = None
+
+
+ADVICE = {
+    one.kind: one
+    for one in (
+        Advice("wing_loose", "lid", caution="hot_metal", ask="lid_on"),
+        Advice("leg_loose", "lid", caution="hot_metal", ask="lid_on"),
+        Advice("spit_stopped", "uneven", caution="hot_metal", ask="both_sides"),
+        Advice("flare_up", "lid", caution="no_water", ask="grill_reading"),
+        Advice("drip_pan_full", "lid", caution="hot_fat", ask="lid_on"),
+        Advice("fire_dying", "fire_low", caution="outdoors", ask="grill_reading"),
+        Advice("rain", "cold_rain", caution="outdoors", ask="grill_reading"),
+        Advice("bird_stuck", "none", ask="other_spot"),
+        Advice("thermometer_doubted", "doubt", ask="ice_check"),
+    )
+}
+FIRE_LOW_F = 25.0  # a dying fire nobody read is taken to stand this far below its band
+RAIN_LOSS_F = 40.0  # rain on the lid, as if the evening were this much colder
+FRESH_S = 600.0
+
+
+def effect_of(kind: TroubleKind) -> str:
+    """Return the name of a trouble's effect on the forecast."""
+    return ADVICE[kind].effect
+
+
+def fire_low(state: Cook) -> tuple[AirRead, ...]:
+    """Return the readings that a fire called dying stands for: below its band, unless
+    the dial was read within ten minutes."""
+    read_s = [one.at_s for one in state.fire.readings]
+    return tuple(
+        AirRead(one.at_s, state.fire.band_low_f - FIRE_LOW_F, 0)
+        for one in state.troubles
+        if effect_of(one.kind) == "fire_low"
+        and not any(abs(at_s - one.at_s) <= FRESH_S for at_s in read_s)
+    )
+
+
+def outside_f(state: Cook) -> float:
+    """Return the evening's temperature; rain on the lid makes it colder for the grill."""
+    rains = any(effect_of(one.kind) == "cold_rain" for one in state.troubles)
+    return state.outside_f - (RAIN_LOSS_F if rains else 0.0)
+
+
+def is_uneven(state: Cook) -> bool:
+    """Return whether the spit stood still since the birds went on."""
+    return any(effect_of(one.kind) == "uneven" for one in state.troubles)
+
+
+def thermometer_is_doubted(state: Cook) -> bool:
+    """Return whether a doubt has not been answered by a check since."""
+    doubts = [one.at_s for one in state.troubles if one.kind == "thermometer_doubted"]
+    return bool(doubts) and (state.checked_s is None or state.checked_s < doubts[-1])
