@@ -12,8 +12,9 @@ PURPOSES: tuple[tuple[str, tuple[str, ...]], ...] = (
         "start_cook", "readiness_start", "item_done", "item_skip", "item_back",
         "thermometer_check", "bird_weight", "bird_sauce", "serve_at", "serve_in", "hold",
     )),
-    ("Readings", ("bird_reading", "grill_reading", "correct")),
-    ("Birds", ("birds_on", "birds_off", "sauced")),
+    ("Readings and birds", (
+        "bird_reading", "grill_reading", "correct", "birds_on", "birds_off", "sauced",
+    )),
     ("Fire", ("fire_lit", "fuel_added", "wood_added", "vents", "lid_off", "lid_on")),
     ("Questions", (
         "ask_when", "ask_next", "ask_elapsed", "ask_last", "ask_fire", "ask_sauce", "ask_left",

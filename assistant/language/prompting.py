@@ -2,8 +2,13 @@
 
 from collections.abc import Callable
 
+from assistant.cook.clocktimes import clock_text
+from assistant.cook.finish import HOT_F, spot_to_read
 from assistant.cook.prompts import Prompt
+from assistant.cook.sauces import brush_is_raw
 from assistant.cook.state import Bird, Cook
+from assistant.heat.evidence import Quantiles
+from assistant.language.describe import share_text
 from assistant.language.phrasing import birds, capital, degrees, listed, place, placed, span
 from assistant.language.spell import Sentence, sentence
 
@@ -24,24 +29,20 @@ def prompt(
 
 def short(prompt_: Prompt) -> str:
     """What is to be done, in a few words, for "what's next"."""
-    number = prompt_.bird
-    match prompt_.kind:
-        case "take_off":
-            return f"bird {number} off"
-        case "sauce":
-            return f"sauce bird {number}"
-        case "back_on":
-            return f"bird {number} back on"
-        case "look":
-            return f"read bird {number}"
-        case "lid":
-            return "lid on"
-        case "refuel":
-            return "charcoal"
-        case "timer":
-            name = prompt_.facts.get("name")
-            return f"{name} timer" if name else "your timer"
-    return prompt_.kind.replace("_", " ")
+    if prompt_.kind == "timer":
+        name = prompt_.facts.get("name")
+        return f"{name} timer" if name else "your timer"
+    return _SHORT.get(prompt_.kind, prompt_.kind.replace("_", " ")).format(bird=prompt_.bird)
+
+
+_SHORT = {
+    "take_off": "bird {bird} off", "sauce": "sauce bird {bird}", "coat": "second coat, bird {bird}",
+    "sauce_last": "last call, sauce bird {bird}", "back_on": "bird {bird} back on",
+    "look": "read bird {bird}", "stuck": "look at bird {bird}", "keep_hot": "keep bird {bird} hot",
+    "carve": "carve", "chill": "leftovers into the cold", "lid": "lid on", "refuel": "charcoal",
+    "vents": "bottom vent", "grill": "read the grill", "dinner": "dinner moved",
+    "readiness": "the readiness list", "light": "light the charcoal", "birds_on": "birds on",
+}  # fmt: skip
 
 
 def _numbers(prompts: tuple[Prompt, ...]) -> list[int]:
@@ -56,16 +57,12 @@ def _known(prompts: tuple[Prompt, ...], state: Cook) -> list[Bird]:
 def _take_off(prompts: tuple[Prompt, ...], state: Cook, _: float) -> str:
     numbers = _numbers(prompts)
     mark = degrees(max((bird.done_mark_f for bird in _known(prompts, state)), default=0.0), state)
-    one_spot = [
-        bird.number
-        for bird in _known(prompts, state)
-        if len({reading.spot for reading in bird.readings}) < 2
-    ]
+    missing = {spot for bird in _known(prompts, state) if (spot := spot_to_read(bird))}
     where = f", {place(numbers[0], state)}," if len(numbers) == 1 else ""
     reads = "reads" if len(numbers) == 1 else "read"
     first = f"{capital(birds(numbers))}{where} {reads} {mark} or more"
-    if one_spot:
-        return f"{first} at one spot. Read the other, then off."
+    if missing:
+        return f"{first} at one spot. Read the {listed(sorted(missing))}, then off."
     them = "it" if len(numbers) == 1 else "them"
     return f"{first} at both spots. Gloves on, take {them} off."
 
@@ -106,10 +103,23 @@ def _lid(_: tuple[Prompt, ...], state: Cook, now_s: float) -> str:
     return f"Lid off for {span(now_s - since_s)}. Put it on."
 
 
-def _refuel(_: tuple[Prompt, ...], state: Cook, now_s: float) -> str:
+def _refuel(prompts: tuple[Prompt, ...], state: Cook, now_s: float) -> str:
+    count, leaves = (prompts[0].facts.get(name) for name in ("count", "leaves"))
+    if count is not None:
+        text = f"Add {count} briquettes; they need 10 to 15 minutes to catch."
+        if isinstance(leaves, Quantiles) and leaves.q50 is not None and leaves.q50 > now_s:
+            text += f" Else the grill sags about {clock_text(leaves.q50, state.zone)}."
+        return text
     fed_s = max((one.at_s for one in state.fire.fuel), default=state.fire.lit_s)
     since = f" Last fed {span(now_s - fed_s)} ago." if fed_s is not None else ""
     return f"Time for charcoal; it needs 10 to 15 minutes to catch.{since}"
+
+
+def _vents(prompts: tuple[Prompt, ...], _: Cook, __: float) -> str:
+    facts = prompts[0].facts
+    opening = facts["opening"]
+    assert isinstance(opening, float)
+    return f"{capital(str(facts['direction']))} the bottom vent to {share_text(opening)}."
 
 
 def _timer(prompts: tuple[Prompt, ...], _: Cook, __: float) -> str:
@@ -119,11 +129,75 @@ def _timer(prompts: tuple[Prompt, ...], _: Cook, __: float) -> str:
     return f"{capital(listed(names))} timer{'s are' if len(names) > 1 else ' is'} up."
 
 
+def _sauce_last(prompts: tuple[Prompt, ...], state: Cook, _: float) -> str:
+    names = (placed(bird, state) for bird in _known(prompts, state))
+    return f"Last call for sauce: {listed(names)}."
+
+
+def _keep_hot(prompts: tuple[Prompt, ...], state: Cook, _: float) -> str:
+    plural = len(prompts) > 1
+    return (
+        f"{capital(birds(_numbers(prompts)))} {'have' if plural else 'has'} rested."
+        f" Keep {'them' if plural else 'it'} above {degrees(HOT_F, state)} for the others."
+    )
+
+
+def _carve(prompts: tuple[Prompt, ...], _: Cook, __: float) -> str:
+    numbers = prompts[0].facts["birds"]
+    assert isinstance(numbers, tuple)
+    return f"Rested. Carve {birds(numbers)}, on a clean board."
+
+
+def _chill(prompts: tuple[Prompt, ...], state: Cook, _: float) -> str:
+    by_s = prompts[0].facts["by_s"]
+    assert isinstance(by_s, float)
+    text = f"Leftovers into the cold by {clock_text(by_s, state.zone)}."
+    return f"{text} Sauce the brush went back into goes out." if brush_is_raw(state) else text
+
+
+def _dinner(prompts: tuple[Prompt, ...], state: Cook, _: float) -> str:
+    facts = prompts[0].facts
+    late = facts["late_min"]
+    assert isinstance(late, int)
+    if late == 0:
+        return "Dinner is back on time."
+    table = facts["table"]
+    at = ""
+    if isinstance(table, Quantiles) and table.q50 is not None:
+        at = clock_text(300 * round(table.q50 / 300), state.zone)
+    if late < 0:
+        return f"Dinner looks {span(-60 * late)} early{', about ' + at if at else ''}."
+    ways = ["open the bottom vent" if facts.get("fire") == "open" else ""]
+    ways += [f"eat at {at}" if at else ""]
+    known = [way for way in ways if way]
+    return f"Dinner looks {span(60 * late)} late{'; ' + listed(known, 'or') if known else ''}."
+
+
+def _birds_on(prompts: tuple[Prompt, ...], _: Cook, __: float) -> str:
+    numbers = prompts[0].facts["birds"]
+    assert isinstance(numbers, tuple)
+    return f"Time for {birds(numbers) if numbers else 'the birds'} over the fire."
+
+
 def _plain(prompts: tuple[Prompt, ...], _: Cook, __: float) -> str:
+    fixed = _FIXED.get(prompts[0].kind)
+    if fixed is not None:
+        return fixed.format(birds=birds(_numbers(prompts)) if _numbers(prompts) else "")
     return f"{capital(listed(short(one) for one in prompts))}."
+
+
+_FIXED = {
+    "coat": "A second coat would still set: {birds}.",
+    "stuck": "Hardly any change: {birds}. Read another spot, then the grill.",
+    "grill": "What does the grill read?",
+    "readiness": "Time for the readiness list. Say: read the list.",
+    "light": "Time to light the charcoal, outdoors only: it gives off carbon monoxide.",
+}
 
 
 _SPEAKERS: dict[str, Speaker] = {
     "take_off": _take_off, "sauce": _sauce, "back_on": _back_on, "look": _look, "lid": _lid,
-    "refuel": _refuel, "timer": _timer,
+    "refuel": _refuel, "timer": _timer, "vents": _vents, "sauce_last": _sauce_last,
+    "keep_hot": _keep_hot, "carve": _carve, "chill": _chill, "dinner": _dinner,
+    "birds_on": _birds_on,
 }  # fmt: skip

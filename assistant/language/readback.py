@@ -6,6 +6,7 @@ from assistant.cook import commands as cmd
 from assistant.cook import events as ev
 from assistant.cook.decision import Record
 from assistant.cook.readiness import item_facts
+from assistant.cook.sauces import brush_is_raw
 from assistant.cook.state import Bird, Cook
 from assistant.language.describe import (
     bath_text,
@@ -192,12 +193,17 @@ def _bird(record: Record, before: Cook, after: Cook, _: Shown) -> str | None:
             return f"{capital(birds(numbers))} off{rest}."
         case cmd.Sauced():
             numbers = [event.bird for event in record.events if isinstance(event, ev.BirdSauced)]
-            if len(numbers) > 1:
-                return f"{capital(birds(numbers))} sauced."
-            bird_now = after.bird(numbers[0])
-            name = placed(bird_now, after) if bird_now else birds(numbers)
-            return f"{capital(name)}, sauced."
+            bird_now = after.bird(numbers[0]) if len(numbers) == 1 else None
+            name = f"{placed(bird_now, after)}," if bird_now else birds(numbers)
+            return f"{capital(name)} sauced.{_brush(before, after)}"
     return None
+
+
+def _brush(before: Cook, after: Cook) -> str:
+    """A brush that has met undercooked bird is named, once a cook."""
+    if brush_is_raw(before) or not brush_is_raw(after):
+        return ""
+    return " That brush met raw poultry; a clean one once they are done."
 
 
 def _back(numbers: list[int], before: Cook) -> str:
