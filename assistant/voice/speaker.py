@@ -20,15 +20,16 @@ LONGEST_QUEUE = 32
 VOLUME_STEP_DB = 6.0
 SENTENCE_END = re.compile(r"(?<=[.?!])\s+")
 
-What = Literal["started", "ended", "cut", "unsaid"]
+What = Literal["started", "ended", "cut", "unsaid", "dropped"]
 
 
 @dataclass(frozen=True, slots=True)
 class Spoken:
     """What became of a speech or a tone.
 
-    started; ended (the last sample was played); cut (hushed in the middle);
+    started; then ended (the last sample was played), cut (hushed in the middle) or
     unsaid (no device or no engine: `why` says which, and the words are for the board).
+    dropped: it never started, because too much was waiting.
     """
 
     what: What
@@ -80,7 +81,7 @@ class QueueSpeaker:
             dropped = self._overflow()
             self._changed.notify_all()
         if dropped is not None:
-            self._on_spoken(Spoken("unsaid", dropped, "too much to say at once"))
+            self._on_spoken(Spoken("dropped", dropped, "too much to say at once"))
 
     def tone(self, tone: Tone) -> None:
         """Queue a tone; tones go before all speech."""

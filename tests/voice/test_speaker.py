@@ -181,4 +181,4 @@ def test_the_queue_is_bounded_and_drops_the_least_urgent() -> None:
         say(speaker, f"wood {number}", "convenient")
     speaker.close()
     dropped = [f"wood {LONGEST_QUEUE - 1 + number}" for number in range(4)]
-    assert story.texts("unsaid") == dropped
+    assert story.texts("dropped") == dropped

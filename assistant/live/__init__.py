@@ -1,0 +1,1 @@
+"""The live cook: microphone, turn taking, speaker and session around one loop."""

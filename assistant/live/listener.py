@@ -1,0 +1,244 @@
+"""From microphone blocks to turns: who spoke, when it ended, what was understood.
+
+Two threads: the caller's, which takes blocks and finds pauses, and one that
+understands. Understanding starts at the first short pause and runs while the
+speaker may still go on, so most of its time is spent inside the pause that has
+to be waited for anyway.
+"""
+
+import threading
+import time
+from collections import deque
+from collections.abc import Callable
+from dataclasses import dataclass, field
+
+import numpy as np
+
+from assistant.ears.heard import RATE_HZ, Heard, Samples
+from assistant.ears.microphone import Block
+from assistant.ears.microphone_level import Level, amplified, heard_block
+from assistant.live.gate import Gate
+from assistant.live.utterance import CHUNK, CHUNK_S, Outlook, Pauses, Utterance
+
+PRESS_OPEN_S = 8.0  # how long a pressed key waits for the first word
+MOST_WAITING = 4
+
+
+@dataclass(frozen=True, slots=True)
+class Turn:
+    """One utterance that is over. Times are monotonic seconds: when the last sound
+    of speech was captured, when the end was decided. `looks`: how often it was decoded."""
+
+    heard: Heard
+    samples: Samples
+    speech_end_s: float
+    decided_s: float
+    looks: int
+
+
+@dataclass(slots=True)
+class Wiring:
+    """What the listener is connected to. All are called from its threads.
+
+    `vad`: probability of speech in one chunk. `hear`: understands samples; the
+    flag says that the address word is not needed. `on_speech`: the cook began or
+    ended speaking.
+    """
+
+    vad: Callable[[Samples], float]
+    hear: Callable[[Samples, bool], Heard]
+    outlook: Callable[[Heard], Outlook]
+    on_turn: Callable[[Turn], None]
+    on_speech: Callable[[bool], None]
+    now: Callable[[], float] = time.monotonic
+
+
+@dataclass(slots=True)
+class _Job:
+    samples: Samples
+    version: int
+    free: bool
+    speech_end_s: float
+    is_final: bool = False
+    looks: int = 1
+
+
+@dataclass(slots=True)
+class _Key:
+    """Push to talk: `until_s` opens a window, `held` keeps it open."""
+
+    until_s: float = float("-inf")
+    held: bool = False
+
+
+@dataclass
+class Listener:
+    """Feed it blocks; it reports turns. `push_only`: deaf unless a key was pressed."""
+
+    wiring: Wiring
+    gate: Gate
+    pauses: Pauses = field(default_factory=Pauses)
+    push_only: bool = False
+    level: Level = field(default_factory=Level, init=False)
+
+    def __post_init__(self) -> None:
+        """Start the thread that understands."""
+        self._utterance = Utterance(self.pauses)
+        self._rest: Samples = np.zeros(0, np.int16)
+        self._speech_end_s = 0.0
+        self._looks = 0
+        self._found: tuple[int, Heard] | None = None
+        self._look: _Job | None = None
+        self._finals: deque[_Job] = deque()
+        self._key = _Key()
+        self._free = False
+        self._closed = False
+        self._changed = threading.Condition()
+        self._thread = threading.Thread(target=self._understand, name="ears", daemon=True)
+        self._thread.start()
+
+    def feed(self, block: Block) -> None:
+        """Take one block from the microphone."""
+        samples = np.concatenate([self._rest, block.samples])
+        whole = len(samples) // CHUNK * CHUNK
+        self._rest = samples[whole:]
+        for start in range(0, whole, CHUNK):
+            after_s = (len(samples) - start - CHUNK) / RATE_HZ
+            self._take(samples[start : start + CHUNK], block.end_s - after_s)
+
+    def press(self) -> None:
+        """A key went down: listen, without the address word."""
+        with self._changed:
+            self._key = _Key(self.wiring.now() + PRESS_OPEN_S, held=True)
+
+    def let_go(self) -> None:
+        """The key cannot tell when it comes up: the pause ends what is said."""
+        with self._changed:
+            self._key.held = False
+
+    def release(self) -> None:
+        """The key came up: what was said is over."""
+        with self._changed:
+            self._key.held = False
+            if self._utterance.is_speech:
+                self._finish()
+
+    def forget(self) -> None:
+        """Drop what was being said: the microphone was lost, or the gate closed."""
+        with self._changed:
+            self._drop()
+
+    def close(self) -> None:
+        """Stop understanding."""
+        with self._changed:
+            self._closed = True
+            self._changed.notify_all()
+        self._thread.join(timeout=5.0)
+
+    def _take(self, chunk: Samples, end_s: float) -> None:
+        if not self.gate.lets_through(end_s - CHUNK_S) or not self._may_listen():
+            self.forget()
+            return
+        loud = amplified(chunk, self.level.gain_db)
+        probability = self.wiring.vad(loud)
+        with self._changed:
+            change = self._utterance.add(loud, probability)
+            speaking = self._utterance.is_speech
+            self.level = heard_block(
+                self.level, chunk, is_speech=speaking and self._utterance.pause_s == 0
+            )
+            if speaking and self._utterance.pause_s == 0:
+                self._speech_end_s = end_s
+            if change == "began":
+                self._free = self._key_is_open()
+                self._looks = 0
+                self.wiring.on_speech(self._utterance.is_speech)
+            elif change == "paused":
+                self._ask_for_look()
+            elif change == "resumed":
+                self._look = None
+            if change == "full" or self._utterance.is_over:
+                self._finish()
+
+    def _may_listen(self) -> bool:
+        return not self.push_only or self._utterance.is_speech or self._key_is_open()
+
+    def _key_is_open(self) -> bool:
+        return self._key.held or self.wiring.now() < self._key.until_s
+
+    def _ask_for_look(self) -> None:
+        self._looks += 1
+        self._look = self._job(is_final=False)
+        self._changed.notify_all()
+
+    def _job(self, *, is_final: bool) -> _Job:
+        utterance = self._utterance
+        return _Job(
+            utterance.samples(), utterance.version, self._free, self._speech_end_s, is_final,
+            self._looks,
+        )  # fmt: skip
+
+    def _finish(self) -> None:
+        """The utterance is over: report it if it was understood already, else have it done."""
+        job = self._job(is_final=True)
+        found = self._found
+        in_work = self._look
+        self._clear()
+        if found is not None and found[0] == job.version:
+            self._report(job, found[1])
+            return
+        if in_work is None or in_work.version != job.version:
+            job.looks += 1
+        self._finals.append(job)
+        while len(self._finals) > MOST_WAITING:
+            self._finals.popleft()
+        self._changed.notify_all()
+
+    def _clear(self) -> None:
+        self._utterance.clear()
+        self._look = None
+        self._found = None
+        self._key.until_s = float("-inf")
+        self.wiring.on_speech(self._utterance.is_speech)
+
+    def _drop(self) -> None:
+        if self._utterance.is_speech:
+            self._clear()
+        else:
+            self._utterance.clear()
+
+    def _report(self, job: _Job, heard: Heard) -> None:
+        self.wiring.on_turn(
+            Turn(heard, job.samples, job.speech_end_s, self.wiring.now(), job.looks)
+        )
+
+    def _understand(self) -> None:
+        while (job := self._next_job()) is not None:
+            heard = self.wiring.hear(job.samples, job.free)
+            with self._changed:
+                if job.is_final:
+                    self._report(job, heard)
+                    continue
+                self._settle_look(job, heard)
+
+    def _settle_look(self, job: _Job, heard: Heard) -> None:
+        waiting = [final for final in self._finals if final.version == job.version]
+        if waiting:  # it ended while it was being looked at: this is the answer
+            self._finals.remove(waiting[0])
+            self._report(waiting[0], heard)
+        elif job.version == self._utterance.version:
+            self._found = (job.version, heard)
+            self._utterance.judge(job.version, self.wiring.outlook(heard))
+            if self._utterance.is_over:
+                self._finish()
+
+    def _next_job(self) -> _Job | None:
+        with self._changed:
+            while not self._closed:
+                if self._finals:
+                    return self._finals.popleft()
+                if self._look is not None:
+                    job, self._look = self._look, None
+                    return job
+                self._changed.wait()
+            return None

