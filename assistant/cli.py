@@ -1,5 +1,6 @@
 """What a person types; nothing else. Every command calls one function of another room."""
 
+import json
 import sys
 from collections.abc import Iterator
 from contextlib import contextmanager
@@ -26,6 +27,12 @@ def _one_line(*kinds: type[Exception]) -> Iterator[None]:
         raise click.ClickException(str(error)) from error
 
 
+class AskedWrongly(click.ClickException):
+    """One clear line and exit status 2."""
+
+    exit_code = 2
+
+
 @click.group(context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100})
 @click.version_option(package_name="turnspit")
 def main() -> None:
@@ -42,15 +49,17 @@ def main() -> None:
 @click.option("--status", type=FILE, help="Keep a plain-text status in this file.")
 @click.option("--plain", is_flag=True, help="Line by line, for screen readers and logs.")
 @json_option
-def cook(**options: Any) -> None:
+def cook(typed: bool, **options: Any) -> None:
     """Run a live cook; goes on by itself with one that was interrupted.
 
     Example: turnspit cook --birds 3
     """
     from assistant.cooking import cook_typed
+    from assistant.settings import SettingsError
 
-    with _one_line():
-        cook_typed(**options)
+    with _one_line(SettingsError):
+        if typed:
+            cook_typed(**options)
 
 
 @main.command()
@@ -63,6 +72,8 @@ def rehearse(script: Path, as_json: bool, say_to: Path | None) -> None:  # noqa:
     Example: turnspit rehearse demo_sessions/family_dinner.txt
     """
     from assistant import rehearse as rehearsal
+    from assistant.ears.ears import EarsError
+    from assistant.ears.sound_file import SoundError
     from assistant.printing import printer
     from assistant.voice.synth import VoiceError
     from assistant.voice.wav_files import speaker_into
@@ -70,8 +81,112 @@ def rehearse(script: Path, as_json: bool, say_to: Path | None) -> None:  # noqa:
     try:
         steps = rehearsal.read_script(script)
     except rehearsal.ScriptError as error:
-        raise click.UsageError(str(error)) from error
-    with _one_line(VoiceError):
-        speaker = speaker_into(say_to)
-        rehearsal.rehearse(steps, printer(sys.stdout, as_json=as_json), speaker)
+        raise AskedWrongly(str(error)) from error
+    with _one_line(VoiceError, EarsError, SoundError):
+        speaker = speaker_into(say_to, _say_aside)
+        show = printer(sys.stdout, as_json=as_json)
+        with rehearsal.hearing(steps, _say_aside) as hear:
+            rehearsal.rehearse(steps, show, speaker, hear=hear)
         speaker.close()
+
+
+@main.command()
+@click.argument("files", nargs=-1, required=True, type=click.Path(path_type=Path))
+@click.option(
+    "--engine", type=click.Choice(["vosk", "sphinx"]), help="Default: Vosk if it is there."
+)
+@click.option("--birds", type=click.IntRange(1, 8), default=8, show_default=True)
+@click.option("--names", default="", help='Tonight\'s sauce names, like "apricot,harissa".')
+@click.option("--address", type=click.Choice(["required", "free"]), default="free",
+              help="Whether the address word must open the sentence.")  # fmt: skip
+@click.option("--grammar", type=EXISTING, help="Any JSGF grammar; then words only.")
+@click.option("--no-judge", is_flag=True, help="Without the second listener.")
+def hear(files: tuple[Path, ...], names: str, grammar: Path | None, **options: Any) -> None:
+    """Recognise recordings (WAV, FLAC), each one utterance; one JSON object a line.
+
+    Example: turnspit hear --names "apricot,harissa" line.wav
+    """
+    from assistant.ears.ears import EarsError
+    from assistant.ears.hear_files import hear_files
+    from assistant.ears.network import GrammarError
+    from assistant.language.grammar import Names
+
+    sauces = tuple(" ".join(name.lower().split()) for name in names.split(",") if name.strip())
+    failed = False
+    with _one_line(EarsError, GrammarError, ValueError):
+        for line in hear_files(
+            files,
+            names=None if grammar else Names(options["birds"], sauces),
+            grammar=grammar.read_text(encoding="utf-8") if grammar else None,
+            engine=options["engine"],
+            judge=False if options["no_judge"] else None,
+            address_required=options["address"] == "required",
+            notice=_say_aside,
+        ):
+            failed = failed or "error" in line
+            click.echo(json.dumps(line, ensure_ascii=False))
+    sys.exit(1 if failed else 0)
+
+
+@main.command("plan")
+@click.option("--serve", required=True, help="When dinner is on the table, like 19:00.")
+@click.option("--bird", "birds", multiple=True, required=True,
+              help='A weight, like "3.5 lb", "1.6 kg", "hen 1.25 lb"; once for each.')  # fmt: skip
+@click.option("--grill", help='The temperature the grill will run at, like "370 F".')
+@click.option("--outside", "outside_f", type=float, default=68.0, show_default=True,
+              help="Air temperature outside, F.")  # fmt: skip
+@click.option("--at-once", type=click.IntRange(1, 8), default=8, show_default=True,
+              help="Birds the spit takes; more are roasted in batches.")  # fmt: skip
+@click.option("--out", type=FILE, default=Path("plan.ics"), show_default=True,
+              help="Where the calendar is written.")  # fmt: skip
+@json_option
+def plan_command(serve: str, birds: tuple[str, ...], out: Path, **options: Any) -> None:
+    """Plan dinner back from the table, with spreads, and write it as a calendar.
+
+    Example: turnspit plan --serve 19:00 --bird "3.5 lb" --bird "4 lb"
+    """
+    from assistant.clock import wall_time
+    from assistant.cooking import local_zone
+    from assistant.planning import make_plan
+
+    try:
+        with _one_line():
+            text = make_plan(serve, birds, now_s=wall_time(), zone=local_zone(), out=out, **options)
+    except ValueError as error:
+        raise AskedWrongly(str(error)) from error
+    click.echo(text)
+    _say_aside(f"calendar: {out}")
+
+
+@main.command()
+@json_option
+def check(as_json: bool) -> None:  # noqa: FBT001 -- click's form
+    """Try every part: what works, what does not, and the one line that mends it.
+
+    Example: turnspit check
+    """
+    from assistant import check as checks
+    from assistant.clock import wall_time
+
+    found = []
+    for finding in checks.run_checks(wall_time):
+        found.append(finding)
+        for text in checks.json_lines([finding]) if as_json else checks.lines([finding]):
+            click.echo(text)
+    sys.exit(1 if any(one.state == "broken" for one in found) else 0)
+
+
+@main.command()
+def card() -> None:
+    """Print the phrases on one page, made from the grammar.
+
+    Example: turnspit card | lp
+    """
+    from assistant.language.card import phrase_card
+
+    click.echo(phrase_card())
+
+
+def _say_aside(text: str) -> None:
+    """One line that is not data."""
+    click.echo(text, err=True)

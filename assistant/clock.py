@@ -23,6 +23,11 @@ def _since_boot() -> float:
     return time.clock_gettime(getattr(time, "CLOCK_BOOTTIME", time.CLOCK_MONOTONIC))
 
 
+def wall_time() -> float:
+    """The computer's clock now, epoch seconds, for commands that need no clock to run."""
+    return time.time()  # noqa: TID251 -- the wall clock is read in this module only
+
+
 class Clock(Protocol):
     """Epoch seconds, and one armed call."""
 
@@ -52,7 +57,7 @@ class WallClock:
         )
         self._lock = threading.Lock()
         self._armed: tuple[float, Callable[[], None]] | None = None
-        self._offset_s = time.time() - _since_boot()  # noqa: TID251 -- read here only
+        self._offset_s = wall_time() - _since_boot()
         self._seen_moved_s = 0.0
         self._scheduler.add_job(self._tick, "interval", seconds=_TICK_S, id="tick")
         self._scheduler.start()
@@ -63,7 +68,7 @@ class WallClock:
 
     def moved_s(self) -> float:
         """How far the computer's clock was stepped since the start."""
-        return time.time() - self.now()  # noqa: TID251 -- and here, to notice a step
+        return wall_time() - self.now()
 
     def wake_at(self, when_s: float | None, call: Callable[[], None]) -> None:
         """Arm the one call for `when_s`; None disarms."""

@@ -10,6 +10,7 @@ from zoneinfo import ZoneInfoNotFoundError
 
 from tzlocal import get_localzone_name
 
+from assistant import settings
 from assistant.board.display import open_display
 from assistant.clock import WallClock
 from assistant.cook import events as ev
@@ -57,8 +58,11 @@ def start(session: Session, opened: Opened, begin: ev.CookBegan) -> None:
 
 
 def begin_event(birds: int | None, name: str | None) -> ev.CookBegan:
-    """How a cook begins here: the computer's time zone, the settings' defaults."""
-    return ev.CookBegan(zone=local_zone(), birds=birds, name=name)
+    """How a cook begins here: the settings' defaults and the computer's time zone.
+
+    Raises `SettingsError`.
+    """
+    return settings.load().began(local_zone(), birds, name)
 
 
 def local_zone() -> str:

@@ -1,7 +1,8 @@
 """Rehearsals: a scripted cook on the virtual clock, as fast as it can run."""
 
 import re
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -85,6 +86,33 @@ def _recording(number: int, name: str, folder: Path) -> Path:
     if not path.is_file():
         raise ScriptError(f"line {number}: no recording named {name} beside the script")
     return path
+
+
+@contextmanager
+def hearing(steps: tuple[Step, ...], notice: Callable[[str], None]) -> Iterator[Hear | None]:
+    """Ears for the recordings a script names, with the script's own sauces; None if none.
+
+    Raises `EarsError` (a name no recogniser knows); hearing raises `SoundError`.
+    """
+    if all(step.recording is None for step in steps):
+        yield None
+        return
+    from assistant.ears.ears import Ears
+    from assistant.ears.hear_files import hear_recording
+    from assistant.ears.sound_file import read_sound
+
+    named = [step.command.sauce for step in steps if isinstance(step.command, cmd.BirdSauce)]
+    sauces = tuple(dict.fromkeys(name for name in named if name != "plain"))
+    ears = Ears(Names(birds=8, sauces=sauces), notice=notice)
+
+    def hear(recording: Path, session: Session) -> Heard:
+        ears.prior = session.prior
+        return hear_recording(ears, read_sound(recording))
+
+    try:
+        yield hear
+    finally:
+        ears.close()
 
 
 def rehearse(
