@@ -1,15 +1,18 @@
 """Short printed phrases that every display shares: times, ages, temperatures, places."""
 
 import unicodedata
-from datetime import datetime
-from zoneinfo import ZoneInfo
 
 from assistant.board.view import BoardView
+from assistant.cook.clocktimes import clock_text as clock
 from assistant.cook.state import Bird, Reading
 from assistant.heat.evidence import Quantiles
 
+__all__ = [
+    "age", "clean", "clock", "duration", "place", "place_of", "reading", "short_window",
+    "temperature", "window",
+]  # fmt: skip
+
 MINUTE_S = 60.0
-HOUR_S = 3600.0
 FORBIDDEN_CATEGORIES = {"Cc", "Cf", "Cs", "Co", "Cn", "Zl", "Zp"}
 
 
@@ -18,12 +21,6 @@ def clean(text: str) -> str:
     return "".join(
         " " if unicodedata.category(letter) in FORBIDDEN_CATEGORIES else letter for letter in text
     ).strip()
-
-
-def clock(at_s: float, zone: str) -> str:
-    """Epoch seconds as a clock time, "6:05"; the afternoon goes without saying."""
-    moment = datetime.fromtimestamp(at_s, ZoneInfo(zone))
-    return f"{(moment.hour - 1) % 12 + 1}:{moment.minute:02d}"
 
 
 def duration(seconds: float) -> str:
