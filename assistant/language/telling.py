@@ -134,7 +134,7 @@ def _sauces(facts: Facts, _: Cook) -> str:
 
 def _left(facts: Facts, _: Cook) -> str:
     numbers: tuple[int, ...] = facts["birds"]
-    return f"{len(numbers)} left: {birds(numbers)}." if numbers else "None is cooking."
+    return f"{len(numbers)} left: {birds(numbers)}." if numbers else "No bird is cooking."
 
 
 def _heard(facts: Facts, _: Cook) -> str:

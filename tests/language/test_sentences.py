@@ -412,3 +412,33 @@ def test_small_pieces() -> None:
     )
     news = sentences.journal_news("memory_only", "disk full: going on in memory")
     assert news.spoken == "I can't write the journal. Going on in memory."
+
+
+def test_the_readiness_list_is_read_item_by_item_with_its_cautions() -> None:
+    evening = Evening()
+    said = [evening.say(0, "read the list").text]
+    said += [evening.say(1, "done").text for _ in ITEMS]
+    assert said == [
+        "Thermometer: 212 in boiling water, or 32 in ice water. Tell me what it reads.",
+        "Birds dry and seasoned. Wash your hands after raw poultry.",
+        "Legs and wings tied tight.",
+        "Forks facing each other, pushed in hard, screws tight.",
+        "Balance: turn the spit by hand; no side may drop.",
+        "Drip pan in the middle, under the birds.",
+        "Charcoal on both sides, and outdoors only: it gives off carbon monoxide.",
+        "Grill thermometer away from the coals.",
+        "Gloves at hand. Spit and lid will burn you.",
+        "Spare string within reach.",
+        "A clean plate and a second brush, away from raw poultry.",
+        "That was the list.",
+    ]
+    assert evening.say(2, "go back").text == "No list is open. Say: read the list."
+    evening.say(3, "read the list")
+    assert evening.say(3, "skip").text == said[1]
+    assert evening.say(3, "go back").text == said[0]
+    checked = evening.say(4, "thermometer reads two ten in boiling water")
+    assert checked.text == (
+        "Thermometer 210 in boiling water. That's 2 low, so I add 2 from now on. " + said[1]
+    )
+    doubtful = evening.say(5, "thermometer reads one fifty in boiling water")
+    assert doubtful.text == "That should be near 212. Stir, wait, read again."
