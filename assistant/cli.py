@@ -66,7 +66,7 @@ def cook(typed: bool, **options: Any) -> None:
 @click.argument("script", type=EXISTING)
 @json_option
 @click.option("--say-to", type=FOLDER, help="Write what would be spoken as WAV files here.")
-def rehearse(script: Path, as_json: bool, say_to: Path | None) -> None:  # noqa: FBT001 -- click's form
+def rehearse(script: Path, as_json: bool, say_to: Path | None) -> None:
     """Run SCRIPT on the virtual clock, as fast as it can.
 
     Example: turnspit rehearse demo_sessions/family_dinner.txt
@@ -123,7 +123,9 @@ def hear(files: tuple[Path, ...], names: str, grammar: Path | None, **options: A
             address_required=options["address"] == "required",
             notice=_say_aside,
         ):
-            failed = failed or "error" in line
+            if "error" in line:
+                failed = True
+                _say_aside(f"Error: {line['error']}")
             click.echo(json.dumps(line, ensure_ascii=False))
     sys.exit(1 if failed else 0)
 
@@ -160,7 +162,7 @@ def plan_command(serve: str, birds: tuple[str, ...], out: Path, **options: Any) 
 
 @main.command()
 @json_option
-def check(as_json: bool) -> None:  # noqa: FBT001 -- click's form
+def check(as_json: bool) -> None:
     """Try every part: what works, what does not, and the one line that mends it.
 
     Example: turnspit check
@@ -190,3 +192,7 @@ def card() -> None:
 def _say_aside(text: str) -> None:
     """One line that is not data."""
     click.echo(text, err=True)
+
+
+if __name__ == "__main__":
+    main()

@@ -1,5 +1,6 @@
 """Running a live cook from typed words: journal, clock, board, session."""
 
+import logging
 import queue
 import signal
 import sys
@@ -41,7 +42,7 @@ def cook_typed(
             with _shown(as_json=as_json, plain=plain, status=status) as (show, refresh):
                 session = Session(
                     opened.log, clock, SilentSpeaker(), show, opened.state,
-                    wake=lambda: inbox.put(session.tick),
+                    wake=lambda: inbox.put(session.tick), on_fault=report_fault,
                 )  # fmt: skip
                 start(session, opened, begin_event(birds, name))
                 run_typed(session, sys.stdin, inbox, refresh)
@@ -71,6 +72,12 @@ def local_zone() -> str:
         return get_localzone_name() or "UTC"
     except (ZoneInfoNotFoundError, ValueError):
         return "UTC"
+
+
+def report_fault(error: Exception) -> None:
+    """An error of the program itself: kept for its developers, the cook goes on."""
+    log = logging.getLogger("turnspit")
+    log.error("an error inside; please report it", exc_info=error)
 
 
 Shown = tuple[Callable[[Line], None], Callable[[Session], None]]

@@ -28,6 +28,7 @@ from assistant.language import sentences
 from assistant.language.sentences import Sentence
 from assistant.voice.speech import Speaker, Speech, Urgency
 
+FAULT_S = 60.0  # after an error inside, the clock is tried again
 LATE_S = 60.0  # a prompt said later than this says so
 
 
@@ -76,7 +77,12 @@ class MemoryLog:
 
 
 class Session:
-    """A cook in progress. `show` gets every line; `speaker` says the sentences."""
+    """A cook in progress. `show` gets every line; `speaker` says the sentences.
+
+    `wake` is armed on the clock instead of `tick` where that must run on another
+    thread. `on_fault` gets an error of the program itself, and the cook goes on;
+    without it the error is raised.
+    """
 
     def __init__(
         self,
@@ -86,6 +92,7 @@ class Session:
         show: Callable[[Line], None],
         state: Cook | None = None,
         wake: Callable[[], None] | None = None,
+        on_fault: Callable[[Exception], None] | None = None,
     ) -> None:
         self.state = state if state is not None else Cook()
         self._log = log
@@ -93,6 +100,7 @@ class Session:
         self._speaker = speaker
         self._show = show
         self._wake = wake if wake is not None else self.tick
+        self._on_fault = on_fault
         self._told_moved_s = 0.0
         self.last_said: Sentence | None = None
         self.forecast: Forecast | None = None
@@ -111,6 +119,7 @@ class Session:
         """Go on with a cook whose events were folded into the state given."""
         away_s = max(0.0, self._clock.now() - self.state.at_s)
         self._commit((ev.Resumed(away_s),))
+        self._say(sentences.came_back(self.state, away_s))
         self._refresh()
         self.tick()
 
@@ -120,6 +129,25 @@ class Session:
 
     def hear(self, heard: Heard) -> None:
         """Take one utterance: decide, commit, read back, then what follows from it."""
+        self._guarded(lambda: self._hear(heard))
+
+    def tick(self) -> None:
+        """Say what is due and arm the clock for what comes next."""
+        self._guarded(self._tick)
+
+    def _guarded(self, step: Callable[[], None]) -> None:
+        """Run a step. What it committed stays committed, whatever fails after that."""
+        seq = self.state.seq
+        try:
+            step()
+        except Exception as error:
+            if self._on_fault is None:
+                raise
+            self._on_fault(error)
+            self._say(sentences.FAULT_KEPT if self.state.seq > seq else sentences.FAULT_LOST)
+            self._clock.wake_at(self.now() + FAULT_S, self._wake)
+
+    def _hear(self, heard: Heard) -> None:
         if self.state.asleep and not isinstance(heard.command, cmd.Wake):
             return
         if heard.outcome == "refuse" or (heard.command is None and not heard.alternatives):
@@ -135,10 +163,9 @@ class Session:
         self._commit((note, *_events(decision)))
         self._reply(before, decision, stressed=heard.outcome == "stress")
         self._refresh()
-        self.tick()
+        self._tick()
 
-    def tick(self) -> None:
-        """Say what is due and arm the clock for what comes next."""
+    def _tick(self) -> None:
         now_s = self.now()
         ready = due(self.state, now_s) if not self.state.asleep else ()
         if ready:

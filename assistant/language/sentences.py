@@ -14,6 +14,8 @@ from assistant.language.spell import Sentence, sentence, spell
 from assistant.language.telling import answer
 
 NOTHING_SAID = sentence("I have said nothing yet.")
+FAULT_KEPT = sentence("Something went wrong inside. What you said is noted.")
+FAULT_LOST = sentence("Something went wrong inside. Say that again.")
 _NEWS = {
     "memory_only": "I can't write the journal. Going on in memory.",
     "safe_again": "The journal is written again.",
@@ -28,6 +30,12 @@ def journal_news(kind: str, text: str) -> Sentence:
     return Sentence(text, spell(_NEWS.get(kind, text)))
 
 
+def clock_moved(by_s: float) -> Sentence:
+    """The computer's clock was stepped in mid-cook; what was counted stays as it was."""
+    way = "forward" if by_s > 0 else "back"
+    return sentence(f"The computer's clock jumped {way} by {span(abs(by_s))}. I keep my own count.")
+
+
 def came_back(state: Cook, away_s: float) -> Sentence:
     """The program is there again after `away_s` seconds."""
     on = [bird.number for bird in state.birds if bird.is_on]
@@ -36,6 +44,19 @@ def came_back(state: Cook, away_s: float) -> Sentence:
 
 
 __all__ = [
-    "NOTHING_SAID", "Sentence", "answer", "ask_back", "came_back", "help_now", "journal_news",
-    "prompt", "read_back", "refusal", "sentence", "spell",
+    "FAULT_KEPT",
+    "FAULT_LOST",
+    "NOTHING_SAID",
+    "Sentence",
+    "answer",
+    "ask_back",
+    "came_back",
+    "clock_moved",
+    "help_now",
+    "journal_news",
+    "prompt",
+    "read_back",
+    "refusal",
+    "sentence",
+    "spell",
 ]  # fmt: skip
