@@ -49,17 +49,34 @@ def main() -> None:
 @click.option("--status", type=FILE, help="Keep a plain-text status in this file.")
 @click.option("--plain", is_flag=True, help="Line by line, for screen readers and logs.")
 @json_option
+@click.option("--recording", type=EXISTING, help="Hear this file, in real time, as a microphone.")
+@click.option("--microphone", default="", help="A part of its name. Default: the system's own.")
+@click.option("--speaker", default="", help="A part of its name. Default: the system's own.")
+@click.option("--headset", is_flag=True, help="Listen while speaking (needs a headset).")
+@click.option("--push-to-talk", is_flag=True, help="Listen only after Enter or the pedal.")
+@click.option("--pedal", type=FILE, help="A key device (/dev/input/by-id/...) as push to talk.")
+@click.option("--keep-audio", is_flag=True, help="Keep recordings of what was said to it.")
+@click.option("--small", is_flag=True, help="For a single-board computer: less work, longer waits.")
 def cook(typed: bool, **options: Any) -> None:
     """Run a live cook; goes on by itself with one that was interrupted.
 
     Example: turnspit cook --birds 3
     """
-    from assistant.cooking import cook_typed
     from assistant.settings import SettingsError
 
-    with _one_line(SettingsError):
-        if typed:
-            cook_typed(**options)
+    shown = {key: options.pop(key) for key in ("birds", "name", "status", "plain", "as_json")}
+    if typed:
+        from assistant.cooking import cook_typed
+
+        with _one_line(SettingsError):
+            cook_typed(**shown)
+        return
+    from assistant.ears.ears import EarsError
+    from assistant.ears.sound_file import SoundError
+    from assistant.live.evening import cook_by_voice
+
+    with _one_line(SettingsError, EarsError, SoundError):
+        cook_by_voice(**shown, **options)
 
 
 @main.command()
@@ -176,6 +193,24 @@ def check(as_json: bool) -> None:
         for text in checks.json_lines([finding]) if as_json else checks.lines([finding]):
             click.echo(text)
     sys.exit(1 if any(one.state == "broken" for one in found) else 0)
+
+
+@main.command()
+@json_option
+def demo(as_json: bool) -> None:
+    """Hear, record, forecast, prompt: an invented dinner, with no sound hardware.
+
+    Example: turnspit demo
+    """
+    from assistant import demo as dinner
+    from assistant.ears.ears import EarsError
+    from assistant.printing import printer
+    from assistant.voice.synth import VoiceError
+
+    with _one_line(EarsError, VoiceError), dinner.ears(_say_aside) as ear:
+        outcome = dinner.run_demo(printer(sys.stdout, as_json=as_json), ear)
+    for line in dinner.summary(outcome):
+        click.echo(line, err=as_json)
 
 
 @main.command()

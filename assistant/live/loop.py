@@ -10,7 +10,6 @@ import threading
 import time
 from collections import deque
 from collections.abc import Callable
-from dataclasses import dataclass
 from datetime import datetime
 from functools import partial
 from queue import Empty
@@ -80,18 +79,20 @@ class BlockQueue(Protocol):
         ...
 
 
-@dataclass(frozen=True, slots=True)
-class Hearing:
-    """The ears, as the live cook uses them.
+class Hearing(Protocol):
+    """The ears, as the live cook uses them."""
 
-    `hear`: samples, and whether the address word is not needed, to what was
-    heard. `outlook`: whether more may follow. `is_meant`: whether a refused
-    utterance was meant for the program at all.
-    """
+    def hear(self, samples: Samples, free: bool) -> Heard:  # noqa: FBT001 -- the listener's form
+        """What was said; `free`: the address word is not needed."""
+        ...
 
-    hear: Callable[[Samples, bool], Heard]
-    outlook: Callable[[Heard], Outlook]
-    is_meant: Callable[[Heard], bool]
+    def outlook(self, heard: Heard) -> Outlook:
+        """Whether more may follow what was heard."""
+        ...
+
+    def is_meant(self, heard: Heard) -> bool:
+        """Whether a refused utterance was meant for the program at all."""
+        ...
 
 
 class Live:

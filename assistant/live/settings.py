@@ -4,6 +4,7 @@ from dataclasses import dataclass, field
 from pathlib import Path
 
 from assistant.live.utterance import Pauses
+from assistant.places import data_folder
 
 
 @dataclass(frozen=True, slots=True)
@@ -26,11 +27,29 @@ class LiveSettings:
     pauses: Pauses = field(default_factory=Pauses)
 
 
-def for_small_machines(settings: LiveSettings) -> LiveSettings:
-    """The same for a single-board computer: longer buffers, and only one look at a pause
-    that is likely to be the end."""
+SMALL_PAUSES = Pauses(look_s=0.29, whole_s=0.29, open_s=0.35)
+
+
+def sound_settings(
+    *,
+    small: bool,
+    microphone: str,
+    speaker: str,
+    headset: bool,
+    push_to_talk: bool,
+    pedal: Path | None,
+    keep_audio: bool,
+) -> LiveSettings:
+    """Settings from what was asked for. `small`, for a single-board computer: longer
+    buffers, and a look only at a pause that is likely to be the end."""
     return LiveSettings(
-        settings.microphone, settings.speaker, settings.full_duplex, settings.push_only,
-        settings.pedal, settings.keep_audio, input_latency_s=0.1, output_latency_s=0.12,
-        pauses=Pauses(look_s=0.29, whole_s=0.29, open_s=0.35),
-    )  # fmt: skip
+        microphone=microphone,
+        speaker=speaker,
+        full_duplex=headset,
+        push_only=push_to_talk,
+        pedal=pedal,
+        keep_audio=data_folder() / "audio" if keep_audio else None,
+        input_latency_s=0.1 if small else 0.05,
+        output_latency_s=0.12 if small else 0.06,
+        pauses=SMALL_PAUSES if small else Pauses(),
+    )

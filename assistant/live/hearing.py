@@ -1,0 +1,67 @@
+"""The ears of a live cook: kept to tonight's birds and sauces, asked from one thread at a time."""
+
+import threading
+from collections.abc import Callable
+
+from assistant.cook.commands import Scale
+from assistant.cook.state import Cook
+from assistant.ears.ears import Ears, EarsError
+from assistant.ears.heard import Heard, Samples
+from assistant.language.grammar import MOST_BIRDS, Names
+from assistant.live.outlook import is_meant, outlook_of
+from assistant.live.utterance import Outlook
+
+
+def names_of(cook: Cook) -> Names:
+    """Tonight's names: birds expected, sauces named in the settings or given to a bird."""
+    given = [bird.sauce for bird in cook.birds if bird.sauce is not None]
+    sauces = dict.fromkeys([*(name for name, _ in cook.sauces), *given])
+    sauces.pop("plain", None)
+    known = max([cook.expected_birds or 0, *(bird.number for bird in cook.birds)])
+    return Names(known or MOST_BIRDS, tuple(sauces))
+
+
+def scale_of(cook: Cook) -> Scale:
+    """The scale of numbers said without one."""
+    return "C" if cook.scale == "C" else "F"
+
+
+class LiveEars:
+    """`Hearing` over `Ears`. `notice` is told in one line what cannot be listened for."""
+
+    def __init__(self, ears: Ears, cook: Cook, notice: Callable[[str], None]) -> None:
+        self._ears = ears
+        self._notice = notice
+        self._lock = threading.Lock()
+        self._names = names_of(cook)
+        self._scale = scale_of(cook)
+
+    def hear(self, samples: Samples, free: bool) -> Heard:  # noqa: FBT001 -- the listener's form
+        """One utterance; `free`: the address word is not needed."""
+        with self._lock:
+            return self._ears.hear(samples, address_required=True, free=free)
+
+    def outlook(self, heard: Heard) -> Outlook:
+        """Whether more may follow."""
+        return outlook_of(heard, self._names)
+
+    def is_meant(self, heard: Heard) -> bool:
+        """Whether a refused utterance was meant for the program."""
+        return is_meant(heard)
+
+    def keep_up(self, cook: Cook) -> None:
+        """Listen for the birds and sauces the cook has now."""
+        wanted, scale = names_of(cook), scale_of(cook)
+        if (wanted, scale) == (self._names, self._scale):
+            return
+        self._names, self._scale = wanted, scale
+        with self._lock:
+            try:
+                self._ears.set_names(wanted, scale)
+            except EarsError as error:
+                self._notice(str(error))
+
+    def close(self) -> None:
+        """End the recognisers."""
+        with self._lock:
+            self._ears.close()
