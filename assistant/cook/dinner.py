@@ -5,6 +5,8 @@ from functools import lru_cache
 from assistant.cook.forecasts import celsius, evidence_of, evidence_time, fire_of, forecast_of
 from assistant.cook.kinds import kind_of
 from assistant.cook.plan import (
+    LIGHT_S,
+    SETTLE_S,
     Grill,
     Plan,
     PlannedBird,
@@ -20,6 +22,7 @@ from assistant.cook.state import Bird, Cook
 
 ON_SPIT = 8
 KEY = "dinner:"
+HEATS_UP_S = LIGHT_S[1] + SETTLE_S[0]  # from the match to a grill fit for birds
 
 
 def planned(bird: Bird) -> PlannedBird:
@@ -113,7 +116,8 @@ def evening_prompts(state: Cook) -> list[Prompt]:
         found.append(Prompt("light", "light", "soon", light.likely_s))
     if lit and on is not None:
         facts: dict[str, object] = {"birds": on.birds}
-        found.append(Prompt("birds_on", "birds_on", "soon", on.likely_s, None, facts))
+        due_s = max(on.likely_s, (state.fire.lit_s or 0.0) + HEATS_UP_S)
+        found.append(Prompt("birds_on", "birds_on", "soon", due_s, None, facts))
     return found
 
 

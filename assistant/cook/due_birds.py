@@ -6,8 +6,9 @@ from assistant.cook.forecasts import forecast_of
 from assistant.cook.prompt import Prompt, Urgency
 from assistant.cook.sauces import Window, window
 from assistant.cook.state import Bird, Cook
-from assistant.heat.evidence import BirdForecast
+from assistant.heat.evidence import BirdForecast, Forecast, Look
 
+AGAIN_S = 5 * 60.0  # a bird just read is not read again at once
 OFF_S = 10 * 60.0  # common practice, no source: off for saucing about ten minutes
 
 
@@ -95,15 +96,47 @@ def _look(state: Cook) -> list[Prompt]:
     if not any(bird.is_on and not bird.is_done for bird in state.birds):
         return []
     forecast = forecast_of(state)
-    if forecast is None or forecast.look is None:
+    look = _worth_looking(forecast, state) if forecast is not None else None
+    if look is None:
         return []
-    look = forecast.look
     bird = state.bird(look.bird)
     if bird is None or not bird.is_on or bird.is_done:
         return []
     urgency: Urgency = "soon" if look.reason in {"done", "sauce"} else "convenient"
-    key = f"look:{look.bird}:{bird.readings[-1].seq if bird.readings else 0}"
-    return [Prompt(key, "look", urgency, look.at_s, look.bird, {"reason": look.reason})]
+    last = bird.readings[-1] if bird.readings else None
+    if last is not None and _sauce_is_due(bird):
+        return []
+    due_s = look.at_s if last is None else max(look.at_s, last.at_s + AGAIN_S)
+    key = f"look:{look.bird}:{last.seq if last is not None else 0}"
+    return [Prompt(key, "look", urgency, due_s, look.bird, {"reason": look.reason})]
+
+
+def _worth_looking(forecast: Forecast, state: Cook) -> Look | None:
+    """The forecast's look, unless it is for the sauce of a bird that gets none: then
+    the earliest that any bird could need one."""
+    look = forecast.look
+    if look is None or look.reason != "sauce" or not _needs_no_sauce(state.bird(look.bird)):
+        return look
+    options = []
+    for one in forecast.birds:
+        bird = state.bird(one.number)
+        if bird is None or not bird.is_on or bird.is_done:
+            continue
+        plain = _needs_no_sauce(bird)
+        at_s = one.done.q10 if plain else one.sauce.q10
+        if at_s is not None:
+            options.append(Look(one.number, at_s, "done" if plain else "sauce"))
+    return min(options, key=lambda one: one.at_s, default=None)
+
+
+def _needs_no_sauce(bird: Bird | None) -> bool:
+    return bird is not None and (bird.is_plain or bool(bird.sauced_s))
+
+
+def _sauce_is_due(bird: Bird) -> bool:
+    coldest_f = bird.coldest_f()
+    wants = bird.sauce is not None and not bird.is_plain and not bird.sauced_s
+    return wants and coldest_f is not None and coldest_f >= bird.sauce_mark_f
 
 
 def _table(state: Cook) -> list[Prompt]:

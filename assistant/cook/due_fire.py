@@ -5,6 +5,9 @@ from assistant.cook.prompt import Prompt
 from assistant.cook.state import Cook
 
 REFUEL_S = 40 * 60.0  # common practice, no source: without a dial, feed about every 40 min
+WORTH = 6  # briquettes; fewer are not worth an interruption
+CATCHES_S = 20 * 60.0  # what just went on has to show first
+FRESH_S = 10 * 60.0  # a vent is turned on a fresh reading only
 LID_S = 3 * 60.0
 GRILL_S = 40 * 60.0  # an older reading says little about now
 FIRST_GRILL_S = 25 * 60.0  # after lighting: coals ash over in 15 to 30 min
@@ -36,15 +39,18 @@ def _fuel_and_vents(state: Cook) -> list[Prompt]:
     if forecast is None:
         return []
     found = []
-    if forecast.add is not None and state.cooking:
+    if forecast.add is not None and state.cooking and forecast.add.count >= WORTH:
         facts: dict[str, object] = {
             "count": forecast.add.count, "leaves": forecast.leaves,
             "holds_s": forecast.add.holds_until_s,
         }  # fmt: skip
-        key = _fuel_key(state)
-        found.append(Prompt(key, "refuel", "soon", forecast.add.at_s, None, facts))
-    if forecast.vents is not None and not fire.lid_is_off:
-        turn, last = forecast.vents, fire.readings[-1]
+        fed_s = max((one.at_s for one in fire.fuel), default=0.0)
+        due_s = max(forecast.add.at_s, fed_s + CATCHES_S)
+        found.append(Prompt(_fuel_key(state), "refuel", "soon", due_s, None, facts))
+    last = fire.readings[-1]
+    fresh = state.at_s - last.at_s < FRESH_S
+    if forecast.vents is not None and fresh and not fire.lid_is_off:
+        turn = forecast.vents
         facts = {"direction": turn.direction, "opening": turn.opening, "by": turn.by}
         key = f"vents:{turn.direction}:{last.seq}"
         found.append(Prompt(key, "vents", "convenient", last.at_s, None, facts))

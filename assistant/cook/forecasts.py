@@ -3,13 +3,21 @@
 from functools import lru_cache
 
 from assistant.cook import trouble
-from assistant.cook.state import Bird, Cook
-from assistant.heat.evidence import AirReading, BirdEvidence, CoreReading, Evidence, Forecast
+from assistant.cook.state import Bird, Cook, Fire
+from assistant.heat.evidence import (
+    AirReading,
+    BirdEvidence,
+    CoreReading,
+    Evidence,
+    Forecast,
+    Span,
+)  # fmt: skip
 from assistant.heat.fire import FireForecast, fire_forecast
 from assistant.heat.fire_evidence import BirdLoad, FireEvidence, FuelLoad, VentsMoved
 from assistant.heat.forecast import forecast
 
 USUAL_MASS_KG = 2.0  # a bird nobody weighed, as a load on the fire
+SOON_ON_S = 300.0  # birds waiting beside the grill go on about then
 FIRE_AHEAD_S = 2 * 3600.0  # how far the fire matters when nobody said when dinner is
 
 
@@ -95,11 +103,7 @@ def fire_of(state: Cook, now_s: float) -> FireForecast | None:
         lit_s=fire.lit_s,
         lid_open=fire.lid_open,
         vents=tuple(VentsMoved(one.at_s, one.bottom, one.top) for one in fire.vents),
-        birds=tuple(
-            BirdLoad(bird.mass_kg or USUAL_MASS_KG, bird.on_heat)
-            for bird in state.birds
-            if bird.on_heat
-        ),
+        birds=_loads(state),
         band_c=(celsius(fire.band_low_f), celsius(fire.band_high_f)),
         outside_c=celsius(trouble.outside_f(state)),
         kitchen=state.kitchen,
@@ -113,6 +117,23 @@ def fire_of(state: Cook, now_s: float) -> FireForecast | None:
     ahead_s = as_of_s + FIRE_AHEAD_S
     until_s = ahead_s if state.serve_s is None else max(state.serve_s, as_of_s + 1800.0)
     return _fire(evidence, as_of_s, until_s)
+
+
+def _loads(state: Cook) -> tuple[BirdLoad, ...]:
+    """The birds as a load on the fire; those not on yet are taken to go on soon."""
+    return tuple(
+        BirdLoad(
+            bird.mass_kg or USUAL_MASS_KG,
+            bird.on_heat or (Span(_last_fire_s(state.fire) + SOON_ON_S),),
+        )
+        for bird in state.birds
+    )
+
+
+def _last_fire_s(fire: Fire) -> float:
+    times = [one.at_s for one in fire.readings] + [one.at_s for one in fire.fuel]
+    times += [one.at_s for one in fire.vents]
+    return max([*times, *([fire.lit_s] if fire.lit_s is not None else [])], default=0.0)
 
 
 def _advised(state: Cook) -> tuple[float, str] | None:

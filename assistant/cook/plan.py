@@ -272,6 +272,7 @@ class Standing:
     bird: int
 
 
+EARLY_S = 1800.0  # early by less is taken up by the rest
 TELL_S = 600.0  # less than this is not worth an interruption
 
 
@@ -310,4 +311,4 @@ def worth_telling(late_s: float, told_late_s: float | None) -> bool:
     moved = abs(late_s - (told_late_s or 0.0))
     if moved < TELL_S:
         return False
-    return late_s > 0 or (told_late_s or 0.0) > 0 or late_s <= -2 * TELL_S
+    return late_s > 0 or (told_late_s or 0.0) > 0 or late_s <= -EARLY_S

@@ -23,6 +23,7 @@ APART_S = 20.0
 QUIET_S = 12.0  # after a reading: the next one is on its way
 HOUR_S = 3600.0
 MOST_AN_HOUR = 6
+LAPSES_S = 15 * 60.0
 
 __all__ = ["Prompt", "Urgency", "due", "late_by", "next_due", "open_keys", "prompts", "rate"]
 
@@ -71,8 +72,9 @@ def open_keys(state: Cook, now_s: float) -> tuple[str, ...]:
 
 
 def late_by(prompt: Prompt, now_s: float) -> float:
-    """Seconds by which a prompt is said after it fell due."""
-    return max(0.0, now_s - prompt.due_s)
+    """Seconds by which a prompt is said after it fell due; what is merely convenient
+    may have waited for its turn and is never late."""
+    return 0.0 if prompt.urgency == "convenient" else max(0.0, now_s - prompt.due_s)
 
 
 def rate(state: Cook, now_s: float) -> float:
@@ -93,7 +95,13 @@ def _coming(state: Cook) -> list[Prompt]:
         if say_s is not None:
             early = one.early and record.snoozed_until_s is None
             found.append(replace(one, due_s=say_s, said=len(record.said_s), early=early))
-    return found
+    return [one for one in found if not _has_lapsed(state, one)]
+
+
+def _has_lapsed(state: Cook, prompt: Prompt) -> bool:
+    """A convenient prompt that would have to wait for long is left out."""
+    waits_s = _allowed_s(state, prompt) - prompt.due_s
+    return prompt.urgency == "convenient" and waits_s > LAPSES_S
 
 
 def _say_s(prompt: Prompt, record: PromptRecord) -> float | None:

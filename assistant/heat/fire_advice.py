@@ -48,14 +48,15 @@ def fuel(
 ) -> FuelAdvice | None:
     """Return the smallest dose that holds the fire to `until_s`, and when it must go on.
 
-    None while the fire is likely to hold by itself, the vents set as `turn` advises.
+    None while the fire is likely to hold by itself, the vents opened if `turn` says so.
     It is put on early enough to catch before the earlier quarter of the forecast
     leaves the band.
     """
     if now_s + CATCH_S + HELPS_S >= until_s:
         return None  # it would catch too late for dinner
     low_c, high_c = known.band_c
-    air = np.array([air_now(known) if turn is None else air_after(known, turn)])
+    opens = turn is not None and turn.direction == "open"
+    air = np.array([air_after(known, turn) if turn is not None and opens else air_now(known)])
     times, temps = ahead(past, known, now_s, until_s, vents=air)
     leaves_s = first_cold(times, temps[:, 0, :], low_c)
     if np.mean(np.isfinite(leaves_s)) < WORTH:
@@ -128,9 +129,12 @@ def vents(past: Past, known: FireEvidence, now_s: float) -> VentAdvice | None:
     low_c, high_c = known.band_c
     if low_c + EDGE_C <= ends_c[0] <= high_c - EDGE_C:
         return None
-    opening = OPENINGS[int(np.argmin(np.abs(ends_c[1:] - (low_c + high_c) / 2)))]
+    middle_c = (low_c + high_c) / 2
+    opening = OPENINGS[int(np.argmin(np.abs(ends_c[1:] - middle_c)))]
     by = opening - bottom
     direction: Direction = "open" if ends_c[0] < low_c + EDGE_C else "close"
+    if (np.median(past.cloud.temperature_c) > middle_c) != (direction == "close"):
+        return None  # nobody shuts down a grill that is at its cold edge, or opens a hot one
     if abs(by) < 0.1 or (by > 0) != (direction == "open"):
         return None  # the vent is already where it helps most
     if known.advised and known.advised[1] != direction and now_s - known.advised[0] < STEADY_S:

@@ -28,7 +28,9 @@ STEP_S = 120.0
 AHEAD_STEP_S = 180.0
 MOST_STEPS = 130
 READ_SD_C = 6.0  # a dial, where it hangs, and reading it in smoke
-TAIL = 4.0  # degrees of freedom: one misread dial does not kill the cloud
+TAIL = 6.0  # degrees of freedom: one misread dial does not kill the cloud
+JUMP_SHARE = 0.02  # of steps
+JUMP = 14.0
 SHRINK = 0.98  # Liu & West: keeps the unknowns apart after resampling
 SEED = 20
 ASSUMED_START_S = 2700.0  # a fire is this old when its first reading is all we have
@@ -99,7 +101,7 @@ def estimate(known: FireEvidence, now_s: float) -> Past:
     reads = sorted((r for r in known.readings if begins_s < r.at_s <= now_s), key=lambda r: r.at_s)
     regular = np.linspace(begins_s, now_s, 1 + _steps(now_s - begins_s))
     edges: Floats = np.unique(np.concatenate([regular, np.array([r.at_s for r in reads])]))
-    kicks = rng.standard_normal((len(edges), PARTICLES))
+    kicks = _kicks(rng, len(edges), PARTICLES)
     power_w: Floats = np.zeros(PARTICLES)
     for edge, after, kick in zip(edges[:-1], edges[1:], kicks, strict=False):
         power_w = step(cloud, pile, weather_at(known, float(edge), float(after - edge)), kick)
@@ -110,6 +112,13 @@ def estimate(known: FireEvidence, now_s: float) -> Past:
         if due:
             pile = pile_of(cloud, batches)
     return Past(cloud, batches, power_w / cloud.value["fire_heat"] * 3600.0)
+
+
+def _kicks(rng: np.random.Generator, steps: int, n: int) -> Floats:
+    """Noise of the air's walk (steps, n): mostly small, now and then a vent or a gust
+    nobody told about."""
+    small = rng.standard_normal((steps, n))
+    return np.where(rng.random((steps, n)) < JUMP_SHARE, JUMP * small, small)
 
 
 def _steps(span_s: float) -> int:
@@ -154,7 +163,6 @@ def ahead(
 
     Returns times (k,) and temperatures (k, d, n). All scenarios meet the same wind.
     """
-    rng = np.random.default_rng(SEED + 1)
     stride = PARTICLES // AHEAD
     few = past.cloud.take(np.arange(0, stride * AHEAD, stride))
     d = next((x.size for x in (counts, vents) if x is not None), 1)
@@ -163,6 +171,7 @@ def ahead(
     pile = in_scenarios(pile_of(few, batches), counts)
     count = max(4, int(np.ceil((until_s - now_s) / AHEAD_STEP_S)))
     step_s = (until_s - now_s) / count
+    kicks = _kicks(np.random.default_rng(SEED + 1), count, AHEAD)
     times: Floats = np.linspace(now_s, until_s, count + 1)
     temps: Floats = np.empty((count + 1, d, AHEAD))
     temps[0] = cloud.temperature_c
@@ -172,6 +181,6 @@ def ahead(
             weather = Weather(
                 weather.middle_s, step_s, 0.0, vents[:, None], weather.birds_w, known.outside_c
             )
-        step(cloud, pile, weather, rng.standard_normal(AHEAD))
+        step(cloud, pile, weather, kicks[i])
         temps[i + 1] = cloud.temperature_c
     return times, temps

@@ -32,6 +32,7 @@ PRIOR: tuple[tuple[str, float, float], ...] = (
     ("fire_steel", 8000.0, 0.25),  # J/K
     ("fire_birds", 1.0, 0.25),  # on the birds' load
     ("fire_catch", 750.0, 0.10),  # s until a fresh briquette burns
+    ("fire_ready", 1100.0, 0.35),  # s from the match to an ash-covered first pile
     ("fire_start", 55.0, 0.35),  # briquettes in a fire nobody counted
     ("fire_count", 1.0, 0.08),  # on a counted load: pieces differ in mass
 )
@@ -40,7 +41,7 @@ HEAT = {"briquettes": 1.0, "lump": 1.6, "chimney": 80.0}
 LIFE = {"briquettes": 1.0, "lump": 0.65, "chimney": 1.0}
 CATCH = {"briquettes": 1.0, "lump": 0.6, "chimney": 0.0}
 
-AIR_WALK_SD = 0.08  # of log A, over AIR_WALK_S
+AIR_WALK_SD = 0.065  # of log A, over AIR_WALK_S
 AIR_WALK_S = 3600.0
 LID_LOSS = 3.0  # the wall loss with the lid off, against lid on
 LID_AIR = 1.6
@@ -120,7 +121,7 @@ def prior_cloud(
 def catch_s(cloud: Cloud, batch: Batch) -> Floats:
     """Return how long after `at_s` a batch burns, per particle."""
     if batch.from_lit:
-        return cloud.value["fire_catch"] * 1.6  # about 20 min to ash-covered
+        return cloud.value["fire_ready"]
     return cloud.value["fire_catch"] * CATCH[batch.kind]
 
 

@@ -233,7 +233,8 @@ def test_standing_waits_for_every_forecast() -> None:
         (31, 20, True),
         (0, 20, True),  # good news after bad is worth it
         (-15, None, False),  # early: the rest takes it up
-        (-25, None, True),
+        (-25, None, False),
+        (-35, None, True),
     ],
 )
 def test_worth_telling(late_min: float, told_min: float | None, tell: bool) -> None:
