@@ -24,7 +24,7 @@ SETTLING_S = 1800.0  # readings longer before the first bird tell of another fir
 LID_DEPTH, LID_FALL_S, LID_RECOVER_S = 0.5, 40.0, 150.0
 LOOK_S = 45.0  # the lid is open this long for a reading nobody announced
 ASSUMED_AT_S = tuple(600.0 + 1200.0 * k for k in range(15))  # readings of a supposed future
-FUTURE_LOOKS = 0.03  # mean loss to looks that are still to come
+FUTURE_LOOKS = 0.06  # mean loss to looks that are still to come, one in a quarter of an hour
 
 
 @dataclass(frozen=True, slots=True, eq=False)

@@ -14,7 +14,7 @@ import numpy as np
 from assistant.heat import conduction, priors
 from assistant.heat.evidence import BirdEvidence
 from assistant.heat.properties import Array, lean_chicken
-from assistant.heat.roast import NODES, step_s
+from assistant.heat.roast import NODES
 from assistant.heat.skin import Skin
 
 LONGEST_ROAST_S = 6 * 3600.0
@@ -69,7 +69,9 @@ def carry_over(
 
 def _roasted(core_c: float, length_m: float, air_c: float, outside_c: float) -> Array | None:
     """Temperature profiles (nodes, 3) when each version's coldest spot is at `core_c`."""
-    dt_s = step_s(length_m)
+    ones = np.ones((1, 3))
+    mesh = conduction.grid(NODES, priors.SHAPE_EXPONENT)
+    dt_s = conduction.stable_step_s(mesh, length_m * ones, lean_chicken())
     steps = int(LONGEST_ROAST_S / dt_s)
     skin = _skin(np.array([GAINS]) * priors.SURFACE_GAIN, dt_s, steps, outside_c, air_c=air_c)
     found = np.full((NODES, 3), np.nan)
@@ -80,8 +82,6 @@ def _roasted(core_c: float, length_m: float, air_c: float, outside_c: float) -> 
         found[:, fresh] = temperature_c[:, 0, fresh]
         return bool(there.all())
 
-    ones = np.ones((1, 3))
-    mesh = conduction.grid(NODES, priors.SHAPE_EXPONENT)
     conduction.march(
         mesh, lean_chicken(), length_m * ones, priors.START_C * ones, skin, dt_s, steps, watch
     )
@@ -90,26 +90,19 @@ def _roasted(core_c: float, length_m: float, air_c: float, outside_c: float) -> 
 
 def _rested(profile_c: Array, length_m: float, outside_c: float) -> tuple[Array, Array]:
     """Times (k,) and coldest spots (k, 3) of profiles (nodes, 3) left in open air."""
-    meat = lean_chicken()
     mesh = conduction.grid(NODES, priors.SHAPE_EXPONENT)
-    dt_s = step_s(length_m)
+    lengths = np.full((1, 3), length_m)
+    dt_s = conduction.stable_step_s(mesh, lengths, lean_chicken())
     steps = int(AFTER_S / dt_s)
     skin = _skin(np.ones((1, 3)), dt_s, steps, outside_c, air_c=None)
-    conductivity = meat.conductivity(70.0)
-    rate = dt_s * conductivity / (meat.rho_cp * length_m**2)
-    half_cell = 2.0 * NODES * conductivity / length_m
-    temperature, surface = profile_c[:, None, :].copy(), profile_c[-1:].copy()
     core: Array = np.empty((steps + 1, 3))
-    core[0] = conduction.centre(temperature)[0]
-    for step in range(steps):
-        flux, slope = skin(step, surface)
-        surface += (flux - half_cell * (surface - temperature[-1])) / (half_cell - slope)
-        into = half_cell * (surface - temperature[-1])
-        flow = temperature[1:] - temperature[:-1]
-        temperature[:-1] += rate * mesh.outflow * flow
-        temperature[1:] -= rate * mesh.inflow * flow
-        temperature[-1] += dt_s / (meat.rho_cp * length_m) * mesh.skin * into
-        core[step + 1] = conduction.centre(temperature)[0]
+
+    def watch(step: int, temperature_c: Array) -> bool:
+        core[step] = conduction.centre(temperature_c)[0]
+        return False
+
+    start_c = profile_c[:, None, :]
+    conduction.march(mesh, lean_chicken(), lengths, start_c, skin, dt_s, steps, watch)
     return dt_s * np.arange(steps + 1), core
 
 
@@ -121,7 +114,7 @@ def _skin(gain: Array, dt_s: float, steps: int, outside_c: float, *, air_c: floa
         wet=np.full((1, 3), priors.WETNESS if air_c is not None else WETNESS),
         on=on,
         off=1.0 - on,
-        fire_c=np.full((steps, 1, 3), outside_c if air_c is None else air_c),
+        fire_c=np.full((steps, 3), outside_c if air_c is None else air_c),
         outside_c=outside_c,
         dt_s=dt_s,
     )

@@ -7,9 +7,8 @@ Kirchhoff transform (theta = integral of k dT). The surface has no heat capacity
 its temperature follows from the balance of conduction and what `Surface` gives.
 """
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
-from functools import lru_cache
 from typing import Protocol
 
 import numpy as np
@@ -19,14 +18,18 @@ from assistant.heat.properties import Array, Meat
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Grid:
-    """`nodes` equal cells. `inflow`: face area over cell volume for the inner faces
-    seen from the outer cell, `outflow` from the inner cell; `skin`: of the surface."""
+    """`nodes` equal cells of bodies with the given exponents (any shape).
+
+    Face area over cell volume and spacing of the inner faces, (nodes - 1, ...):
+    `inflow` seen from the outer cell, `outflow` from the inner; `skin` (...): surface
+    area over the outermost cell's volume.
+    """
 
     nodes: int
     inflow: Array
     outflow: Array
-    skin: float
-    stiffness: float  # largest exchange rate of a cell, units of alpha / L^2
+    skin: Array
+    stiffness: Array  # (...) largest exchange rate of a cell, units of alpha / L^2
 
 
 class Surface(Protocol):
@@ -37,36 +40,49 @@ class Surface(Protocol):
         ...
 
 
-@lru_cache
-def grid(nodes: int, exponent: float) -> Grid:
-    """A grid on the unit radius; `exponent` 0 wall, 1 cylinder, 2 sphere."""
+def grid(nodes: int, exponent: Array | float) -> Grid:
+    """A grid on the unit radius; `exponent` 0 wall, 1 cylinder, 2 sphere, of any shape."""
+    power = np.asarray(exponent, dtype=float)
     dx = 1.0 / nodes
-    faces = np.linspace(0.0, 1.0, nodes + 1)
-    area = faces**exponent
-    volume = np.diff(faces ** (exponent + 1.0)) / (exponent + 1.0)
-    rate = (area[:-1] + area[1:]) / (volume * dx)
-    if exponent > 0:
-        rate[0] = area[1] / (volume[0] * dx)
-    rate[-1] = (area[-2] + 2.0 * area[-1]) / (volume[-1] * dx)
+    faces = np.linspace(0.0, 1.0, nodes + 1).reshape(-1, *[1] * power.ndim)
+    area = np.concatenate([np.zeros((1, *power.shape)), faces[1:] ** power])
+    volume = np.diff(faces ** (power + 1.0), axis=0) / (power + 1.0)
+    outflow = area[1:-1] / (volume[:-1] * dx)
+    inflow = area[1:-1] / (volume[1:] * dx)
+    rates = np.concatenate([outflow[:1], outflow[1:] + inflow[:-1]])
     return Grid(
-        nodes=nodes,
-        outflow=(area[1:-1] / (volume[:-1] * dx))[:, None, None],
-        inflow=(area[1:-1] / (volume[1:] * dx))[:, None, None],
-        skin=float(area[-1] / volume[-1]),
-        stiffness=float(rate[:-1].max()),
-    )
+        nodes=nodes, outflow=outflow, inflow=inflow, skin=area[-1] / volume[-1],
+        stiffness=rates.max(axis=0),
+    )  # fmt: skip
 
 
-def stable_step_s(mesh: Grid, length_m: float, meat: Meat, hottest_c: float = 90.0) -> float:
-    """The longest stable time step for the smallest body of an ensemble."""
+def stable_step_s(mesh: Grid, length_m: Array, meat: Meat, hottest_c: float = 90.0) -> float:
+    """The longest time step that is stable for every body."""
     alpha = meat.conductivity(hottest_c) / meat.rho_cp
-    return 0.98 * length_m**2 / (alpha * mesh.stiffness)
+    return float(0.98 * np.min(np.square(length_m) / (alpha * mesh.stiffness)))
 
 
 def centre(temperature_c: Array) -> Array:
-    """Temperature at x = 0 from cell averages (nodes first), assuming symmetry."""
+    """Temperature at the centre from cell temperatures (nodes, ...), by symmetry."""
     value: Array = (9.0 * temperature_c[0] - temperature_c[1]) / 8.0
     return value
+
+
+def looking_at(nodes: int, places: Sequence[float]) -> Array:
+    """Matrix (places, nodes) from cell temperatures to those at relative radii.
+
+    The centre uses symmetry; other places interpolate between cell middles.
+    """
+    matrix = np.zeros((len(places), nodes))
+    middle = (np.arange(nodes) + 0.5) / nodes
+    for row, place in enumerate(places):
+        if place == 0.0:
+            matrix[row, :2] = 9.0 / 8.0, -1.0 / 8.0
+            continue
+        left = int(np.clip(np.searchsorted(middle, place) - 1, 0, nodes - 2))
+        part = (place - middle[left]) * nodes
+        matrix[row, left : left + 2] = 1.0 - part, part
+    return matrix
 
 
 def march(
@@ -81,21 +97,25 @@ def march(
 ) -> Array:
     """March bodies of shape (birds, particles) through `steps` time steps.
 
+    `start_c` is one temperature a body, or a profile (nodes, birds, particles).
     `watch(step, temperature)` sees the (nodes, birds, particles) temperatures
     before each step and after the last, and may stop the march by returning True.
     Returns the temperatures it ended with. Unstable if `dt_s` exceeds
     `stable_step_s`.
     """
-    shape = np.broadcast_shapes(np.shape(length_m), np.shape(start_c))
+    begin = np.shape(start_c)[-2:]
+    shape = np.broadcast_shapes(np.shape(length_m), begin, mesh.skin.shape)
     temperature = np.empty((mesh.nodes, *shape))
     temperature[:] = start_c
+    rate = dt_s / (meat.rho_cp * np.square(length_m))
+    # Kirchhoff: d(theta) = k dT with k = k0 + k1 T; theta = k1/2 (T + 2 k0/k1) T.
+    half_k1, shift = (0.5 * meat.k1, 2.0 * meat.k0 / meat.k1) if meat.k1 else (meat.k0, 0.0)
+    outflow = _fit(mesh.outflow, shape) * (rate * half_k1)
+    inflow = _fit(mesh.inflow, shape) * (rate * half_k1)
+    conductance = 2.0 * mesh.nodes / np.asarray(length_m)
+    skin_rate = rate * length_m * mesh.skin
     theta = np.empty_like(temperature)
-    flow = np.empty((mesh.nodes - 1, *shape))
-    part = np.empty_like(flow)
-    rate = np.broadcast_to(dt_s / (meat.rho_cp * np.square(length_m)), shape)
-    conductance = np.broadcast_to(2.0 * mesh.nodes / np.asarray(length_m), shape)
-    skin_rate = rate * np.asarray(length_m) * mesh.skin
-    half_k1 = 0.5 * meat.k1
+    flow, part = np.empty((mesh.nodes - 1, *shape)), np.empty((mesh.nodes - 1, *shape))
     surface_c = temperature[-1].copy()
     for step in range(steps):
         if watch is not None and watch(step, temperature):
@@ -104,16 +124,23 @@ def march(
         k = conductance * (meat.k0 + meat.k1 * temperature[-1])
         surface_c += (flux - k * (surface_c - temperature[-1])) / (k - slope)
         into_skin = k * (surface_c - temperature[-1])
-        np.multiply(temperature, half_k1, out=theta)
-        theta += meat.k0
-        theta *= temperature
+        if meat.k1:
+            np.add(temperature, shift, out=theta)
+            theta *= temperature
+        else:
+            theta[:] = temperature
         np.subtract(theta[1:], theta[:-1], out=flow)
-        flow *= rate
-        np.multiply(flow, mesh.outflow, out=part)
+        np.multiply(flow, outflow, out=part)
         temperature[:-1] += part
-        np.multiply(flow, mesh.inflow, out=part)
+        np.multiply(flow, inflow, out=part)
         temperature[1:] -= part
         temperature[-1] += skin_rate * into_skin
     if watch is not None:
         watch(steps, temperature)
     return temperature
+
+
+def _fit(factor: Array, shape: tuple[int, ...]) -> Array:
+    """Put a grid's (nodes - 1, ...) factor in line with arrays (nodes - 1, *shape)."""
+    missing = len(shape) - (factor.ndim - 1)
+    return factor.reshape(factor.shape[0], *[1] * missing, *factor.shape[1:])

@@ -9,14 +9,13 @@ from dataclasses import dataclass
 import numpy as np
 from scipy.special import gammaln, stdtr
 
-from assistant.heat import air, priors
+from assistant.heat import air, probe
 from assistant.heat.ensemble import at_time, core_at, ensemble, weighted_quantiles
 from assistant.heat.evidence import Evidence
 from assistant.heat.properties import Array
 
 TAIL = 4.0
-WILD_SHARE = 0.04  # of readings that are anything at all: a bone, the pan, a slip
-WILD_SPAN_C = 340.0
+EXPONENTIAL_LEVELS = (np.arange(8) + 0.5) / 8.0
 CARRIED_S = 1800.0  # how long a forecast is good for judging readings
 ONE_SIGMA = (0.159, 0.5, 0.841)
 UNKNOWN_BIRD = (40.0, 30.0)  # C, of a bird nobody has told of
@@ -36,7 +35,9 @@ class ReadingDensity:
             gammaln(0.5 * (TAIL + 1.0)) - gammaln(0.5 * TAIL) - 0.5 * math.log(TAIL * math.pi)
             - 0.5 * (TAIL + 1.0) * math.log1p(z * z / TAIL)
         )  # fmt: skip
-        density = (1.0 - WILD_SHARE) * math.exp(log_t) / self.scale_c + WILD_SHARE / WILD_SPAN_C
+        density = (1.0 - probe.WILD_SHARE) * math.exp(
+            log_t
+        ) / self.scale_c + probe.WILD_SHARE / probe.WILD_SPAN_C
         return math.log(density)
 
     def tail_probability(self, temperature_c: float) -> float:
@@ -62,9 +63,12 @@ def core_density(
         as_of_s = last_s if last_s <= at_s <= last_s + CARRIED_S else at_s
     cloud = ensemble(evidence, as_of_s, seed)
     core = core_at(cloud, index, at_s)
-    rise = np.maximum(at_time(cloud.tracks.at_s, cloud.tracks.rise_c[:, index], at_s), 0.0)
-    noise = np.hypot(priors.READING_SD_C, priors.PROBE_SCATTER * rise)
-    return _density(core + cloud.offset[index] * rise, cloud.weight, float(cloud.weight @ noise))
+    rise = at_time(cloud.tracks.at_s, cloud.tracks.rise_c[:, index], at_s)
+    miss = probe.mean_miss_c(cloud.offset[index], rise)
+    excess = -np.log1p(-EXPONENTIAL_LEVELS)[:, None] * miss
+    values = (core + excess).ravel()
+    weight = np.tile(cloud.weight / EXPONENTIAL_LEVELS.size, EXPONENTIAL_LEVELS.size)
+    return _density(values, weight, probe.READING_SD_C)
 
 
 def last_moment_s(evidence: Evidence) -> float:

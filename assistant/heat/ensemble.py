@@ -9,7 +9,7 @@ from assistant.heat import infer, priors
 from assistant.heat.evidence import Evidence
 from assistant.heat.infer import Problem
 from assistant.heat.properties import Array
-from assistant.heat.roast import Tracks, is_pulled, roast
+from assistant.heat.roast import Timeline, Tracks, is_pulled, roast, timeline
 from assistant.heat.skin import Skin
 
 PARTICLES = 300
@@ -39,13 +39,14 @@ def ensemble(evidence: Evidence, now_s: float, seed: int = 0) -> Ensemble:
     z = infer.draw(task, posterior, PARTICLES, seed)
     shared, own, path_z = infer.split(task, z)
     bodies = infer.bodies(task, shared, own)
-    fire_c = infer.fire(task, path_z, task.line)
-    watch = _Saucing(task)
-    tracks = roast(evidence, task.birds, task.line, bodies, fire_c, watch)
+    line = timeline(bodies, task.start_s, now_s, task.end_s)
+    fire_c = infer.fire(task, path_z, line)
+    watch = _Saucing(task, line)
+    tracks = roast(evidence, task.birds, line, bodies, fire_c, watch)
     weight = infer.weigh(task, posterior, z, tracks, bodies.offset)
     marks = np.array([[bird.sauce_mark_c, bird.done_mark_c] for bird in task.birds])
     sauce_s, done_s = (_crossing_s(tracks, marks[:, column]) for column in (0, 1))
-    now = task.line.now
+    now = line.now
     features = {
         "grill": np.stack([fire_c[: max(now, 1)].mean(axis=0), fire_c[now:].mean(axis=0)]),
         **{name: np.concatenate([shared[j : j + 1], own[j]]) for j, name in
@@ -57,8 +58,8 @@ def ensemble(evidence: Evidence, now_s: float, seed: int = 0) -> Ensemble:
 class _Saucing:
     """Takes each particle's bird off for its planned saucing, and sees when all are done."""
 
-    def __init__(self, task: Problem) -> None:
-        self.line = task.line
+    def __init__(self, task: Problem, line: Timeline) -> None:
+        self.line = line
         self.planned_s = np.array(task.off_planned_s)[:, None]
         self.sauce_c = np.array([bird.sauce_mark_c for bird in task.birds])[:, None]
         self.done_c = np.array([bird.done_mark_c for bird in task.birds])[:, None]
@@ -110,9 +111,9 @@ def weighted_quantiles(values: Array, weight: Array, levels: tuple[float, ...]) 
     finite = np.isfinite(ranked)
     if not finite.any():
         return [float("nan")] * len(levels)
-    most = total[finite][-1]
+    reached = float(weight[np.isfinite(values)].sum())
     return [
-        float(np.interp(level, total[finite], ranked[finite])) if level <= most else float("nan")
+        float(np.interp(level, total[finite], ranked[finite])) if level <= reached else float("nan")
         for level in levels
     ]
 

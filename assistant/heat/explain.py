@@ -8,8 +8,8 @@ from assistant.heat.properties import Array
 FEWEST = 30  # particles that reach the mark, for a regression to mean anything
 
 INPUTS = {
-    "grill": ("grill",), "size": ("size",), "surface": ("surface", "wet"), "start": ("start",),
-    "probe": ("probe",),
+    "grill": ("grill",), "size": ("size", "shape"), "surface": ("surface", "wet"),
+    "start": ("start",), "probe": ("probe",),
 }  # fmt: skip
 
 

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from assistant.heat import air, priors
+from assistant.heat import air, priors, probe
 from assistant.heat.evidence import BirdEvidence, Evidence
 from assistant.heat.properties import Array
 from assistant.heat.roast import (
@@ -22,13 +22,12 @@ from assistant.heat.roast import (
     dipped,
     roast,
     settled,
-    step_s,
-)  # fmt: skip
+    timeline,
+)  # fmt: skip  # fmt: skip
 
-TAIL = 4.0  # degrees of freedom of a reading's error
 SIZE_TAIL = 4.0  # of a bird's size about its weight: a weight may be wrong by half
 NUDGE = 0.3  # finite difference in whitened units
-ANNEAL_C = (6.0, 2.5, 0.0, 0.0)  # added to the reading's sd, pass by pass
+ANNEAL_C = (6.0, 2.5, 0.0, 0.0)  # added to the thermometer's error, pass by pass
 LONGEST_MOVE = 3.0
 SMALL_SHARE = 0.3  # of the ensemble that must keep carrying weight
 
@@ -41,7 +40,8 @@ class Problem:
     now_s: float
     birds: tuple[BirdEvidence, ...]
     off_planned_s: tuple[float, ...]
-    line: Timeline
+    start_s: float
+    end_s: float
     path: air.Path
     shared_mean: Array
     shared_factor: Array
@@ -74,10 +74,6 @@ def problem(evidence: Evidence, now_s: float, horizon_s: float) -> Problem:
     pairs = [settled(bird, now_s, evidence.planned_off_s) for bird in evidence.birds]
     birds = tuple(bird for bird, _ in pairs)
     start_s = min([bird.on_heat[0].start_s for bird in birds] + [now_s])
-    lengths = [priors.median_length_m(bird) for bird in birds]
-    dt_s = step_s(SMALLEST_SIZE * min(lengths))
-    now = int(np.ceil((now_s - start_s) / dt_s))
-    steps = max(now + int(np.ceil(horizon_s / dt_s)), 2)
     mean, cov = priors.shared_prior(evidence.kitchen)
     readings = [
         (index, reading.at_s, reading.temperature_c)
@@ -89,7 +85,7 @@ def problem(evidence: Evidence, now_s: float, horizon_s: float) -> Problem:
     return Problem(
         evidence=evidence, now_s=now_s, birds=birds,
         off_planned_s=tuple(planned for _, planned in pairs),
-        line=Timeline(start_s, dt_s, steps, now),
+        start_s=start_s, end_s=now_s + horizon_s,
         path=air.path(evidence, air.knots(start_s, now_s, now_s + horizon_s)),
         shared_mean=mean, shared_factor=np.linalg.cholesky(cov),
         reading_bird=columns[:, 0].astype(int), reading_s=columns[:, 1], reading_c=columns[:, 2],
@@ -98,25 +94,28 @@ def problem(evidence: Evidence, now_s: float, horizon_s: float) -> Problem:
 
 
 def bodies(task: Problem, shared: Array, own: Array) -> Bodies:
-    """Physical unknowns from whitened ones: shared (5, p), own (5, birds, p)."""
+    """Physical unknowns from whitened ones: shared (S, p), own (S, birds, p)."""
     common = task.shared_mean[:, None] + task.shared_factor @ shared
     sd = np.array([unknown.bird for unknown in priors.UNKNOWNS])[:, None, None]
     sd = np.broadcast_to(sd, (priors.SHARED, len(task.birds), 1)).copy()
     sd[priors.NAMES.index("size"), :, 0] = task.size_sd
     value = common[:, None, :] + sd * own
-    surface, size, wet, start, probe = value
+    surface, size, wet, start, probe, shape = value
+    exponent = np.clip(priors.SHAPE_EXPONENT + shape, *priors.SHAPE_LIMITS)
+    pace = np.sqrt((exponent + 1.0) / (priors.SHAPE_EXPONENT + 1.0))  # shape alone: same time
     median = np.array([priors.median_length_m(bird) for bird in task.birds])[:, None]
     return Bodies(
-        length_m=median * np.maximum(np.exp(size), SMALLEST_SIZE),
+        length_m=median * np.maximum(np.exp(size) * pace, SMALLEST_SIZE),
         gain=priors.SURFACE_GAIN * np.exp(surface),
         wet=priors.WETNESS * np.exp(wet),
         start_c=priors.START_C + start,
         offset=priors.PROBE_OFFSET * np.exp(probe),
+        exponent=exponent,
     )
 
 
 def split(task: Problem, z: Array) -> tuple[Array, Array, Array]:
-    """Shared (5, p), own (5, birds, p) and path (K, p) parts of z (D, p)."""
+    """Shared (S, p), own (S, birds, p) and path (K, p) parts of z (D, p)."""
     shared, own, path = np.split(z, [priors.SHARED, priors.SHARED + task.own])
     return shared, own.reshape(priors.SHARED, len(task.birds), z.shape[1]), path
 
@@ -128,11 +127,10 @@ def fire(task: Problem, path_z: Array, line: Timeline) -> Array:
 
 
 def at_readings(task: Problem, tracks: Tracks, offset: Array) -> tuple[Array, Array]:
-    """What each reading would say and its error's sd, both (readings, p)."""
+    """Coldest spot and mean miss at each reading, both (readings, p), in C."""
     core = _interpolate(task, tracks.at_s, tracks.core_c)
-    rise = np.maximum(_interpolate(task, tracks.at_s, tracks.rise_c), 0.0)
-    said = core + offset[task.reading_bird] * rise
-    return said, np.hypot(priors.READING_SD_C, priors.PROBE_SCATTER * rise)
+    rise = _interpolate(task, tracks.at_s, tracks.rise_c)
+    return core, probe.mean_miss_c(offset[task.reading_bird], rise)
 
 
 def _interpolate(task: Problem, at_s: Array, values: Array) -> Array:
@@ -145,9 +143,8 @@ def _interpolate(task: Problem, at_s: Array, values: Array) -> Array:
     return mixed
 
 
-def sensitivities(task: Problem, z: Array) -> tuple[Array, Array, Array]:
-    """Readings at z (R,), their error's sd (R,) and derivatives (R, D)."""
-    past = Timeline(task.line.start_s, task.line.dt_s, max(task.line.now, 2), task.line.now)
+def sensitivities(task: Problem, z: Array) -> tuple[Array, Array, Array, Array]:
+    """Coldest spot and log mean miss at the readings, (R,), and derivatives (R, D)."""
     heard = int(np.searchsorted(task.path.knots_s, task.now_s)) + 1
     knots = min(heard, task.path.knots_s.size)
     count = 1 + 2 * priors.SHARED + knots
@@ -158,17 +155,26 @@ def sensitivities(task: Problem, z: Array) -> tuple[Array, Array, Array]:
         own[j, :, 1 + priors.SHARED + j] += NUDGE
     path[np.arange(knots), 1 + 2 * priors.SHARED + np.arange(knots)] += NUDGE
     bird = bodies(task, shared, own)
+    past = timeline(bird, task.start_s, task.now_s, task.now_s)
     tracks = roast(task.evidence, task.birds, past, bird, fire(task, path, past))
-    said, sd = at_readings(task, tracks, bird.offset)
-    change = (said[:, 1:] - said[:, :1]) / NUDGE
-    jacobian = np.zeros((said.shape[0], task.dimension))
+    core, miss = at_readings(task, tracks, bird.offset)
+    log_miss = np.log(miss)
+    return core[:, 0], log_miss[:, 0], _spread_out(task, core), _spread_out(task, log_miss)
+
+
+def _spread_out(task: Problem, values: Array) -> Array:
+    """Jacobian (R, D) from the nudged columns of `sensitivities`."""
+    change = (values[:, 1:] - values[:, :1]) / NUDGE
+    count = values.shape[0]
+    jacobian = np.zeros((count, task.dimension))
     jacobian[:, : priors.SHARED] = change[:, : priors.SHARED]
     for j in range(priors.SHARED):
         place = priors.SHARED + j * len(task.birds) + task.reading_bird
-        jacobian[np.arange(said.shape[0]), place] = change[:, priors.SHARED + j]
+        jacobian[np.arange(count), place] = change[:, priors.SHARED + j]
     first = priors.SHARED + task.own
+    knots = change.shape[1] - 2 * priors.SHARED
     jacobian[:, first : first + knots] = change[:, 2 * priors.SHARED :]
-    return said[:, 0], sd[:, 0], jacobian
+    return jacobian
 
 
 def prior_precision(task: Problem, z: Array) -> Array:
@@ -187,13 +193,17 @@ def fit(task: Problem) -> Posterior:
     if not task.reading_c.size:
         return Posterior(z, factor)
     for extra in ANNEAL_C:
-        said, sd, jacobian = sensitivities(task, z)
-        spread = np.hypot(sd, extra)
-        error = (task.reading_c - said) / spread
-        weight = (TAIL + 1.0) / (TAIL + error**2) / spread**2
-        precision = np.diag(prior_precision(task, z)) + jacobian.T @ (weight[:, None] * jacobian)
-        pull = jacobian.T @ (weight * (task.reading_c - said + jacobian @ z))
-        move = np.linalg.solve(precision, pull) - z
+        core, log_miss, by_core, by_miss = sensitivities(task, z)
+        sd = float(np.hypot(probe.READING_SD_C, extra))
+        slope = probe.slopes(task.reading_c - core, np.exp(log_miss), sd)
+        prior = prior_precision(task, z)
+        precision = (
+            np.diag(prior)
+            + by_core.T @ (slope.core_curvature[:, None] * by_core)
+            + by_miss.T @ (slope.miss_curvature[:, None] * by_miss)
+        )
+        pull = by_core.T @ slope.to_core + by_miss.T @ slope.to_log_miss - prior * z
+        move = np.linalg.solve(precision, pull)
         z = z + move * min(1.0, LONGEST_MOVE / max(float(np.abs(move).max()), 1e-9))
         factor = np.linalg.cholesky(np.linalg.inv(precision))
     return Posterior(z, factor)
@@ -211,9 +221,8 @@ def weigh(task: Problem, posterior: Posterior, z: Array, tracks: Tracks, offset:
     """Normalised weights (particles,), tempered so that enough particles count."""
     if not task.reading_c.size:
         return np.full(z.shape[1], 1.0 / z.shape[1])
-    said, sd = at_readings(task, tracks, offset)
-    error = (task.reading_c[:, None] - said) / sd
-    target = -0.5 * (TAIL + 1.0) * np.log1p(error**2 / TAIL).sum(axis=0) - np.log(sd).sum(axis=0)
+    core, miss = at_readings(task, tracks, offset)
+    target = probe.log_likelihood(task.reading_c[:, None] - core, miss).sum(axis=0)
     first = priors.SHARED + priors.NAMES.index("size") * len(task.birds)
     size = z[first : first + len(task.birds)]
     target -= 0.5 * (z**2).sum(axis=0) - 0.5 * (size**2).sum(axis=0)

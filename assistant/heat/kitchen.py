@@ -23,7 +23,7 @@ FEWEST_READINGS = 1
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Lesson:
-    """What one cook says of the kitchen's shifts: precision (5, 5) and precision x mean."""
+    """What one cook says of the kitchen's shifts: precision (S, S) and precision x mean."""
 
     precision: Array
     weighted: Array

@@ -1,6 +1,6 @@
 """What is believed before the first reading, and where each figure comes from.
 
-Every unknown is a log multiplier (start: degrees) with three levels: of the
+Every unknown is a log multiplier (start, shape: a sum) with three levels: of the
 kitchen (the same grill, thermometer and butcher every time), of the cook (today)
 and of the single bird. A kitchen's past cooks move and narrow the first level.
 The medians are set so that times to 165 F agree with the published charts (FSIS,
@@ -18,7 +18,7 @@ from assistant.heat.properties import Array
 
 @dataclass(frozen=True, slots=True)
 class Unknown:
-    """Standard deviations by level, of the log (start: kelvin)."""
+    """Standard deviations by level, of the log (start: kelvin; shape: the exponent)."""
 
     name: str
     kitchen: float
@@ -30,24 +30,26 @@ UNKNOWNS = (
     # Heat transfer over coals: natural convection and radiation make 18 to 21 W/(m2 K)
     # on a 15 cm bird; direct radiation from coals and draught come on top.
     Unknown("surface", kitchen=0.18, cook=0.10, bird=0.06),
-    # Effective length: 0.77 to 0.87 of the solid sphere fits the chart without
-    # evaporation; the evaporating skin takes a little more off it.
+    # Effective length: a solid sphere needs 0.77 to 0.87 of its radius to fit the chart
+    # without evaporation; a hollow body and a wet skin take more off it.
     Unknown("size", kitchen=0.05, cook=0.03, bird=0.06),
-    Unknown("wet", kitchen=0.30, cook=0.30, bird=0.15),
+    Unknown("wet", kitchen=0.40, cook=0.30, bird=0.20),
     Unknown("start", kitchen=2.5, cook=2.5, bird=1.5),
     Unknown("probe", kitchen=0.40, cook=0.30, bird=0.25),
+    # A breast over a cavity is nearly a wall, a leg a cylinder, a stuffed ball a sphere.
+    # It says how the last part of the way compares with the first.
+    Unknown("shape", kitchen=0.35, cook=0.15, bird=0.25),
 )
 NAMES = tuple(unknown.name for unknown in UNKNOWNS)
 SHARED = len(UNKNOWNS)
 
 SURFACE_GAIN = 1.2
-LENGTH_OF_SPHERE = 0.73
-WETNESS = 0.40
+LENGTH_OF_SPHERE = 0.64
+WETNESS = 0.32
 START_C = 7.0
-PROBE_OFFSET = 0.35  # of the rise from the centre to x = 0.4
-PROBE_SCATTER = 0.25  # the same, varying from reading to reading
-READING_SD_C = 0.8  # the thermometer (Food Code: +-1 C) and rounding
-SHAPE_EXPONENT = 1.7  # between a cylinder and a sphere: a bird round its cavity
+PROBE_OFFSET = 0.35  # mean miss of a reading, of the rise from the centre to x = 0.4
+SHAPE_EXPONENT = 1.0  # between a wall and a sphere
+SHAPE_LIMITS = (0.1, 2.2)
 DENSITY_KG_M3 = 1040.0
 
 TYPICAL_MASS_KG = {"chicken": 2.2, "hen": 0.65, "duck": 2.3, "turkey": 5.5, "roast": 2.0}
@@ -72,7 +74,7 @@ def size_sd(bird: BirdEvidence) -> float:
 
 
 def shared_prior(kitchen: Kitchen) -> tuple[Array, Array]:
-    """Mean (5,) and covariance (5, 5) of the shared unknowns in this kitchen."""
+    """Mean (6,) and covariance (6, 6) of the shared unknowns in this kitchen."""
     mean = np.zeros(SHARED)
     between = np.diag([unknown.kitchen**2 for unknown in UNKNOWNS])
     known = [NAMES.index(name) for name, _, _ in kitchen.shift]

@@ -5,14 +5,15 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from assistant.heat import air, conduction, priors
+from assistant.heat import air, conduction
 from assistant.heat.evidence import BirdEvidence, Evidence, Span
 from assistant.heat.properties import Array, lean_chicken
 from assistant.heat.skin import Skin
 
-NODES = 10
-LONGEST_STEP_S = 120.0
-SMALLEST_SIZE = 0.78  # of the median length: keeps the time step from shrinking to nothing
+NODES = 8
+LONGEST_STEP_S = 150.0
+SMALLEST_SIZE = 0.6  # of the median length: keeps the time step from shrinking to nothing
+PROBED = 0.4  # relative radius where the neighbourhood of the coldest spot is felt
 PULLED_WITHIN_C = 1.0
 BACK_WITHIN_S = 60.0
 
@@ -26,6 +27,7 @@ class Bodies:
     wet: Array
     start_c: Array
     offset: Array
+    exponent: Array
 
 
 @dataclass(frozen=True, slots=True)
@@ -96,10 +98,13 @@ def shares(birds: tuple[BirdEvidence, ...], line: Timeline) -> tuple[Array, Arra
     return on / line.dt_s, off / line.dt_s
 
 
-def step_s(shortest_m: float) -> float:
-    """Longest stable time step for bodies no shorter than this."""
-    mesh = conduction.grid(NODES, priors.SHAPE_EXPONENT)
-    return min(LONGEST_STEP_S, conduction.stable_step_s(mesh, shortest_m, lean_chicken()))
+def timeline(bodies: Bodies, start_s: float, now_s: float, end_s: float) -> Timeline:
+    """Steps as long as these bodies allow, from the first bird on to `end_s`."""
+    mesh = conduction.grid(NODES, bodies.exponent)
+    dt_s = conduction.stable_step_s(mesh, bodies.length_m, lean_chicken())
+    dt_s = min(LONGEST_STEP_S, dt_s)
+    steps = max(int(np.ceil((end_s - start_s) / dt_s)), 2)
+    return Timeline(start_s, dt_s, steps, int(np.ceil((now_s - start_s) / dt_s)))
 
 
 Watch = Callable[[int, Array, Skin], bool]
@@ -115,27 +120,26 @@ def roast(
     """
     on, off = shares(birds, line)
     skin = Skin(
-        gain=bodies.gain, wet=bodies.wet, on=on, off=off, fire_c=fire_c[:, None, :],
+        gain=bodies.gain, wet=bodies.wet, on=on, off=off, fire_c=fire_c,
         outside_c=evidence.outside_c, dt_s=line.dt_s,
     )  # fmt: skip
     shape = np.broadcast_shapes(bodies.length_m.shape, bodies.gain.shape)
-    core = np.empty((line.steps + 1, *shape))
-    rise = np.empty_like(core)
+    seen = np.empty((line.steps + 1, 2, *shape))
+    look = conduction.looking_at(NODES, (0.0, PROBED))
     last = line.steps
 
     def see(step: int, temperature_c: Array) -> bool:
         nonlocal last
-        centre = conduction.centre(temperature_c)
-        core[step] = centre
-        rise[step] = 0.5 * (temperature_c[3] + temperature_c[4]) - centre
+        np.matmul(look, temperature_c.reshape(NODES, -1), out=seen[step].reshape(2, -1))
         last = step
-        return watch is not None and watch(step, centre, skin)
+        return watch is not None and watch(step, seen[step, 0], skin)
 
-    mesh = conduction.grid(NODES, priors.SHAPE_EXPONENT)
+    mesh = conduction.grid(NODES, bodies.exponent)
     conduction.march(
         mesh, lean_chicken(), bodies.length_m, bodies.start_c, skin, line.dt_s, line.steps, see
     )
-    return Tracks(line.at_s()[: last + 1], core[: last + 1], rise[: last + 1])
+    seen = seen[: last + 1]
+    return Tracks(line.at_s()[: last + 1], seen[:, 0], seen[:, 1] - seen[:, 0])
 
 
 def dipped(

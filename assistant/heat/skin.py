@@ -34,53 +34,51 @@ def vapour_kg_m3(surface_c: Array) -> tuple[Array, Array]:
 class Skin:
     """The surface of an ensemble of shape (birds, particles), drying as it goes.
 
-    `on[step, bird]` is the share of the step spent over the fire, `off` the share
-    in the open air; neither: not yet out of the cold. `fire_c(step)` is the grill's
-    effective temperature. `gain` multiplies heat transfer over the fire, `wet` the
-    evaporation. `resting(step)` may send single particles off the fire.
+    `on` and `off` (steps, birds) are the shares of each step spent over the fire and
+    in the open air; neither: not yet out of the cold. `fire_c` (steps, particles) is
+    the grill's temperature. `gain` multiplies heat transfer over the fire, `wet` the
+    evaporation. `away` (birds, particles) takes shares of a step off the fire by plan.
     """
 
     def __init__(
         self, *, gain: Array, wet: Array, on: Array, off: Array, fire_c: Array, outside_c: float,
         dt_s: float,
     ) -> None:  # fmt: skip
-        self.gain, self.wet = gain, wet
-        self.on, self.off = on, off
-        self.fire_c, self.outside_c, self.dt_s = fire_c, outside_c, dt_s
-        self.evaporated: Array = np.zeros(np.broadcast_shapes(gain.shape, wet.shape))
-        self.away: Array | None = None  # (birds, particles): off the fire by plan
+        self.on, self.off, self.outside_c, self.dt_s = on, off, outside_c, dt_s
+        self.always_on = [bool(full) for full in (on >= 1.0).all(axis=1)]
+        self.fire_c, self.fire_k4 = fire_c, (fire_c + 273.15) ** 4
+        self.convection = gain * CONVECTION_FIRE
+        self.radiation = gain * (EMISSIVITY * STEFAN_BOLTZMANN)
+        self.wet = wet * LEWIS_FACTOR
+        self.moist: Array = np.ones(np.broadcast_shapes(gain.shape, wet.shape))
+        self.away: Array | None = None
 
     def __call__(self, step: int, surface_c: Array) -> tuple[Array, Array]:
         """Net flux into the surface and its slope."""
-        on = self.on[step][:, None]
-        off = self.off[step][:, None]
-        if self.away is not None:
-            off = off + on * self.away
-            on = on * (1.0 - self.away)
-        fire_c = self.fire_c[step]
-        weight_on = on * self.gain
-        convection = weight_on * CONVECTION_FIRE + off * CONVECTION_OUTSIDE
+        h, r = self.convection, self.radiation
         kelvin = surface_c + 273.15
         cube = kelvin * kelvin * kelvin
-        sigma = EMISSIVITY * STEFAN_BOLTZMANN
-        radiation = sigma * (
-            weight_on * ((fire_c + 273.15) ** 4 - cube * kelvin)
-            + off * ((self.outside_c + 273.15) ** 4 - cube * kelvin)
-        )
-        flux = (
-            weight_on * CONVECTION_FIRE * (fire_c - surface_c)
-            + off * CONVECTION_OUTSIDE * (self.outside_c - surface_c)
-            + radiation
-        )
-        slope = -convection - 4.0 * sigma * cube * (weight_on + off)
+        fourth = cube * kelvin
+        if self.always_on[step] and self.away is None:
+            flux = h * (self.fire_c[step] - surface_c) + r * (self.fire_k4[step] - fourth)
+            surroundings: Array | float = VAPOUR_FIRE_KG_M3
+        else:
+            on, off = self._shares(step)
+            flux = on * (h * (self.fire_c[step] - surface_c) + r * (self.fire_k4[step] - fourth))
+            outer_r = off * (EMISSIVITY * STEFAN_BOLTZMANN)
+            flux += off * CONVECTION_OUTSIDE * (self.outside_c - surface_c)
+            flux += outer_r * ((self.outside_c + 273.15) ** 4 - fourth)
+            h, r = on * h + off * CONVECTION_OUTSIDE, on * r + outer_r
+            surroundings = on * VAPOUR_FIRE_KG_M3 + off * VAPOUR_OUTSIDE_KG_M3
         density, rise = vapour_kg_m3(surface_c)
-        surroundings = on * VAPOUR_FIRE_KG_M3 + off * VAPOUR_OUTSIDE_KG_M3
-        wetness = self.wet * (
-            DRY_SHARE + (1.0 - DRY_SHARE) * np.exp(self.evaporated * (-1.0 / POOL_KG_M2))
-        )
-        mass_transfer = wetness * convection * LEWIS_FACTOR
-        leaving = mass_transfer * np.maximum(density - surroundings, 0.0)
-        self.evaporated += self.dt_s * leaving
+        transfer = h * self.wet * (DRY_SHARE + (1.0 - DRY_SHARE) * self.moist)
+        leaving = transfer * np.maximum(density - surroundings, 0.0)
+        self.moist /= 1.0 + leaving * (self.dt_s / POOL_KG_M2)
         flux -= LATENT_J_KG * leaving
-        slope -= LATENT_J_KG * mass_transfer * rise
-        return flux, slope
+        return flux, -(h + 4.0 * r * cube + LATENT_J_KG * transfer * rise)
+
+    def _shares(self, step: int) -> tuple[Array, Array]:
+        on, off = self.on[step][:, None], self.off[step][:, None]
+        if self.away is None:
+            return on, off
+        return on * (1.0 - self.away), off + on * self.away

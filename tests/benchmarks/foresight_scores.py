@@ -1,0 +1,104 @@
+"""Scoring: one forecast is 99 quantiles of the minutes still to go."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+import scoringrules
+from numpy.typing import NDArray
+
+Array = NDArray[np.floating]
+LEVELS = np.arange(1, 100) / 100.0
+BINS = ((0.0, 30.0), (30.0, 60.0), (60.0, 600.0))
+RELIABLE = 12  # fewest residuals to learn a spread from
+
+
+@dataclass(frozen=True)
+class Case:
+    """One reading of one bird: what was foretold by each method, and what came true."""
+
+    cook: int
+    to_go: float  # minutes, the truth
+    points: dict[str, float]  # minutes to go by rule
+    ours: Array  # quantiles (99,)
+
+
+@dataclass(frozen=True)
+class Score:
+    """Means over cases; minutes."""
+
+    interval: float
+    crps: float
+    median: float
+    p90: float
+    bias: float
+    late_median: float  # median error inside the last 30 minutes
+    coverage: dict[int, float]
+    pit: tuple[int, ...]
+    n: int
+
+
+def spread(points: Array, truth: Array, at: Array) -> Array:
+    """Standard deviation a point forecast deserves, by its own minutes to go: learned
+    from (points, truth) of the looked-at split, evaluated for the points `at`."""
+    edges = np.unique(np.quantile(points, np.linspace(0, 1, 6)))
+    middle, sd = [], []
+    for low, high in zip(edges[:-1], edges[1:], strict=True):
+        inside = (points >= low) & (points <= high)
+        if inside.sum() >= RELIABLE:
+            middle.append(float(points[inside].mean()))
+            miss = np.abs(points[inside] - truth[inside])
+            sd.append(max(float(np.quantile(miss, 0.8)) / 1.2816, 0.3))
+    return np.interp(at, middle, sd)
+
+
+def normal_quantiles(points: Array, sd: Array) -> Array:
+    """Quantiles (n, 99) of normals, none before now."""
+    from scipy.stats import norm
+
+    return np.maximum(points[:, None] + sd[:, None] * norm.ppf(LEVELS)[None, :], 0.0)
+
+
+def score(quantiles: Array, truth: Array) -> Score:
+    """Score quantiles (n, 99) against the truth (n,), minutes."""
+    q = {level: quantiles[:, level - 1] for level in (3, 10, 25, 50, 75, 90, 97)}
+    error = np.abs(q[50] - truth)
+    interval = scoringrules.interval_score(truth, q[10], q[90], 0.2)
+    crps = scoringrules.crps_ensemble(truth, quantiles)
+    low95 = q[3] - (q[25] - q[3]) * 0.02
+    high95 = q[97] + (q[97] - q[75]) * 0.02
+    coverage = {
+        50: (truth >= q[25]) & (truth <= q[75]),
+        80: (truth >= q[10]) & (truth <= q[90]),
+        95: (truth >= low95) & (truth <= high95),
+    }
+    pit = (quantiles < truth[:, None]).mean(axis=1)
+    late = truth <= BINS[0][1]
+    return Score(
+        interval=float(np.mean(interval)), crps=float(np.mean(crps)),
+        median=float(np.median(error)), p90=float(np.quantile(error, 0.9)),
+        bias=float(np.mean(q[50] - truth)),
+        late_median=float(np.median(error[late])) if late.any() else float("nan"),
+        coverage={level: float(np.mean(hit)) for level, hit in coverage.items()},
+        pit=tuple(int(v) for v in np.histogram(pit, bins=10, range=(0, 1))[0]),
+        n=truth.size,
+    )  # fmt: skip
+
+
+def by_time_to_go(quantiles: Array, truth: Array) -> list[tuple[float, float, int]]:
+    """Median and 90th percentile error and number, for each bin of `BINS`."""
+    error = np.abs(quantiles[:, 49] - truth)
+    rows = []
+    for low, high in BINS:
+        inside = (truth > low) & (truth <= high)
+        rows.append(
+            (float(np.median(error[inside])), float(np.quantile(error[inside], 0.9)),
+             int(inside.sum()))
+            if inside.any() else (float("nan"), float("nan"), 0)
+        )  # fmt: skip
+    return rows
+
+
+def stacked(cases: Sequence[Case]) -> tuple[Array, Array]:
+    """Quantiles (n, 99) of ours and the truth (n,)."""
+    return np.stack([case.ours for case in cases]), np.array([case.to_go for case in cases])
