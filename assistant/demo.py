@@ -12,7 +12,8 @@ import shlex
 import shutil
 import sys
 import zlib
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
 from dataclasses import dataclass
 from functools import partial
 from pathlib import Path
@@ -24,9 +25,11 @@ from assistant.clock import VirtualClock
 from assistant.cook import commands as cmd
 from assistant.cook import events as ev
 from assistant.cook.decide import last_facts
+from assistant.ears.ears import Ears
 from assistant.ears.heard import RATE_HZ, Heard, Samples
 from assistant.evening import CookLog
 from assistant.journal.resilient import ResilientJournal
+from assistant.language.grammar import Names
 from assistant.rehearse import START_S, Step, read_script
 from assistant.session import Line, Session
 from assistant.voice.player import at_rate
@@ -35,7 +38,9 @@ from assistant.voice.wav_files import Tape
 
 NAME = "family dinner"
 SCRIPT = "family_dinner.txt"
+TONIGHT = Names(birds=3, sauces=("apricot", "harissa"))
 WORDS_PER_MINUTE = 150
+SLOWER = 125
 ROOM_DB = 20.0  # speech above the room's noise
 QUIET_S = 0.4  # of room noise before and after each line
 AGAIN_S = 6.0  # until the mouth answers or says a line again
@@ -88,6 +93,24 @@ def run_demo(show: Callable[[Line], None], ear: Ear, folder: Path | None = None)
     )  # fmt: skip
 
 
+@contextmanager
+def ears(notice: Callable[[str], None]) -> Iterator[Ear]:
+    """The real recogniser for tonight's names, listening with the cook in mind.
+
+    Raises EarsError.
+    """
+    listening = Ears(TONIGHT, notice=notice)
+
+    def ear(samples: Samples, session: Session) -> Heard:
+        listening.prior = session.prior
+        return listening.hear(samples)
+
+    try:
+        yield ear
+    finally:
+        listening.close()
+
+
 def replay_command(home: Path) -> str:
     """The command that replays the demo's cook, from any folder."""
     program = "turnspit" if shutil.which("turnspit") else str(Path(sys.argv[0]).resolve())
@@ -112,16 +135,18 @@ class Mouth:
         self._synth = synth
         self._tape = tape
 
-    def say(self, words: str) -> Samples:
-        """The line as a microphone would hear it, 16 kHz; the same words sound the same."""
-        sound = in_a_room(at_rate(self._synth(words, WORDS_PER_MINUTE), RATE_HZ), words)
+    def say(self, words: str, *, again: bool = False) -> Samples:
+        """The line as a microphone hears it, 16 kHz; said `again` it is slower."""
+        speech = self._synth(words, SLOWER if again else WORDS_PER_MINUTE)
+        sound = in_a_room(at_rate(speech, RATE_HZ), f"{words} {again}")
         self._tape.add(Sound(sound, RATE_HZ))
         return sound
 
 
-def in_a_room(speech: Samples, words: str) -> Samples:
-    """Speech with a fan's hum and rush under it, `ROOM_DB` below the speech."""
-    rng = np.random.default_rng(zlib.crc32(words.encode()))
+def in_a_room(speech: Samples, seed: str) -> Samples:
+    """Speech with a fan's hum and rush under it, `ROOM_DB` below the speech; the same
+    seed, the same noise."""
+    rng = np.random.default_rng(zlib.crc32(seed.encode()))
     pause = np.zeros(round(QUIET_S * RATE_HZ))
     wave = np.concatenate([pause, speech.astype(np.float64), pause])
     spectrum = np.fft.rfft(rng.standard_normal(wave.size))
@@ -158,30 +183,31 @@ class Dinner:
         if self._session.state.pending is not None:
             self.asked_back += 1
             if following is None or not _answers(following.command, self._session):
-                self._answer(step.command)
+                self._answer(step)
         elif heard.command != step.command:
             self.mended += 1
             if last_facts(self._session.state) != facts:
                 self._later("scratch that")
-            self._later(step.words)
+            self._later(step.words, again=True)
 
-    def _answer(self, meant: cmd.Command) -> None:
+    def _answer(self, step: Step) -> None:
         """Settle a question the script did not foresee, as a person would."""
         pending = self._session.state.pending
         assert pending is not None
-        if meant not in pending.options:
+        if step.command not in pending.options:
             self._later("no")
+            self._later(step.words, again=True)
         elif len(pending.options) == 1:
             self._later("yes")
         else:
-            self._later(PLACES[pending.options.index(meant)])
+            self._later(f"the {PLACES[pending.options.index(step.command)]}")
 
-    def _later(self, words: str) -> None:
+    def _later(self, words: str, *, again: bool = False) -> None:
         self._clock.run_until(self._clock.now() + AGAIN_S)
-        self._utter(words)
+        self._utter(words, again=again)
 
-    def _utter(self, words: str) -> Heard:
-        heard = self._ear(self._mouth.say(words), self._session)
+    def _utter(self, words: str, *, again: bool = False) -> Heard:
+        heard = self._ear(self._mouth.say(words, again=again), self._session)
         self._session.hear(heard)
         return heard
 
