@@ -28,6 +28,7 @@ MOST_BIRDS = 8
 ADDRESS = "juniper"  # the address word unless the cook chose another
 RARE = "rare_"  # rules that are read but not listened for
 
+_NO_SAUCE = {"no", "no sauce", "sauce", "glaze"}
 _NAME = re.compile(r"[a-z][a-z'-]*( [a-z][a-z'-]*){0,2}")
 
 
@@ -48,6 +49,10 @@ class Names:
             if not _NAME.fullmatch(sauce):
                 raise ValueError(
                     f"sauce name {sauce!r}: write it as one to three words in small letters"
+                )
+            if sauce in _NO_SAUCE or sauce.removesuffix(" sauce") in set(self.sauces) - {sauce}:
+                raise ValueError(
+                    f"sauce name {sauce!r} would be taken for another; choose a new one"
                 )
 
 

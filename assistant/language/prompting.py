@@ -23,7 +23,7 @@ def prompt(
     for one in prompts:
         kinds.setdefault(one.kind, []).append(one)
     texts = [_SPEAKERS.get(kind, _plain)(tuple(some), state, now_s) for kind, some in kinds.items()]
-    opened = "This is late. " if late else ""
+    opened = "Overdue. " if late else ""
     return sentence(opened + " ".join(texts))
 
 

@@ -60,6 +60,12 @@ def test_sauce_names_that_are_no_words_are_refused_by_name(sauce: str) -> None:
         Names(2, (sauce,))
 
 
+@pytest.mark.parametrize("sauces", [("no",), ("no sauce",), ("hot", "hot sauce"), ("glaze",)])
+def test_sauce_names_that_would_be_mixed_up_are_refused(sauces: tuple[str, ...]) -> None:
+    with pytest.raises(ValueError, match="taken for another"):
+        Names(2, sauces)
+
+
 def test_recognisers_get_a_leaner_grammar_of_the_same_language() -> None:
     lean = fitted(TONIGHT, lean=True)
     assert not [name for name in lean.rules if name.startswith("rare_")]

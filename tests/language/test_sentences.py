@@ -226,7 +226,7 @@ def test_things_due_together_are_one_sentence() -> None:
     both = sentences.prompt(two, evening.state, START)
     assert both.text == "Sauce now: bird 1 apricot and bird 2 harissa."
     one = sentences.prompt(two[:1], evening.state, START, late=True)
-    assert one.text == "This is late. Sauce now: bird 1, motor end, apricot."
+    assert one.text == "Overdue. Sauce now: bird 1, motor end, apricot."
 
 
 PROMPTS = [
