@@ -111,7 +111,8 @@ def _refuel(prompts: tuple[Prompt, ...], state: Cook, now_s: float) -> str:
             text += f" Else the grill sags about {clock_text(leaves.q50, state.zone)}."
         return text
     fed_s = max((one.at_s for one in state.fire.fuel), default=state.fire.lit_s)
-    since = f" Last fed {span(now_s - fed_s)} ago." if fed_s is not None else ""
+    at_s = max(now_s, prompts[0].due_s)  # also shown ahead of time
+    since = f" Last fed {span(at_s - fed_s)} ago." if fed_s is not None else ""
     return f"Time for charcoal; it needs 10 to 15 minutes to catch.{since}"
 
 

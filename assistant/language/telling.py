@@ -187,24 +187,26 @@ _SPREADS = {
 
 
 def _why(facts: Facts, state: Cook) -> str:
+    """Where each bird may be now, and what would narrow the first one's spread most."""
     rows: tuple[BirdForecast, ...] = facts["rows"]
-    return " ".join(_one_why(row, state) for row in rows[:2])
+    spans = [f"bird {row.number} somewhere from {_now_between(row, state)}" for row in rows]
+    doubt = f" Most of the doubt is {_cause(rows[0], state)}." if rows[0].spread_from else ""
+    return f"{capital(listed(spans))}.{doubt}"
 
 
-def _one_why(row: BirdForecast, state: Cook) -> str:
+def _now_between(row: BirdForecast, state: Cook) -> str:
     low_c, _, high_c = row.core_now_c
     low, high = (degrees(round(fahrenheit(one)), state) for one in (low_c, high_c))
-    text = f"Bird {row.number} is somewhere from {low} to {high}."
-    if not row.spread_from:
-        return text
+    return f"{low} to {high}"
+
+
+def _cause(row: BirdForecast, state: Cook) -> str:
     cause = row.spread_from[0][0]
-    if cause == "size":
-        bird = state.bird(row.number)
-        weighed = bird is not None and bird.mass_kg is not None
-        more = "its shape. A reading would narrow it" if weighed else "its weight. Tell me"
-    else:
-        more = _SPREADS.get(cause, cause)
-    return f"{text} Most of the doubt is {more}."
+    if cause != "size":
+        return _SPREADS.get(cause, cause)
+    bird = state.bird(row.number)
+    weighed = bird is not None and bird.mass_kg is not None
+    return "its shape. A reading would narrow it" if weighed else "its weight. Tell me"
 
 
 def _what_if(facts: Facts, state: Cook) -> str:

@@ -313,7 +313,7 @@ def test_answers_about_time_carry_their_spread() -> None:
     )
     why = sentences.answer(Tell("why", {"rows": (forecast,), "now_s": START}), state)
     assert why.text == (
-        "Bird 2 is somewhere from 104 to 122. Most of the doubt is how hot the grill runs."
+        "Bird 2 somewhere from 104 to 122. Most of the doubt is how hot the grill runs."
         " A grill reading would narrow it."
     )
     change = {"bird": 2, "later_s": -720.0, "done": forecast.done}
