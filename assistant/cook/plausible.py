@@ -126,10 +126,14 @@ def _in_f(said: cmd.Said) -> float:
 def log_prior(state: Cook, command: cmd.Command, now_s: float) -> float:
     """How plausible a command is now, as a log probability up to a constant.
 
-    Readings follow the forecast of that bird or grill; commands that would be
-    refused now (a bird beyond tonight's, "yes" with no question) are rare, not
+    Readings follow the forecast of that bird or grill; commands that would change
+    nothing now (a bird put on that is on, "yes" with no question) are rare, not
     impossible: the choice stays with the sound where it is clear.
     """
+    if state.pending is not None:
+        if isinstance(command, _ANSWERS) or command in state.pending.options:
+            return _ANSWER
+        return _BESIDE + log_prior(replace(state, pending=None), command, now_s)
     match command:
         case cmd.BirdReading():
             if not MEAT_LOW_F <= command.temperature <= MEAT_HIGH_F:
@@ -137,24 +141,56 @@ def log_prior(state: Cook, command: cmd.Command, now_s: float) -> float:
             return _known_bird(state, command.bird) + bird_prior(state, command, now_s)
         case cmd.GrillReading():
             return grill_prior(state, command, now_s)
-        case cmd.Yes() | cmd.No() | cmd.Choose() | cmd.Number():
-            return _FLAT if state.pending else _RARE
+        case cmd.Yes() | cmd.Choose() | cmd.Number():
+            return _RARE
+        case cmd.No():  # it also takes the last words back
+            return _FLAT + _UNLIKELY
         case cmd.ItemDone() | cmd.ItemSkip() | cmd.ItemBack():
             return _FLAT if state.readiness is not None else _RARE
-        case cmd.Acknowledge() | cmd.Snooze():
-            opened = any(one.acknowledged_s is None for one in state.prompts)
-            return _FLAT if opened else _FLAT - 2.0
-        case cmd.LidOn():
-            return _FLAT if state.fire.lid_is_off else _FLAT - 3.0
-        case cmd.LidOff():
-            return _FLAT - 3.0 if state.fire.lid_is_off else _FLAT
         case _:
             bird = getattr(command, "bird", None)
-            return _FLAT + (_known_bird(state, bird) if isinstance(bird, int) else 0.0)
+            known = _known_bird(state, bird) if isinstance(bird, int) else 0.0
+            return _FLAT + known + (_UNLIKELY if _is_idle(state, command) else 0.0)
 
 
+_ANSWERS = cmd.Yes | cmd.No | cmd.Choose | cmd.Number
 _FLAT = math.log(1 / 60)  # a command without a number, among all of them
 _RARE = math.log(1e-6)
+_UNLIKELY = -4.0
+_ANSWER = math.log(1 / 6)  # to an open question, answers are what comes
+_BESIDE = math.log(1 / 4)  # anything else then
+
+
+def _is_idle(state: Cook, command: cmd.Command) -> bool:
+    """The command would change nothing now, or cannot be."""
+    birds = {bird.number: bird for bird in state.birds}
+    match command:
+        case cmd.BirdsOn(None):
+            return bool(birds) and all(bird.is_on for bird in birds.values())
+        case cmd.BirdsOn(int() as number):
+            return number in birds and birds[number].is_on
+        case cmd.BirdsOff(None):
+            return not any(bird.is_on for bird in birds.values())
+        case cmd.BirdsOff(int() as number):
+            return number not in birds or not birds[number].is_on
+        case cmd.Sauced(None):
+            return not state.cooking
+        case cmd.Sauced(int() as number):
+            return number not in birds or not birds[number].has_been_on
+        case cmd.LidOn():
+            return not state.fire.lid_is_off
+        case cmd.LidOff():
+            return state.fire.lid_is_off
+        case cmd.Acknowledge() | cmd.Snooze():
+            return all(one.acknowledged_s is not None for one in state.prompts)
+        case cmd.TimerCancel():
+            return not state.timers
+        case cmd.Wake():
+            return not state.asleep
+        case cmd.StartCook():
+            return state.is_running
+        case _:
+            return False
 
 
 def _known_bird(state: Cook, number: int) -> float:
