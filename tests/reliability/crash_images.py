@@ -79,7 +79,7 @@ def record(folder: Path) -> tuple[list[Step], list[Recorded]]:
 
 def check(image: Image, facts: int, recorded: Sequence[Recorded]) -> str | None:
     """What is wrong with a disk on which so many facts were acknowledged; None if nothing."""
-    with tempfile.TemporaryDirectory(dir=_memory()) as name:
+    with tempfile.TemporaryDirectory(dir=memory_folder()) as name:
         folder = Path(name)
         lay_out(image, folder)
         try:
@@ -100,7 +100,7 @@ def check(image: Image, facts: int, recorded: Sequence[Recorded]) -> str | None:
 
 def run(seed: int = 1, *, first_only: bool = False) -> Outcome:
     """Check every image. `first_only` stops at the first loss (for mutants)."""
-    with tempfile.TemporaryDirectory(dir=_memory()) as folder:
+    with tempfile.TemporaryDirectory(dir=memory_folder()) as folder:
         steps, recorded = record(Path(folder))
     lost: list[str] = []
     number = 0
@@ -113,7 +113,7 @@ def run(seed: int = 1, *, first_only: bool = False) -> Outcome:
     return Outcome(len(steps), number, len(recorded), tuple(lost))
 
 
-def _memory() -> str | None:
+def memory_folder() -> str | None:
     """A file system in memory where there is one: real syncs are not what is tested here."""
     return "/dev/shm" if Path("/dev/shm").is_dir() else None  # noqa: S108 -- only test images
 

@@ -101,6 +101,7 @@ class Faulty(apsw.VFS):
     def __init__(self, name: str) -> None:
         self.name = name
         self.calls = 0
+        self.failed = 0
         self.fail_at = 0
         self.error: type[apsw.Error] = apsw.IOError
         self.lasting = False
@@ -112,6 +113,7 @@ class Faulty(apsw.VFS):
     ) -> None:
         """Fail from now on; `only` names the kinds of call that count, all if empty."""
         self.calls, self.fail_at, self.error, self.lasting = 0, fail_at, error, lasting
+        self.failed = 0
         self.only = frozenset(only.split())
 
     def count(self, kind: str) -> None:
@@ -120,6 +122,7 @@ class Faulty(apsw.VFS):
             return
         self.calls += 1
         if self.calls == self.fail_at or (self.lasting and self.calls > self.fail_at):
+            self.failed += 1
             raise self.error(f"injected at {kind} {self.calls}")
 
     def xOpen(self, name: Any, flags: list[int]) -> apsw.VFSFile:  # noqa: N802
@@ -193,5 +196,5 @@ def failing_calls(name: str, nth: int, error: int, *, lasting: bool = False) -> 
     try:
         yield calls
     finally:
-        table.xSetSystemCall(name, None)
+        table.xSetSystemCall(name, 0)
         table.unregister()
