@@ -1,10 +1,12 @@
 """What is shipped: the locks, the wheel and the licence."""
 
+import ast
 import re
 import subprocess
 import sys
 import tomllib
 import zipfile
+from importlib.metadata import packages_distributions
 from pathlib import Path
 from typing import Any
 
@@ -48,6 +50,29 @@ def test_every_locked_package_has_hashes_and_no_index_of_its_own(lock: str) -> N
 
 def test_the_test_lock_holds_the_very_versions_the_program_runs_with() -> None:
     assert pins("requirements.lock").items() <= pins("requirements-dev.lock").items()
+
+
+def imported(folder: str) -> set[str]:
+    """Names of the top-level packages that the modules of a folder import."""
+    found: set[str] = set()
+    for path in (ROOT / folder).rglob("*.py"):
+        for node in ast.walk(ast.parse(path.read_text())):
+            if isinstance(node, ast.Import):
+                found |= {alias.name.split(".")[0] for alias in node.names}
+            elif isinstance(node, ast.ImportFrom) and node.module and not node.level:
+                found.add(node.module.split(".")[0])
+    return found - sys.stdlib_module_names - {"assistant", "tests"}
+
+
+@pytest.mark.parametrize(
+    ("folder", "lock"), [("assistant", "requirements.lock"), ("tests", "requirements-dev.lock")]
+)
+def test_every_package_that_is_imported_is_declared(folder: str, lock: str) -> None:
+    declared = {canonicalize_name(Requirement(line).name) for line in LOCKS[lock]}
+    providers = packages_distributions()
+    for package in imported(folder):
+        names = {canonicalize_name(name) for name in providers[package]}
+        assert names & declared, f"{package} is imported by {folder} and not declared"
 
 
 @pytest.fixture(scope="module")
