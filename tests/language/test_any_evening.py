@@ -65,9 +65,9 @@ def check(sentence: Sentence, words: str) -> None:
 
 
 @pytest.mark.slow
-@pytest.mark.parametrize("seed", [1, 2])
-def test_every_command_in_any_state_gets_one_sentence(seed: int) -> None:
-    rng = random.Random(seed)
+@pytest.mark.parametrize("evening", [1, 2])
+def test_every_command_in_any_state_gets_one_sentence(evening: int) -> None:
+    rng = random.Random(evening)
     talk = Talk()
     at_s = START
     for step in range(90):
