@@ -46,9 +46,14 @@ def apply(state: Cook, entry: ev.Recorded) -> Cook:
     after = _step(state, entry)
     recent, anchor = (*state.recent, entry), state.anchor
     if len(recent) > WINDOW:
-        anchor = _step(anchor if anchor is not None else Cook(), recent[0])
+        anchor = _step(anchor if anchor is not None else _blank(state), recent[0])
         recent = recent[1:]
     return replace(after, recent=recent, anchor=anchor)
+
+
+def _blank(state: Cook) -> Cook:
+    """The state before the first event: it knows the kitchen already."""
+    return Cook(kitchen=state.kitchen)
 
 
 def _refold(state: Cook, entry: ev.Recorded, event: ev.Undone | ev.Corrected) -> Cook:
@@ -60,7 +65,7 @@ def _refold(state: Cook, entry: ev.Recorded, event: ev.Undone | ev.Corrected) ->
         elif isinstance(event, ev.Corrected) and isinstance(past.event, ev.BirdRead | ev.GrillRead):
             changed = replace(past.event, temperature=event.temperature, said=event.said)
             recent.append(replace(past, event=changed))
-    after = state.anchor if state.anchor is not None else Cook()
+    after = state.anchor if state.anchor is not None else _blank(state)
     for past in recent:
         after = _step(after, past)
     return replace(

@@ -3,17 +3,9 @@
 from assistant.cook import events as ev
 from assistant.cook.clocktimes import clock_text
 from assistant.cook.codec import event_json
+from assistant.cook.prompt import Prompt
 from assistant.cook.state import Cook
-
-_PROMPTS = {
-    "look": "look at bird {}",
-    "sauce": "sauce bird {}",
-    "take_off": "take bird {} off",
-    "back_on": "put bird {} back on",
-    "refuel": "add charcoal",
-    "lid": "the lid is off",
-    "timer": "a timer ran out",
-}
+from assistant.language.prompting import short
 
 
 def minutes(seconds: float) -> str:
@@ -39,10 +31,11 @@ def degrees(temperature_f: float, cook: Cook) -> str:
 
 
 def prompt_words(key: str) -> str:
-    """What a prompt asked for, from its key: "look:3:2" is "look at bird 3"."""
+    """What a prompt asked for, from its key: "look:3:2" is "read bird 3"."""
     kind, _, rest = key.partition(":")
-    pattern = _PROMPTS.get(kind, kind.replace("_", " "))
-    return pattern.format(rest.split(":")[0])
+    number = rest.split(":")[0]
+    bird = int(number) if number.isdigit() else None
+    return short(Prompt(key, kind, "soon", 0.0, bird))
 
 
 def event_words(event: ev.Event, cook: Cook) -> str:

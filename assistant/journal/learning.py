@@ -1,0 +1,176 @@
+"""What this kitchen's past cooks teach the next one, kept in the journal's settings.
+
+Every cook starts from what was learned before it, and that is noted with it: a
+replay or a look-back of an old cook forecasts with the kitchen of that evening.
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from typing import Any, Protocol
+
+from assistant.cook import events as ev
+from assistant.cook.fold import fold
+from assistant.cook.forecasts import evidence_of
+from assistant.cook.state import Cook
+from assistant.heat.evidence import Evidence, Kitchen
+from assistant.heat.kitchen import learn
+from assistant.journal.errors import JournalError
+from assistant.journal.reader import CookInfo
+
+KITCHEN, CHOICES, STARTED_WITH = "kitchen", "learning", "kitchen of cook "
+_NAMES = {
+    "surface": ("heat at the skin", "%"),
+    "size": ("effective size", "%"),
+    "wet": ("wetness of the skin", "%"),
+    "start": ("meat at the start", "C"),
+    "probe": ("how far readings miss the coldest spot", "%"),
+    "shape": ("shape, from wall to ball", ""),
+}
+
+
+class Reads(Protocol):
+    """The part of a journal that learning reads."""
+
+    def cooks(self) -> tuple[CookInfo, ...]:
+        """All cooks, the one that began first coming first."""
+
+    def events(self, cook_id: str) -> tuple[ev.Recorded, ...]:
+        """A cook's events in order."""
+
+    def setting(self, key: str) -> Any:
+        """The JSON value kept under `key`, or None."""
+
+
+class Writes(Reads, Protocol):
+    """The part of a journal that learning writes to."""
+
+    def set_setting(self, key: str, value: object) -> None:
+        """Keep a JSON value under `key`."""
+
+
+@dataclass(frozen=True, slots=True)
+class Choices:
+    """Whose cooks teach: none of `excluded` (ids), none begun before `since_s`."""
+
+    excluded: tuple[str, ...] = ()
+    since_s: float | None = None
+
+    def allows(self, cook: CookInfo) -> bool:
+        """This cook may teach the kitchen."""
+        if cook.ended_s is None or cook.id in self.excluded:
+            return False
+        return self.since_s is None or cook.began_s >= self.since_s
+
+
+def choices(journal: Reads) -> Choices:
+    """The choices kept in the journal."""
+    kept = journal.setting(CHOICES)
+    if not isinstance(kept, dict):
+        return Choices()
+    return Choices(tuple(kept.get("excluded", ())), kept.get("since_s"))
+
+
+def kitchen_of(journal: Reads) -> Kitchen:
+    """What the next cook starts with; the world prior where nothing was learned or what
+    was kept cannot be understood."""
+    return _from_json(journal.setting(KITCHEN))
+
+
+def relearn(journal: Writes) -> Kitchen:
+    """Learn the kitchen anew from all cooks that may teach it, and keep it.
+
+    To be called when a cook has ended and after every change of the cooks or choices.
+    """
+    allowed = choices(journal)
+    cooks = [
+        fold(journal.events(one.id))
+        for one in journal.cooks()
+        if one.events and allowed.allows(one)
+    ]
+    kitchen = learn(lessons_of(cooks))
+    journal.set_setting(KITCHEN, _to_json(kitchen))
+    return kitchen
+
+
+def lessons_of(cooks: Sequence[Cook]) -> tuple[Evidence, ...]:
+    """The evidence of those cooks that hold at least one reading of a bird on the heat,
+    as it would have been read by someone who knew nothing of this kitchen."""
+    found = (evidence_of(replace(cook, kitchen=Kitchen())) for cook in cooks)
+    return tuple(one for one in found if any(bird.readings and bird.on_heat for bird in one.birds))
+
+
+def exclude(journal: Writes, cook_id: str) -> Kitchen:
+    """Let this cook teach nothing any more; the kitchen then."""
+    kept = choices(journal)
+    if cook_id not in kept.excluded:
+        kept = replace(kept, excluded=(*kept.excluded, cook_id))
+    return _choose(journal, kept)
+
+
+def include(journal: Writes, cook_id: str) -> Kitchen:
+    """Let this cook teach again. `JournalError` where it began before a reset."""
+    kept = choices(journal)
+    began_s = next((one.began_s for one in journal.cooks() if one.id == cook_id), None)
+    if began_s is None:
+        raise JournalError(f"the journal has no cook with the id {cook_id[:80]!r}")
+    if kept.since_s is not None and began_s < kept.since_s:
+        raise JournalError("that cook began before the kitchen was reset; it teaches nothing")
+    return _choose(journal, replace(kept, excluded=tuple(i for i in kept.excluded if i != cook_id)))
+
+
+def reset(journal: Writes, now_s: float) -> Kitchen:
+    """Forget the kitchen: only cooks begun from `now_s` on will teach. The cooks stay."""
+    return _choose(journal, replace(choices(journal), since_s=now_s))
+
+
+def _choose(journal: Writes, kept: Choices) -> Kitchen:
+    journal.set_setting(CHOICES, {"excluded": list(kept.excluded), "since_s": kept.since_s})
+    return relearn(journal)
+
+
+def begin_with(journal: Writes, cook_id: str) -> Cook:
+    """The state a new cook begins in: the kitchen as known now, noted with the cook."""
+    kitchen = kitchen_of(journal)
+    if kitchen.cooks:
+        journal.set_setting(STARTED_WITH + cook_id, _to_json(kitchen))
+    return Cook(kitchen=kitchen)
+
+
+def start_of(journal: Reads, cook_id: str) -> Cook:
+    """The state that a cook began in, to fold its events onto: resume, replay, look-back."""
+    return Cook(kitchen=_from_json(journal.setting(STARTED_WITH + cook_id)))
+
+
+def kitchen_lines(kitchen: Kitchen) -> tuple[str, ...]:
+    """The learned values in print, each with its spread (one standard deviation)."""
+    if not kitchen.cooks:
+        return ("Nothing learned yet: forecasts start from published figures.",)
+    count = f"{kitchen.cooks} cook{'s' if kitchen.cooks > 1 else ''}"
+    lines = [f"Learned from {count}, against published figures:"]
+    lines += [f"  {_value(name, mean, sd)}" for name, mean, sd in kitchen.shift]
+    return tuple(lines)
+
+
+def _value(name: str, mean: float, sd: float) -> str:
+    label, unit = _NAMES.get(name, (name.replace("_", " "), "%"))
+    if unit == "%":
+        return f"{label:<40} {100 * mean:+.0f} % ± {100 * sd:.0f} %"
+    return f"{label:<40} {mean:+.1f} ± {sd:.1f} {unit}".rstrip()
+
+
+def _to_json(kitchen: Kitchen) -> dict[str, object]:
+    return {
+        "cooks": kitchen.cooks,
+        "shift": [list(one) for one in kitchen.shift],
+        "ties": [list(row) for row in kitchen.ties],
+    }
+
+
+def _from_json(kept: Any) -> Kitchen:
+    """A kitchen as it was kept; an empty one for anything else."""
+    try:
+        shift = tuple((str(name), float(mean), float(sd)) for name, mean, sd in kept["shift"])
+        ties = tuple(tuple(float(one) for one in row) for row in kept["ties"])
+        return Kitchen(int(kept["cooks"]), shift, ties)
+    except (TypeError, KeyError, ValueError):
+        return Kitchen()

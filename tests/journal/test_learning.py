@@ -1,0 +1,139 @@
+"""What the kitchen learns from its cooks, and how that is reset and excluded."""
+
+from collections.abc import Iterator
+from dataclasses import replace
+from pathlib import Path
+
+import pytest
+
+from assistant.cook import events as ev
+from assistant.cook.fold import fold
+from assistant.cook.forecasts import forecast_of
+from assistant.cook.state import Cook
+from assistant.heat.evidence import Kitchen
+from assistant.journal import learning
+from assistant.journal.errors import JournalError
+from assistant.journal.store import Journal
+from tests.journal.evenings import START_S, told
+
+DAY_S = 86400.0
+
+
+@pytest.fixture
+def journal(tmp_path: Path) -> Iterator[Journal]:
+    with Journal(tmp_path / "journal.db") as one:
+        yield one
+
+
+def roast(journal: Journal, day: int, f_at_hour: int, *, ended: bool = True) -> str:
+    """A cook of one five-pound bird that reads `f_at_hour` after an hour on the spit."""
+    start_s = START_S + day * DAY_S
+    lines = [
+        (0.0, "bird one weighs five pounds"), (60.0, "grill is three seventy five"),
+        (120.0, "birds on"), (3720.0, f"bird one reads {f_at_hour}"),
+        (5000.0, "grill is three seventy five"), (5100.0, f"bird one reads {f_at_hour + 25}"),
+    ]  # fmt: skip
+    if ended:
+        lines.append((7000.0, "end the cook"))
+    recorded = told(lines, ev.CookBegan(birds=1), start_s)
+    cook_id = journal.begin(f"day {day}", start_s)
+    journal.append_recorded(cook_id, recorded)
+    return cook_id
+
+
+def median_done_s(kitchen: Kitchen) -> float:
+    """When a bird just put on is forecast done, in seconds on the spit."""
+    lines = [(0.0, "bird one weighs five pounds"), (60.0, "birds on")]
+    recorded = told(lines, ev.CookBegan(birds=1))
+    found = forecast_of(fold(recorded, Cook(kitchen=kitchen)))
+    assert found is not None
+    assert found.birds[0].done.q50 is not None
+    return found.birds[0].done.q50 - recorded[-1].at_s
+
+
+def test_a_new_journal_knows_no_kitchen(journal: Journal) -> None:
+    assert learning.kitchen_of(journal) == Kitchen()
+    assert learning.relearn(journal) == Kitchen()
+    assert "Nothing learned yet" in learning.kitchen_lines(Kitchen())[0]
+
+
+def test_a_quick_kitchen_is_learned_and_forecasts_get_shorter(journal: Journal) -> None:
+    for day in range(3):
+        roast(journal, day, 138)
+    kitchen = learning.relearn(journal)
+    assert kitchen.cooks == 3
+    assert learning.kitchen_of(journal) == kitchen  # kept whole, spreads and ties too
+    assert median_done_s(kitchen) < median_done_s(Kitchen()) - 300
+
+
+def test_only_cooks_that_ended_teach(journal: Journal) -> None:
+    roast(journal, 0, 120)
+    roast(journal, 1, 120, ended=False)
+    assert learning.relearn(journal).cooks == 1
+
+
+def test_an_excluded_cook_teaches_nothing_until_included_again(journal: Journal) -> None:
+    roast(journal, 0, 120)
+    odd = roast(journal, 1, 140)
+    with_odd = learning.relearn(journal)
+    without = learning.exclude(journal, odd)
+    assert without.cooks == 1
+    assert learning.exclude(journal, odd) == without
+    assert learning.choices(journal).excluded == (odd,)
+    assert learning.include(journal, odd) == with_odd
+    assert learning.choices(journal).excluded == ()
+
+
+def test_a_reset_forgets_the_kitchen_but_no_cook(journal: Journal) -> None:
+    old = roast(journal, 0, 120)
+    learning.relearn(journal)
+    assert learning.reset(journal, START_S + 1.5 * DAY_S) == Kitchen()
+    assert len(journal.cooks()) == 1
+    roast(journal, 2, 120)
+    assert learning.relearn(journal).cooks == 1
+    with pytest.raises(JournalError, match="before the kitchen was reset"):
+        learning.include(journal, old)
+    with pytest.raises(JournalError, match="no cook with the id"):
+        learning.include(journal, "nothing")
+
+
+def test_learning_twice_changes_nothing(journal: Journal) -> None:
+    """What a cook started with never counts twice: lessons are freed of it."""
+    roast(journal, 0, 130)
+    first = learning.relearn(journal)
+    assert learning.relearn(journal) == first
+
+
+def test_a_cook_keeps_the_kitchen_it_began_with(journal: Journal) -> None:
+    roast(journal, 0, 130)
+    then = learning.relearn(journal)
+    cook_id = journal.begin("tonight", START_S + DAY_S)
+    assert learning.begin_with(journal, cook_id) == Cook(kitchen=then)
+    roast(journal, 2, 110)
+    assert learning.relearn(journal) != then
+    assert learning.start_of(journal, cook_id).kitchen == then
+
+
+def test_a_correction_and_an_undo_leave_the_kitchen_known() -> None:
+    kitchen = Kitchen(1, (("size", 0.1, 0.02),))
+    recorded = told([(0, "birds on"), (2000, "bird one reads ninety"), (2010, "scratch that")])
+    assert fold(recorded, Cook(kitchen=kitchen)).kitchen == kitchen
+
+
+@pytest.mark.parametrize("kept", [None, 3, "x", [], {}, {"cooks": 1, "shift": [["a"]], "ties": []}])
+def test_settings_that_cannot_be_understood_are_the_world_prior(
+    journal: Journal, kept: object
+) -> None:
+    journal.set_setting(learning.KITCHEN, kept)
+    journal.set_setting(learning.CHOICES, kept)
+    assert learning.kitchen_of(journal) == Kitchen()
+    assert learning.choices(journal).since_s is None
+
+
+def test_learned_values_are_told_with_their_spread() -> None:
+    kitchen = Kitchen(4, (("surface", 0.06, 0.03), ("start", -1.2, 0.9), ("shape", 0.1, 0.2)))
+    lines = learning.kitchen_lines(kitchen)
+    assert lines[0] == "Learned from 4 cooks, against published figures:"
+    assert lines[1].endswith("+6 % ± 3 %")
+    assert lines[2].endswith("-1.2 ± 0.9 C")
+    assert learning.kitchen_lines(replace(kitchen, cooks=1))[0].startswith("Learned from 1 cook,")
