@@ -29,7 +29,7 @@ from assistant.language.sentences import Sentence
 from assistant.voice.speech import Speaker, Speech, Urgency
 
 FAULT_S = 60.0  # after an error inside, the clock is tried again
-LATE_S = 60.0  # a prompt said later than this says so
+LATE_S = 60.0  # a wake-up later than this (a restart, a suspend) says so
 
 
 @dataclass(frozen=True, slots=True)
@@ -102,6 +102,7 @@ class Session:
         self._wake = wake if wake is not None else self.tick
         self._on_fault = on_fault
         self._told_moved_s = 0.0
+        self._armed_s: float | None = None  # when the next prompt was to be said
         self.last_said: Sentence | None = None
         self.forecast: Forecast | None = None
         self.fire: FireForecast | None = None
@@ -118,6 +119,7 @@ class Session:
     def resume(self) -> None:
         """Go on with a cook whose events were folded into the state given."""
         away_s = max(0.0, self._clock.now() - self.state.at_s)
+        self._armed_s = next_due(self.state)
         self._commit((ev.Resumed(away_s),))
         self._say(sentences.came_back(self.state, away_s))
         self._refresh()
@@ -173,9 +175,8 @@ class Session:
                 tuple(ev.PromptSaid(one.key, one.urgency, late_by(one, now_s)) for one in ready)
             )
             urgency = min((one.urgency for one in ready), key=_RANK.index)
-            said = {one.key for one in self.state.prompts if len(one.said_s) > 1}
-            late_s = max((late_by(one, now_s) for one in ready if one.key not in said), default=0.0)
-            sentence = sentences.prompt(ready, self.state, now_s, late=late_s > LATE_S)
+            is_late = self._armed_s is not None and now_s - self._armed_s > LATE_S
+            sentence = sentences.prompt(ready, self.state, now_s, late=is_late)
             self._say(sentence, urgency, why=ready[0].kind)
         moved_s = self._clock.moved_s()
         if abs(moved_s - self._told_moved_s) > STEP_S:
@@ -186,7 +187,7 @@ class Session:
         self._arm(now_s)
 
     def _arm(self, now_s: float) -> None:
-        next_s = next_due(self.state)
+        next_s = self._armed_s = next_due(self.state)
         if not self._log.is_safe:
             next_s = min(now_s + RETRY_S, next_s if next_s is not None else now_s + RETRY_S)
         self._clock.wake_at(next_s, self._wake)
