@@ -9,55 +9,37 @@ import json
 import os
 import shutil
 import statistics
-import subprocess
 import tempfile
-import threading
 import time
 from collections.abc import Callable, Iterable, Iterator
-from dataclasses import asdict, dataclass
+from dataclasses import asdict
 from datetime import UTC, datetime
 from pathlib import Path
-from typing import BinaryIO, Literal, cast
 from zoneinfo import ZoneInfo
 
-import numpy as np
 import tzlocal
 
-from assistant import places, wire
-from assistant.ears.microphone_child import STAMP
+from assistant import places
+from assistant.check_sound import check_microphone, check_recogniser, check_speaker, check_voice
+from assistant.finding import Finding
 from assistant.journal.errors import JournalError, NewerJournalError
 from assistant.journal.reader import JournalReader
 from assistant.journal.rescue import findings
-from assistant.voice.synth import VoiceError, find_synth
-from assistant.watched import child_command
 
-State = Literal["works", "missing", "broken"]
-"""missing: a cook goes on without it, with less. broken: no cook can be trusted to it."""
-
-DEVICE_PATIENCE_S = 6.0
-LISTEN_BLOCKS = 25
-MUTED_PEAK = 2  # of 32767: a muted input delivers exact zeros, or one bit of dither
-CLIPPED_PEAK = 32_700
 CLOCK_SLIP_S = 0.02
 EARLIEST_CLOCK = datetime(2026, 1, 1, tzinfo=UTC)  # a clock before this was never set
 SPACE_MB = 50
 SYNCS = 5
 
 
-@dataclass(frozen=True, slots=True)
-class Finding:
-    """What one part does. `fix`: the one line that mends it, None where it works."""
-
-    part: str
-    state: State
-    detail: str
-    fix: str | None = None
-
-
-def run_checks(now: Callable[[], float]) -> Iterator[Finding]:
-    """Try every part, one after the other. `now`: epoch seconds by the wall clock."""
-    yield check_microphone()
+def run_checks(
+    now: Callable[[], float], ask: Callable[[str], None] | None = None
+) -> Iterator[Finding]:
+    """Try every part, one after the other. `now`: epoch seconds by the wall clock;
+    `ask` shows the person a line, where there is one who could speak for a moment."""
+    yield check_microphone(ask)
     yield check_speaker()
+    yield check_recogniser()
     yield check_voice()
     yield check_clock(now)
     yield check_disk(places.data_folder())
@@ -173,98 +155,3 @@ def local_zone() -> tuple[str, bool]:
             ZoneInfo(name)
             return name, True
     return "UTC", False
-
-
-# ---- voice, speaker, microphone --------------------------------------------
-
-
-def check_voice() -> Finding:
-    """Whether words can be made into sound."""
-    try:
-        engine = find_synth()
-        sound = engine("bird two reads one thirty", 165)
-    except VoiceError as error:
-        return Finding(
-            "voice", "missing", f"words are only printed: {error}",
-            "sudo apt-get install -y espeak-ng",
-        )  # fmt: skip
-    return Finding("voice", "works", f"{engine.__name__}: a reading takes {sound.duration_s:.1f} s")
-
-
-@dataclass(frozen=True, slots=True)
-class _Opened:
-    """What a sound child said: its greeting, its blocks, or why it could not."""
-
-    greeting: dict[str, object] | None
-    blocks: tuple[bytes, ...]
-    error: str
-
-
-def _open_briefly(module: str, blocks: int) -> _Opened:
-    """Start a sound child, take some blocks, and end it; never longer than the patience."""
-    command, environment = child_command(module, ["", "0.1"])
-    child = subprocess.Popen(
-        command, stdin=subprocess.PIPE, stdout=subprocess.PIPE, stderr=subprocess.DEVNULL,
-        env=environment, start_new_session=True,
-    )  # fmt: skip
-    guard = threading.Timer(DEVICE_PATIENCE_S, child.kill)
-    guard.start()
-    greeting, taken, error = None, [], "the device opened but delivers nothing"
-    try:
-        while (message := wire.receive(cast(BinaryIO, child.stdout))) is not None:
-            kind, payload = message
-            if kind == wire.ERROR:
-                error = payload.decode(errors="replace")
-            elif kind == wire.HELLO:
-                greeting = json.loads(payload)
-            elif kind in {wire.BLOCK, wire.PULSE}:
-                taken.append(payload)
-                if len(taken) >= blocks:
-                    break
-    finally:
-        guard.cancel()
-        child.kill()
-        child.communicate()
-    return _Opened(greeting, tuple(taken), error)
-
-
-def check_speaker() -> Finding:
-    """Whether a speaker opens and takes sound."""
-    opened = _open_briefly("assistant.voice.output_child", 1)
-    if opened.greeting is None or not opened.blocks:
-        return _no_device("speaker", "what is said is printed", opened.error)
-    return Finding("speaker", "works", _device(opened.greeting))
-
-
-def check_microphone() -> Finding:
-    """Whether a microphone opens, delivers, and is neither muted nor too loud."""
-    opened = _open_briefly("assistant.ears.microphone_child", LISTEN_BLOCKS)
-    if opened.greeting is None or not opened.blocks:
-        return _no_device("microphone", "type instead: turnspit cook --typed", opened.error)
-    sound = b"".join(block[STAMP.size :] for block in opened.blocks)
-    peak = int(np.abs(np.frombuffer(sound, np.int16).astype(np.int32)).max(initial=0))
-    device = _device(opened.greeting)
-    if peak <= MUTED_PEAK:
-        return Finding(
-            "microphone",
-            "missing",
-            f"{device}: only silence comes; it may be muted",
-            "alsamixer -V capture",
-        )
-    if peak >= CLIPPED_PEAK:
-        return Finding(
-            "microphone", "missing", f"{device}: it clips; turn it down", "alsamixer -V capture"
-        )
-    level_db = 20 * np.log10(peak / 32_768)
-    return Finding("microphone", "works", f"{device}, peak {level_db:.0f} dB of full scale")
-
-
-def _no_device(part: str, instead: str, error: str) -> Finding:
-    """PortAudio's absence has its own line; the others say what to do themselves."""
-    what, _, todo = error.partition(": ")
-    fix = "sudo apt-get install -y libportaudio2" if "PortAudio" in what else todo or "plug one in"
-    return Finding(part, "missing", f"{what}; {instead}", fix)
-
-
-def _device(greeting: dict[str, object]) -> str:
-    return f"{greeting['device']}, {greeting['rate_hz']} Hz, {greeting['channels']} channel(s)"

