@@ -270,7 +270,7 @@ class Session:
         self._show(Line(self._since(look.at_s) or 0.0, "next_check", fields))
 
     def _relative(self, quantiles: Quantiles | None) -> dict[str, float | None] | None:
-        if quantiles is None:
+        if quantiles is None or quantiles == Quantiles(None, None, None):
             return None
         return {"0.1": self._since(quantiles.q10), "0.5": self._since(quantiles.q50),
                 "0.9": self._since(quantiles.q90)}  # fmt: skip
