@@ -8,11 +8,13 @@ seconds after the last prompt, keep quiet while readings are being told, and, wh
 they are merely convenient, keep to six an hour.
 """
 
-from dataclasses import replace
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
 
 from assistant.cook.dinner import dinner_prompts, evening_prompts
 from assistant.cook.due_birds import bird_prompts
 from assistant.cook.due_fire import fire_prompts
+from assistant.cook.events import PromptSaid, Recorded
 from assistant.cook.prompt import Prompt, Urgency
 from assistant.cook.state import Cook, PromptRecord, Timer
 
@@ -25,7 +27,17 @@ HOUR_S = 3600.0
 MOST_AN_HOUR = 6
 LAPSES_S = 15 * 60.0
 
-__all__ = ["Prompt", "Urgency", "due", "late_by", "next_due", "open_keys", "prompts", "rate"]
+__all__ = [
+    "Load",
+    "Prompt",
+    "Urgency",
+    "due",
+    "late_by",
+    "load",
+    "next_due",
+    "open_keys",
+    "prompts",
+]
 
 
 def prompts(state: Cook) -> tuple[Prompt, ...]:
@@ -77,12 +89,33 @@ def late_by(prompt: Prompt, now_s: float) -> float:
     return 0.0 if prompt.urgency == "convenient" else max(0.0, now_s - prompt.due_s)
 
 
-def rate(state: Cook, now_s: float) -> float:
-    """Unforced prompts an hour so far: sentences said unasked that were not urgent."""
-    if state.began_s is None or now_s <= state.began_s:
-        return 0.0
-    times = {at_s for one in state.prompts for at_s in one.said_s}
-    return len(times) * HOUR_S / max(now_s - state.began_s, HOUR_S)
+@dataclass(frozen=True, slots=True)
+class Load:
+    """How much was said unasked: sentences, the urgent among them, hours, and the most
+    within any ten minutes."""
+
+    sentences: int
+    urgent: int
+    hours: float
+    most_in_ten_min: int
+
+    @property
+    def unforced_per_hour(self) -> float:
+        """Sentences an hour that were not urgent."""
+        return (self.sentences - self.urgent) / self.hours
+
+
+def load(recorded: Iterable[Recorded]) -> Load:
+    """Count the prompts of a cook from its journal; what was said at one time is one."""
+    entries = list(recorded)
+    said: dict[float, bool] = {}
+    for entry in entries:
+        if isinstance(entry.event, PromptSaid):
+            said[entry.at_s] = said.get(entry.at_s, False) or entry.event.urgency == "now"
+    span_s = entries[-1].at_s - entries[0].at_s if entries else 0.0
+    times = sorted(said)
+    most = max((sum(t <= at_s < t + 600.0 for at_s in times) for t in times), default=0)
+    return Load(len(said), sum(said.values()), max(span_s, HOUR_S) / HOUR_S, most)
 
 
 def _coming(state: Cook) -> list[Prompt]:

@@ -44,3 +44,18 @@ def evening(*said: tuple[float, str], birds: int | None = None) -> Evening:
     for minute, words in said:
         one.say(minute, words)
     return one
+
+
+def insisted(*said: tuple[float, str], birds: int | None = None) -> Evening:
+    """The same, answering every ask-back with what was said first."""
+    one = Evening(ev.CookBegan(birds=birds))
+    for minute, words in said:
+        insist(one, minute, words)
+    return one
+
+
+def insist(one: Evening, minute: float, words: str) -> None:
+    """Say it, and say it again where it is asked back."""
+    one.say(minute, words)
+    if one.state.pending is not None:
+        one.say(minute, "first" if len(one.state.pending.options) > 1 else "yes")
