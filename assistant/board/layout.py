@@ -6,6 +6,7 @@ Emphasis is bold and reverse; colour only repeats what a word already says.
 """
 
 from collections.abc import Iterable
+from textwrap import wrap
 
 from rich.console import Group
 from rich.text import Text
@@ -65,15 +66,21 @@ def _status_row(view: BoardView, width: int) -> Text:
 
 def _headline_rows(view: BoardView, width: int, height: int) -> list[Text]:
     """Label and figures. They get at most a third of the height, a fifth when many
-    birds need the rows."""
+    birds need the rows; a label takes two rows where there are enough."""
     top = headline(view)
+    style, mark = STYLES[top.weight], f" {MARKERS[top.weight]}"
     crowded = len(view.cook.birds) > 4
     room = max(3, height // (5 if crowded else 3) - 1)
     scale = min(fitting_scale(top.figure, width - 2 * MARGIN, room), 4)
-    label = Text(f" {MARKERS[top.weight]}{top.label}", style=STYLES[top.weight])
     if scale == 0 or height < 12:
-        return [Text(f" {MARKERS[top.weight]}{top.figure}  {top.label}", style=STYLES[top.weight])]
-    return [label, *_figure_rows(top, scale, width)]
+        return [Text(f"{mark}{top.figure}  {top.label}", style=style)]
+    lines = wrap(top.label, width - len(mark) - MARGIN) or [""]
+    if len(lines) > 1 and (crowded or height < 20):
+        lines = [top.label]
+    labels = [Text(mark + lines[0], style=style)]
+    if len(lines) > 1:
+        labels.append(Text(" " * len(mark) + " ".join(lines[1:]), style=style))
+    return [*labels, *_figure_rows(top, scale, width)]
 
 
 def _figure_rows(top: Headline, scale: int, width: int) -> list[Text]:

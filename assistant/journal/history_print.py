@@ -133,7 +133,7 @@ def _errors_panel(panel: Any, cooks: Sequence[PastCook]) -> None:
     )  # fmt: skip
     panel.set_ylabel("off by, min")
     panel.set_ylim(bottom=0)
-    panel.legend(loc="upper right")
+    panel.legend(loc="lower left", bbox_to_anchor=(0.0, 1.0), ncols=2)
 
 
 def _inside_panel(panel: Any, cooks: Sequence[PastCook], zone: str) -> None:
