@@ -6,7 +6,7 @@ second listener's score of the very words, and how plausible the cook makes it n
 """
 
 import math
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -21,11 +21,30 @@ Meaning = Callable[[str], Command | None]
 _PRIOR_FLOOR = -12.0
 """No prior may rule a command out: surprises are what a record is for."""
 
+_BARE_ACCEPT = 0.05
+"""Words without commands are printed unless it is this unlikely that they were meant."""
+
 _HARMLESS = frozenset({
     "acknowledge", "ask_when", "ask_next", "ask_elapsed", "ask_last", "ask_fire", "ask_sauce",
     "ask_left", "ask_why", "ask_heard", "ask_help", "ask_what_if", "repeat", "quieter", "louder",
     "hush", "wake", "snooze",
 })  # fmt: skip
+
+
+@dataclass(frozen=True, slots=True)
+class Evidence:
+    """What the listeners made of one utterance: the first one's hypotheses, the second
+    one's scored sentences (none where it does not take part)."""
+
+    hypotheses: tuple[Hypothesis, ...]
+    judged: tuple[Sentence, ...]
+    audio_s: float = 0.0
+    compute_s: float = 0.0
+
+    @property
+    def ratio(self) -> float | None:
+        """Log-likelihood per frame against a loop of phones, where it is known."""
+        return next((h.ratio for h in self.hypotheses if h.ratio is not None), None)
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,16 +70,13 @@ def changes_record(command: Command | None) -> bool:
 
 
 def gather(
-    hypotheses: Sequence[Hypothesis],
-    judged: Iterable[Sentence],
-    meaning: Meaning | None,
-    prior: Prior | None = None,
+    evidence: Evidence, meaning: Meaning | None, prior: Prior | None = None
 ) -> list[Candidate]:
     """Candidates from everything heard, one a meaning, each in its best words. With
     `meaning`, words that mean no command are dropped."""
-    scores = {sentence.words: sentence for sentence in judged}
+    scores = {sentence.words: sentence for sentence in evidence.judged}
     heard: dict[str, set[str]] = {}
-    for hypothesis in hypotheses:
+    for hypothesis in evidence.hypotheses:
         heard.setdefault(hypothesis.words, set()).add(hypothesis.engine)
     meant: dict[Command | str, list[str]] = {}
     for words in {**scores, **heard}:
@@ -116,16 +132,25 @@ def chance_right(ranked: Sequence[tuple[float, Candidate]], weights: Weights) ->
     return _sigmoid(total)
 
 
+def ranking(
+    evidence: Evidence, meaning: Meaning | None, prior: Prior | None, weights: Weights
+) -> list[tuple[float, Candidate]]:
+    """Candidates with their logits, best first."""
+    candidates = gather(evidence, meaning, prior)
+    return sorted(((logit(c, weights), c) for c in candidates), key=lambda pair: -pair[0])
+
+
 def choose(
-    candidates: Sequence[Candidate], ratio: float | None, *, with_judge: bool, costs: Costs = COSTS
+    evidence: Evidence, meaning: Meaning | None, prior: Prior | None = None, costs: Costs = COSTS
 ) -> Heard:
-    """The outcome of least expected cost. An empty list is refused."""
-    weights = WITH_JUDGE if with_judge else WITHOUT_JUDGE
-    ranked = sorted(((logit(c, weights), c) for c in candidates), key=lambda pair: -pair[0])
+    """The outcome of least expected cost. Without `meaning`, words only. Nothing heard is
+    refused."""
+    weights = WITH_JUDGE if evidence.judged else WITHOUT_JUDGE
+    ranked = ranking(evidence, meaning, prior, weights)
     if not ranked:
         return Heard("", None, 0.0, "refuse", reason="nothing heard that could be a command")
     best = ranked[0][1]
-    meant = chance_meant(best, ratio, weights)
+    meant = chance_meant(best, evidence.ratio, weights)
     right = chance_right(ranked, weights)
     rivals = [c.command for _, c in ranked[1:3] if c.command is not None]
     return _cheapest(best, rivals, meant, right, costs)
@@ -144,7 +169,7 @@ def _cheapest(
         "refuse": meant * costs.missed,
     }  # fmt: skip
     if best.command is None:  # bare words: there is nobody to ask
-        expected = {"accept": 1.0 - meant * right, "refuse": meant * right}
+        expected = {"accept": _BARE_ACCEPT - meant, "refuse": 0.0}
     outcome = min(expected, key=expected.__getitem__)
     confidence = meant * right
     if outcome == "refuse":

@@ -15,7 +15,7 @@ from typing import Any, Literal
 
 from assistant.cook.commands import Command, Scale
 from assistant.ears.child import Child, ChildError, ChildRefusedError
-from assistant.ears.choice import choose, gather
+from assistant.ears.choice import Evidence, choose
 from assistant.ears.engine import Engine, Listening
 from assistant.ears.guided import Sentence
 from assistant.ears.heard import RATE_HZ, Heard, Hypothesis, Prior, Samples
@@ -27,7 +27,7 @@ from assistant.ears.whisper_model import JudgeMissing, find_model
 from assistant.language import grammar as cook_grammar
 from assistant.language import jsgf
 from assistant.language.grammar import ADDRESS, Names
-from assistant.language.jsgf import Choice, Grammar, Ref
+from assistant.language.jsgf import Grammar, Maybe, Ref, Sequence
 from assistant.language.parse import NotUnderstood, parse
 
 EngineName = Literal["sphinx", "vosk"]
@@ -98,39 +98,40 @@ class Ears:
     ) -> Heard:
         """One utterance. With `address_required` it must open with the address word,
         unless `free` (the program has just asked something)."""
+        return self.decide(self.listen(samples), address_required=address_required and not free)
+
+    def listen(self, samples: Samples) -> Evidence:
+        """What both listeners make of one utterance, and the second one's scores of it all."""
         began = time.perf_counter()
-        hypotheses, judged = self._listen(samples)
+        engine_works = _begun(self._engine, "recognise", samples)
+        judge_works = self._judge is not None and _begun(self._judge, "listen", samples)
+        judged: list[Sentence] = []
+        if self._judge and judge_works:
+            judged = _ended(self._judge) or []
+        hypotheses: tuple[Hypothesis, ...] = (_ended(self._engine) if engine_works else None) or ()
+        if judged and self._judge:
+            more = self._unscored(hypotheses, judged)
+            if more and _begun(self._judge, "score", more):
+                judged = judged + (_ended(self._judge) or [])
+        spent_s = time.perf_counter() - began
+        return Evidence(hypotheses, tuple(judged), len(samples) / RATE_HZ, spent_s)
+
+    def decide(self, evidence: Evidence, *, address_required: bool = False) -> Heard:
+        """The choice, with the prior of this moment."""
+        began = time.perf_counter()
         meaning = self._meaning if self._names is not None else None
-        candidates = gather(hypotheses, judged, meaning, self.prior)
-        ratio = next((h.ratio for h in hypotheses if h.ratio is not None), None)
-        heard = choose(candidates, ratio, with_judge=bool(judged))
-        needs_address = address_required and not free and heard.outcome != "refuse"
+        heard = choose(evidence, meaning, self.prior)
+        needs_address = address_required and heard.outcome != "refuse"
         if needs_address and not heard.words.startswith(f"{self._address} "):
             heard = replace(heard, outcome="refuse", reason="the address word was missing")
-        return replace(
-            heard, engine=self.engine_name, audio_s=len(samples) / RATE_HZ,
-            compute_s=time.perf_counter() - began,
-        )  # fmt: skip
+        spent_s = evidence.compute_s + time.perf_counter() - began
+        return replace(heard, engine=self.engine_name, audio_s=evidence.audio_s, compute_s=spent_s)
 
     def close(self) -> None:
         """End the child processes."""
         for child in (self._engine, self._judge):
             if child is not None:
                 child.close()
-
-    def _listen(self, samples: Samples) -> tuple[tuple[Hypothesis, ...], list[Sentence]]:
-        """What both listeners make of it, and the second one's scores of all of it."""
-        engine_works = _begun(self._engine, "recognise", samples)
-        judge_works = self._judge is not None and _begun(self._judge, "listen", samples)
-        judged: list[Sentence] = (
-            _ended(self._judge) if self._judge and judge_works else None
-        ) or []
-        hypotheses: tuple[Hypothesis, ...] = (_ended(self._engine) if engine_works else None) or ()
-        if judged and self._judge:
-            more = self._unscored(hypotheses, judged)
-            if more and _begun(self._judge, "score", more):
-                judged = judged + (_ended(self._judge) or [])
-        return hypotheses, judged
 
     def _unscored(self, hypotheses: tuple[Hypothesis, ...], judged: list[Sentence]) -> list[str]:
         """Sentences still to be scored: the first listener's, and sound-alikes of the best."""
@@ -152,10 +153,9 @@ class Ears:
 
     def _cook_grammar(self, names: Names | None) -> _Grammar:
         assert names is not None
-        lean = cook_grammar.fitted(names, scale=self._scale, lean=True, address=self._address)
-        bare = cook_grammar.fitted(names, scale=self._scale, lean=True)
-        root = Choice((Ref("command"), Ref("addressed")))
-        both = Grammar("cook", {**bare.rules, **lean.rules, "said": root}, ("said",))
+        addressed = cook_grammar.fitted(names, scale=self._scale, lean=True, address=self._address)
+        said = Sequence((Maybe(Ref("address")), Ref("command")))
+        both = Grammar("cook", {**addressed.rules, "said": said}, ("said",))
         phrases = cook_grammar.phrases(names, address=self._address)
         return _prepared(network_of(both), jsgf.write(both), phrases, cook_grammar.pronunciations())
 
@@ -164,7 +164,7 @@ class Ears:
             self._engine.arguments = (grammar.listening, *self._engine.arguments[1:])
             self._engine.call("listen_to", grammar.listening)
             if self._judge:
-                self._judge.arguments = (grammar.listening.jsgf, grammar.prompt)
+                self._judge.arguments = (grammar.network, grammar.prompt)
                 self._judge.call("set_grammar", *self._judge.arguments)
         except ChildRefusedError as error:
             self._engine.arguments = (self._grammar.listening, *self._engine.arguments[1:])
@@ -181,7 +181,7 @@ class Ears:
         except JudgeMissing as error:
             self._notice(str(error))
             return None
-        child = Child(Judge, (grammar.listening.jsgf, grammar.prompt))
+        child = Child(Judge, (grammar.network, grammar.prompt))
         child.start()
         return child
 

@@ -67,7 +67,9 @@ class Guide:
         """Token -> column, and the embeddings of the columns' tokens."""
         own = {token for spelling in self._spellings.values() for token in spelling}
         tokens = sorted(own | {self._end} | set(range(BACKGROUND)))
-        return {token: n for n, token in enumerate(tokens)}, self.whisper.embeddings[tokens]
+        return {token: n for n, token in enumerate(tokens)}, self.whisper.embeddings[tokens].astype(
+            np.float32
+        )
 
     def _opening(self) -> list[int]:
         tokens = self.whisper.vocabulary.tokens

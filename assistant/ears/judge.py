@@ -6,7 +6,7 @@ process (see child.py), one utterance at a time.
 
 from assistant.ears.guided import Guide, Sentence
 from assistant.ears.heard import Samples
-from assistant.ears.network import Network, read_network
+from assistant.ears.network import Network
 from assistant.ears.whisper import Memory, Whisper, log_mel
 from assistant.ears.whisper_model import check_model, find_model
 
@@ -16,17 +16,17 @@ SHORTEST = 1600
 class Judge:
     """`listen` to an utterance, then `score` more sentences against the same sound."""
 
-    def __init__(self, jsgf: str, prompt: str = "") -> None:
-        """Raises JudgeMissing (whisper_model) or GrammarError (network)."""
+    def __init__(self, network: Network, prompt: str = "") -> None:
+        """`prompt` is text in the style to expect. Raises JudgeMissing (whisper_model)."""
         folder = find_model()
         check_model(folder)
         self._whisper = Whisper(folder)
-        self._guide = self._guided(read_network(jsgf), prompt)
+        self._guide = Guide(self._whisper, network, prompt)
         self._memory: Memory | None = None
 
-    def set_grammar(self, jsgf: str, prompt: str = "") -> None:
-        """Use another grammar from the next utterance on; the old one stays on error."""
-        self._guide = self._guided(read_network(jsgf), prompt)
+    def set_grammar(self, network: Network, prompt: str = "") -> None:
+        """Use another grammar from the next utterance on."""
+        self._guide = Guide(self._whisper, network, prompt)
 
     def listen(self, samples: Samples) -> list[Sentence]:
         """The sentences of the grammar most likely said, best first."""
@@ -43,6 +43,3 @@ class Judge:
 
     def close(self) -> None:
         """Nothing to release: the arrays end with the process."""
-
-    def _guided(self, network: Network, prompt: str) -> Guide:
-        return Guide(self._whisper, network, prompt)

@@ -6,7 +6,9 @@ tried against it. Rules that call themselves are refused: a command is finite.
 """
 
 import random
+from collections.abc import Callable
 from dataclasses import dataclass, field
+from functools import cache
 
 from assistant.language import jsgf
 from assistant.language.jsgf import Choice, Grammar, Many, Maybe, Node, Ref, Sequence, Tag, Word
@@ -79,14 +81,14 @@ class _Builder:
 
     def build(self, node: Node) -> tuple[int, int]:
         """Add the fragment of `node`; the states it begins and ends in."""
+        if isinstance(node, Ref):
+            return self._rule(node.name)
         entry, leave = self._state(), self._state()
         match node:
             case Word(text):
                 self._link(entry, leave, text)
             case Tag():
                 self._link(entry, leave)
-            case Ref(name):
-                self._around(entry, self._rule(name), leave)
             case Sequence(items):
                 last = entry
                 for item in items:
@@ -132,32 +134,41 @@ class _Builder:
 
 def _determined(moves: list[list[Move]], entry: int, leave: int) -> Network:
     """Subset construction: sets of reachable states become single states."""
-    telling = [any(word is not None for word, _ in row) for row in moves]
-    telling[leave] = True
-
-    def closure(states: set[int]) -> frozenset[int]:
-        seen, waiting = set(states), list(states)
-        while waiting:
-            fresh = {target for word, target in moves[waiting.pop()] if word is None} - seen
-            seen |= fresh
-            waiting += fresh
-        # Only states that read a word, or end, tell sets apart.
-        return frozenset(state for state in seen if telling[state])
-
-    start = closure({entry})
+    spread = _silent_reach(moves, leave)
+    start = spread(entry)
     numbers, order, arcs = {start: 0}, [start], list[dict[str, int]]()
     while len(arcs) < len(order):
         reached: dict[str, set[int]] = {}
         for state in order[len(arcs)]:
             for word, target in moves[state]:
                 if word is not None:
-                    reached.setdefault(word, set()).add(target)
+                    reached.setdefault(word, set()).update(spread(target))
         row: dict[str, int] = {}
         for word, targets in reached.items():
-            subset = closure(targets)
+            subset = frozenset(targets)
             if subset not in numbers:
                 numbers[subset] = len(order)
                 order.append(subset)
             row[word] = numbers[subset]
         arcs.append(row)
     return Network(tuple(arcs), frozenset(numbers[subset] for subset in order if leave in subset))
+
+
+def _silent_reach(moves: list[list[Move]], leave: int) -> Callable[[int], frozenset[int]]:
+    """State -> the states reached from it without a word. Only states that read a word,
+    or end, are kept, since only they tell sets apart."""
+    silent = [[target for word, target in row if word is None] for row in moves]
+    telling = [len(steps) < len(row) for steps, row in zip(silent, moves, strict=True)]
+    telling[leave] = True
+
+    @cache
+    def reach(state: int) -> frozenset[int]:
+        seen, waiting = {state}, [state]
+        while waiting:
+            for target in silent[waiting.pop()]:
+                if target not in seen:
+                    seen.add(target)
+                    waiting.append(target)
+        return frozenset(found for found in seen if telling[found])
+
+    return reach

@@ -32,7 +32,7 @@ class Weights:
 
 
 WITH_JUDGE = Weights(
-    judged=1.0, a_token=0.75, plain=2.0, cleaned=2.5, vosk=3.0,
+    judged=1.0, a_token=1.0, plain=2.0, cleaned=4.0, vosk=4.0,
     right_bias=1.0, right_lead=0.6, right_mean=1.0, right_agree=1.5,
     meant_bias=4.0, meant_mean=2.5, meant_ratio=0.5, meant_agree=1.5,
 )  # fmt: skip

@@ -117,11 +117,12 @@ class Whisper:
         self.vocabulary = read_vocabulary(folder / "vocabulary.txt")
         raw = read_weights(folder / "model.bin")
         self._heads = int(raw["decoder/num_heads"])
+        # The embeddings are only looked up, never multiplied whole: half precision does.
+        self.embeddings = np.asarray(raw.pop("decoder/embeddings/weight"))
         self._w = {name: np.asarray(array, np.float32) for name, array in raw.items()}
         self._layers = sum(
             name.endswith("/ffn/linear_1/bias") and "decoder" in name for name in raw
         )
-        self.embeddings = self._w["decoder/embeddings/weight"]
         conv = self._w["encoder/conv1/weight"], self._w["encoder/conv2/weight"]
         self._convs = [weight.reshape(weight.shape[0], -1).T.copy() for weight in conv]
 
@@ -178,7 +179,7 @@ class Whisper:
         which `@ embeddings.T` turns into logits, and the longer past."""
         start = past.length if past else 0
         n = len(tokens[0])
-        x = self.embeddings[np.array(tokens)]
+        x = self.embeddings[np.array(tokens)].astype(np.float32)
         x = x + self._w["decoder/position_encodings/encodings"][start : start + n]
         mask = np.triu(np.full((n, start + n), -1e9, np.float32), start + 1) if n > 1 else None
         keys, values = [], []

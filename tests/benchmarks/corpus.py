@@ -6,6 +6,7 @@ folder (TURNSPIT_CORPUS, or turnspit-corpus under the temporary folder) for next
 """
 
 import hashlib
+import json
 import os
 import shutil
 import subprocess
@@ -19,8 +20,9 @@ import soundfile
 from numpy.typing import NDArray
 
 from assistant.ears.heard import RATE_HZ, Samples
-from assistant.ears.sound_file import decode_sound, read_sound, write_sound
+from assistant.ears.sound_file import decode_sound, read_sound, to_samples
 from assistant.ears.speech_end import spoken_span
+from tests.benchmarks.corpus_talk import TALK
 
 FOLDER = Path(os.environ.get("TURNSPIT_CORPUS", Path(tempfile.gettempdir()) / "turnspit-corpus"))
 RECORDINGS = Path(
@@ -69,14 +71,9 @@ def say(text: str, voice: str) -> Samples:
     if not path.is_file():
         path.parent.mkdir(parents=True, exist_ok=True)
         part = path.with_suffix(f".{os.getpid()}.part")
-        write_sound_as_wav(part, _spoken(text, voice))
+        soundfile.write(part, _spoken(text, voice), RATE_HZ, subtype="PCM_16", format="WAV")
         part.replace(path)
     return in_room(read_sound(path), seed=int(key[:8], 16))
-
-
-def write_sound_as_wav(path: Path, samples: Samples) -> None:
-    """`write_sound`, whatever the file is called."""
-    soundfile.write(path, samples, RATE_HZ, subtype="PCM_16", format="WAV")
 
 
 def _spoken(text: str, voice: str) -> Samples:
@@ -85,9 +82,9 @@ def _spoken(text: str, voice: str) -> Samples:
     with tempfile.TemporaryDirectory() as folder:
         out = Path(folder) / "said.wav"
         if voice in _FESTIVAL:
-            script = f"({_FESTIVAL[voice]}) (utt.save.wave (utt.synth (Utterance Text {text!r})) {str(out)!r})"
-            command = ["festival", "--pipe"]
-            subprocess.run(command, input=script.replace("'", '"').encode(), check=True, capture_output=True)
+            utterance = f"(utt.synth (Utterance Text {json.dumps(text)}))"
+            script = f"({_FESTIVAL[voice]}) (utt.save.wave {utterance} {json.dumps(str(out))})"
+            subprocess.run(["festival", "--pipe"], input=script.encode(), check=True)
         elif voice in ROBOTIC:
             subprocess.run(["espeak-ng", "-v", voice, "-s", "150", "-w", str(out), text], check=True)
         else:
@@ -108,8 +105,6 @@ def _joe() -> object | None:
 
 def _piper(text: str, pace: float) -> Samples:
     from piper import SynthesisConfig  # noqa: PLC0415 -- see _joe
-
-    from assistant.ears.sound_file import to_samples  # noqa: PLC0415
 
     chunks = list(_joe().synthesize(text, SynthesisConfig(length_scale=pace)))
     wave = np.concatenate([chunk.audio_float_array for chunk in chunks])
@@ -216,13 +211,3 @@ def echoed(samples: Samples, seed: int, reverberation_s: float = 0.35) -> Sample
 def _clipped(wave: Wave) -> Samples:
     peak = np.max(np.abs(wave)) if len(wave) else 0.0
     return (wave * min(1.0, 32000.0 / max(peak, 1.0))).astype(np.int16)
-
-
-# ---- what people say at a table; invented for these tests ---------------------------
-
-TALK = (
-    "did you remember to bring the folding chairs from the garage",
-    "the kids are running around the yard again",
-)
-
-__all__ = ["AUDIOBOOKS", "FOLDER", "NATURAL", "NOISES", "RECORDINGS", "ROBOTIC", "TALK", "write_sound"]
