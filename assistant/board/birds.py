@@ -41,7 +41,7 @@ def _with_figures(view: BoardView, waits: list[Wait], width: int, scale: int) ->
     rows: list[Text] = []
     for bird, wait in zip(view.cook.birds, waits, strict=True):
         last = bird.readings[-1] if bird.readings else None
-        value = temperature(last.temperature_f, view.cook.scale).split()[0] if last else "-"
+        value = temperature(last.temperature_f, view.cook.scale).split()[0] if last else " "
         drawn = draw(value, scale)
         beside = width - cells
         lines = [_title(bird, view), *_facts(bird, wait, view, beside, on_one_row=scale == 1)]

@@ -94,24 +94,28 @@ def _rule(width: int, title: str) -> Text:
 
 
 def _narrow_body(view: BoardView, width: int, height: int, log: tuple[str, ...]) -> list[Text]:
-    fire, talk = _fire_rows(view, width), _talk_rows(view)
-    fixed = len(fire) + len(talk) + 2
-    birds = bird_rows(view, width, height - fixed)
+    """One below the other; what is said may take two rows where the birds leave room."""
+    fire = _fire_rows(view, width)
+    talk = _talk_rows(view, width, 1)
+    birds = bird_rows(view, width, height - len(fire) - len(talk) - 2)
     rows = [_rule(width, "birds"), *birds, *fire]
     spare = height - len(rows) - len(talk)
-    next_rows = _next_rows(view, max(1, min(spare, 4)))
-    rows += next_rows
+    if spare > 3:
+        talk = _talk_rows(view, width, 2)
+        spare = height - len(rows) - len(talk)
+    rows += _next_rows(view, width, max(1, min(spare, 4)), 1)
     rows += _log_rows(log, height - len(rows) - len(talk), width)
     return rows + talk
 
 
 def _wide_body(view: BoardView, width: int, height: int, log: tuple[str, ...]) -> list[Text]:
+    """Birds on the left, all else on the right."""
     right_width = max(44, width * 2 // 5)
     left_width = width - right_width - 3
     left = [_rule(left_width, "birds"), *bird_rows(view, left_width, height - 1)]
-    talk = [Text.assemble("  ", row) for row in _talk_rows(view)]
+    talk = [Text.assemble("  ", row) for row in _talk_rows(view, right_width - 2, 3)]
     right = [_rule(right_width, "fire"), *_fire_rows(view, right_width, label=False)]
-    right += [_rule(right_width, "next"), *_next_rows(view, 5, label=False)]
+    right += [_rule(right_width, "next"), *_next_rows(view, right_width, 5, 2, label=False)]
     right.append(_rule(right_width, "talk"))
     right += _log_rows(log, height - len(right) - len(talk), right_width)
     right += talk
@@ -143,35 +147,49 @@ def _fire_rows(view: BoardView, width: int, *, label: bool = True) -> list[Text]
     return rows
 
 
-def _next_rows(view: BoardView, count: int, *, label: bool = True) -> list[Text]:
-    rows = []
+def _next_rows(
+    view: BoardView, width: int, count: int, most: int, *, label: bool = True
+) -> list[Text]:
+    """The next `count` things due, each in at most `most` rows."""
+    rows: list[Text] = []
     for number, due in enumerate(view.coming()[:count]):
         lead = (" Next  " if number == 0 else "       ") if label else "   "
         when = "now" if due.at_s <= view.now_s else clock(due.at_s, view.cook.zone)
         late = due.at_s <= view.now_s and due.urgency == "now"
         mark = MARKERS["now" if late else "calm"]
-        rows.append(
-            Text.assemble(
-                (lead, "bold"),
-                (f"{when:>5}{mark} ", "bold"),
-                (clean(due.text), STYLES["now"] if late else ""),
-            )
-        )
+        head = Text.assemble((f"{lead}{when:>5}{mark}", "bold"))
+        rows += _hanging(head, clean(due.text), width, most, STYLES["now"] if late else "")
     return rows or [Text.assemble((" Next  " if label else "   ", "bold"), "nothing is due")]
 
 
-def _talk_rows(view: BoardView) -> list[Text]:
+def _talk_rows(view: BoardView, width: int, most: int) -> list[Text]:
     heard = clean(view.heard) if view.heard else "nothing yet"
     said = clean(view.said) if view.said else "nothing yet"
     return [
-        Text.assemble((" Heard ", "bold"), heard),
-        Text.assemble((" Said  ", "bold"), said),
+        *_hanging(Text(" Heard ", style="bold"), heard, width, most),
+        *_hanging(Text(" Said  ", style="bold"), said, width, most),
     ]
 
 
 def _log_rows(log: tuple[str, ...], room: int, width: int) -> list[Text]:
-    if room <= 0:
-        return []
-    shown = log[-room:]
-    blank = [Text("")] * (room - len(shown))
-    return [*blank, *(Text(f"   {clean(line)}"[:width], style="dim") for line in shown)]
+    """Exactly `room` rows (none if that is negative) that end with the newest line."""
+    rows: list[Text] = []
+    for line in reversed(log):
+        if len(rows) >= room:
+            break
+        rows = [*_hanging(Text("   "), clean(line), width, 3, "dim"), *rows]
+    rows = rows[-room:] if room > 0 else []
+    return [Text("")] * max(0, room - len(rows)) + rows
+
+
+def _hanging(head: Text, text: str, width: int, most: int, style: str = "") -> list[Text]:
+    """`text` after `head`, wrapped under itself into at most `most` rows; the last row
+    is cut with an ellipsis where there is more."""
+    room = max(10, width - head.cell_len - MARGIN)
+    parts = wrap(text, room, max_lines=most, placeholder=" …") if most > 1 else [text]
+    first, *others = parts or [""]
+    indent = " " * head.cell_len
+    return [
+        Text.assemble(head, (first, style)),
+        *(Text.assemble(indent, (other, style)) for other in others),
+    ]
