@@ -91,13 +91,10 @@ def forecast_of(state: Cook) -> Forecast | None:
     return _forecast(evidence, as_of_s)
 
 
-def fire_of(state: Cook, now_s: float) -> FireForecast | None:
-    """When the grill leaves its band, as of the last fact that bears on the fire.
-
-    `now_s` only bounds how far ahead it matters; None where nothing is known.
-    """
+def fire_evidence_of(state: Cook) -> FireEvidence:
+    """All that is recorded and bears on the fire, times as recorded."""
     fire = state.fire
-    evidence = FireEvidence(
+    return FireEvidence(
         readings=_grill(state),
         fuel=tuple(FuelLoad(one.at_s, one.count, one.kind) for one in fire.fuel),
         lit_s=fire.lit_s,
@@ -109,6 +106,14 @@ def fire_of(state: Cook, now_s: float) -> FireForecast | None:
         kitchen=state.kitchen,
         advised=_advised(state),
     )
+
+
+def fire_of(state: Cook, now_s: float) -> FireForecast | None:
+    """When the grill leaves its band, as of the last fact that bears on the fire.
+
+    `now_s` only bounds how far ahead it matters; None where nothing is known.
+    """
+    fire, evidence = state.fire, fire_evidence_of(state)
     times = [one.at_s for one in evidence.readings] + [one.at_s for one in fire.fuel]
     times += [one.at_s for one in fire.vents]
     times += [span.end_s if span.end_s is not None else span.start_s for span in fire.lid_open]
