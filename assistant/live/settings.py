@@ -23,11 +23,11 @@ class LiveSettings:
     pedal: Path | None = None
     keep_audio: Path | None = None
     input_latency_s: float = 0.05
-    output_latency_s: float = 0.06
+    output_latency_s: float = 0.04
     pauses: Pauses = field(default_factory=Pauses)
 
 
-SMALL_PAUSES = Pauses(look_s=0.29, whole_s=0.29, open_s=0.35)
+SMALL_PAUSES = Pauses(look_s=0.29, notice_s=0.29, whole_s=0.29, open_s=0.35)
 
 
 def sound_settings(
@@ -50,6 +50,6 @@ def sound_settings(
         pedal=pedal,
         keep_audio=data_folder() / "audio" if keep_audio else None,
         input_latency_s=0.1 if small else 0.05,
-        output_latency_s=0.12 if small else 0.06,
+        output_latency_s=0.12 if small else 0.04,
         pauses=SMALL_PAUSES if small else Pauses(),
     )

@@ -31,10 +31,16 @@ Change = Literal["began", "paused", "resumed", "full"]
 
 @dataclass(frozen=True, slots=True)
 class Pauses:
-    """Seconds of silence: before the sound is first looked at, and, by what it is
-    worth, before the utterance is over. `longest_s` ends any utterance."""
+    """Seconds of silence: before the sound is first looked at, before a tone tells the
+    cook that the end was noticed, and, by what was said, before the utterance is over.
+    `longest_s` ends any utterance.
+
+    Of 250 spoken drink orders the longest pause inside was 0.16 s or more in 12 %,
+    0.26 s in 4 %, 0.35 s in 2 %, 0.42 s in 0.4 %.
+    """
 
     look_s: float = 0.09
+    notice_s: float = 0.2
     whole_s: float = 0.16
     open_s: float = 0.25
     hopeless_s: float = 0.45

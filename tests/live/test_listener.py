@@ -16,6 +16,22 @@ WAIT_S = 5.0
 SPEECH = 8000
 
 
+class Spotter:
+    """Hears the address word when the test says so."""
+
+    def __init__(self) -> None:
+        self.found = False
+        self.fed = 0
+        self.begun = 0
+
+    def begin(self) -> None:
+        self.begun += 1
+        self.fed = 0
+
+    def feed(self, samples: Samples) -> None:
+        self.fed += len(samples)
+
+
 class Room:
     """A microphone, a clock and ears under the test's hand."""
 
@@ -29,12 +45,18 @@ class Room:
         self.outlook: Outlook = outlook
         self.words: Callable[[Samples], str] = lambda samples: f"{len(samples)} samples"
         self.gate = Gate()
+        self.spotter = Spotter()
+        self.noticed: list[float] = []
+        self.free = False
         wiring = Wiring(
             vad=lambda chunk: 0.9 if np.abs(chunk).max() > 1000 else 0.02,
             hear=self._hear,
             outlook=self._outlook,
             on_turn=self.turns.append,
             on_speech=self.speaking.append,
+            on_noticed=lambda: self.noticed.append(self.now_s),
+            is_free=lambda: self.free,
+            spotter=self.spotter,
             now=lambda: self.now_s,
         )
         self.listener = Listener(wiring, self.gate, push_only=push_only)
@@ -218,3 +240,49 @@ def test_blocks_of_any_size_make_the_same_turn(size: int) -> None:
     room.wait_turns(1)
     room.listener.close()
     assert room.turns[0].speech_end_s == pytest.approx(101.0, abs=0.04)
+
+
+def test_a_pause_after_the_address_word_is_noticed_before_all_is_understood() -> None:
+    room = Room()
+    room.sound(1.0, SPEECH)
+    spoken_s = room.now_s
+    room.spotter.found = True
+    room.sound(0.4)
+    assert len(room.noticed) == 1
+    assert room.noticed[0] - spoken_s == pytest.approx(room.listener.pauses.notice_s, abs=0.04)
+    assert room.turns == []
+    room.may_hear.release(2)
+    room.listener.close()
+
+
+def test_table_talk_is_not_noticed() -> None:
+    room = Room(outlook="hopeless")
+    room.sound(1.0, SPEECH)
+    room.sound(0.15)
+    room.understood()
+    room.sound(1.0)
+    room.wait_turns(1)
+    assert room.noticed == []
+    assert not room.turns[0].noticed
+    room.listener.close()
+
+
+def test_an_answer_to_a_question_needs_no_address_word() -> None:
+    room = Room()
+    room.free = True
+    room.sound(1.0, SPEECH)
+    room.sound(0.3)
+    assert len(room.noticed) == 1
+    room.understood()
+    room.listener.close()
+    assert room.asked[0][1]
+
+
+def test_the_spotter_gets_the_whole_utterance_once() -> None:
+    room = Room()
+    room.sound(0.5)
+    room.sound(1.0, SPEECH)
+    assert room.spotter.begun == 1
+    assert room.spotter.fed / RATE_HZ == pytest.approx(1.3, abs=0.1)
+    room.may_hear.release(2)
+    room.listener.close()
