@@ -4,19 +4,27 @@ Every cook starts from what was learned before it, and that is noted with it: a
 replay or a look-back of an old cook forecasts with the kitchen of that evening.
 """
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from typing import Any, Protocol
 
+import numpy as np
+
 from assistant.cook import events as ev
 from assistant.cook.fold import fold
-from assistant.cook.forecasts import evidence_of
+from assistant.cook.forecasts import evidence_of, fire_evidence_of
 from assistant.cook.state import Cook
 from assistant.heat.evidence import Evidence, Kitchen
+from assistant.heat.fire import learned_from
+from assistant.heat.kettle import PRIOR as FIRE_PRIOR
 from assistant.heat.kitchen import learn
 from assistant.journal.errors import JournalError
 from assistant.journal.reader import CookInfo
 
+FireShift = tuple[tuple[str, float, float], ...]  # name, mean and sd of the log's shift
+MOST_COOKS = 60  # the latest; a grill and its cook change over the years
+FIRES_DIFFER = 0.5  # of the prior's spread, from one evening to the next; a default only
 KITCHEN, CHOICES, STARTED_WITH = "kitchen", "learning", "kitchen of cook "
 _NAMES = {
     "surface": ("heat at the skin", "%"),
@@ -25,6 +33,11 @@ _NAMES = {
     "start": ("meat at the start", "C"),
     "probe": ("how far readings miss the coldest spot", "%"),
     "shape": ("shape, from wall to ball", ""),
+    "fire_heat": ("heat in a briquette", "%"),
+    "fire_loss": ("heat lost through the kettle", "%"),
+    "fire_air": ("heat the vents let through", "%"),
+    "fire_life": ("how long a briquette lasts", "%"),
+    "fire_steel": ("heat stored in the kettle", "%"),
 }
 
 
@@ -82,14 +95,34 @@ def relearn(journal: Writes) -> Kitchen:
     To be called when a cook has ended and after every change of the cooks or choices.
     """
     allowed = choices(journal)
-    cooks = [
-        fold(journal.events(one.id))
-        for one in journal.cooks()
-        if one.events and allowed.allows(one)
-    ]
-    kitchen = learn(lessons_of(cooks))
+    teaching = [one for one in journal.cooks() if one.events and allowed.allows(one)]
+    kitchen = taught_by([fold(journal.events(one.id)) for one in teaching[-MOST_COOKS:]])
     journal.set_setting(KITCHEN, _to_json(kitchen))
     return kitchen
+
+
+def taught_by(cooks: Sequence[Cook]) -> Kitchen:
+    """The kitchen after these finished cooks: of the birds and of the fire.
+
+    A cook whose numbers cannot be made sense of teaches nothing.
+    """
+    lessons = lessons_of(cooks)
+    try:
+        birds = learn(lessons)
+    except np.linalg.LinAlgError:
+        birds = learn([one for one in lessons if _can_teach(one)])
+    if not all(math.isfinite(value) for _, mean, sd in birds.shift for value in (mean, sd)):
+        return Kitchen()
+    fire = pooled([one for cook in cooks if (one := fire_lesson(cook))])
+    return replace(birds, shift=(*birds.shift, *fire))
+
+
+def _can_teach(lesson: Evidence) -> bool:
+    try:
+        learn((lesson,))
+    except np.linalg.LinAlgError:
+        return False
+    return True
 
 
 def lessons_of(cooks: Sequence[Cook]) -> tuple[Evidence, ...]:
@@ -97,6 +130,36 @@ def lessons_of(cooks: Sequence[Cook]) -> tuple[Evidence, ...]:
     as it would have been read by someone who knew nothing of this kitchen."""
     found = (evidence_of(replace(cook, kitchen=Kitchen())) for cook in cooks)
     return tuple(one for one in found if any(bird.readings and bird.on_heat for bird in one.birds))
+
+
+def fire_lesson(cook: Cook) -> FireShift:
+    """What one cook's grill readings say of the fire; empty with fewer than two."""
+    if len(cook.fire.readings) < 2:
+        return ()
+    evidence = fire_evidence_of(replace(cook, kitchen=Kitchen()))
+    ended_s = cook.ended_s if cook.ended_s is not None else cook.at_s
+    return learned_from(evidence, ended_s)
+
+
+def pooled(lessons: Sequence[FireShift]) -> FireShift:
+    """The kitchen's fire from each cook's, by precision, freed of the prior each was
+    read with. Two fires of one kitchen differ by about half of the prior's spread, so
+    one cook moves it little and no number of alike cooks makes it certain."""
+    found = []
+    for name, _, prior_sd in FIRE_PRIOR:
+        told = [one for lesson in lessons for one in lesson if one[0] == name]
+        if not told:
+            continue
+        prior, between = prior_sd**-2, (FIRES_DIFFER * prior_sd) ** 2
+        precision, weighted = prior, 0.0
+        for _, mean, sd in told:
+            gained = max(sd**-2 - prior, 0.0)  # what this evening added to the prior
+            if gained > 0.0:
+                share = 1.0 / (1.0 + gained * between)
+                precision += gained * share
+                weighted += mean * sd**-2 * share
+        found.append((name, weighted / precision, max(precision**-0.5, 0.25 * prior_sd)))
+    return tuple(found)
 
 
 def exclude(journal: Writes, cook_id: str) -> Kitchen:

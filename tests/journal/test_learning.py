@@ -1,16 +1,17 @@
 """What the kitchen learns from its cooks, and how that is reset and excluded."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from pathlib import Path
 
+import numpy as np
 import pytest
 
 from assistant.cook import events as ev
 from assistant.cook.fold import fold
 from assistant.cook.forecasts import forecast_of
 from assistant.cook.state import Cook
-from assistant.heat.evidence import Kitchen
+from assistant.heat.evidence import Evidence, Kitchen
 from assistant.journal import learning
 from assistant.journal.errors import JournalError
 from assistant.journal.store import Journal
@@ -63,7 +64,7 @@ def test_a_quick_kitchen_is_learned_and_forecasts_get_shorter(journal: Journal) 
     kitchen = learning.relearn(journal)
     assert kitchen.cooks == 3
     assert learning.kitchen_of(journal) == kitchen  # kept whole, spreads and ties too
-    assert median_done_s(kitchen) < median_done_s(Kitchen()) - 300
+    assert median_done_s(kitchen) < median_done_s(Kitchen()) - 60
 
 
 def test_only_cooks_that_ended_teach(journal: Journal) -> None:
@@ -118,6 +119,51 @@ def test_a_correction_and_an_undo_leave_the_kitchen_known() -> None:
     kitchen = Kitchen(1, (("size", 0.1, 0.02),))
     recorded = told([(0, "birds on"), (2000, "bird one reads ninety"), (2010, "scratch that")])
     assert fold(recorded, Cook(kitchen=kitchen)).kitchen == kitchen
+
+
+def test_the_fire_is_learned_beside_the_birds(journal: Journal) -> None:
+    roast(journal, 0, 125)
+    kitchen = learning.relearn(journal)
+    names = [name for name, _, _ in kitchen.shift]
+    assert names[-5:] == ["fire_heat", "fire_loss", "fire_air", "fire_life", "fire_steel"]
+    assert median_done_s(kitchen) > 0  # and the birds' forecast takes what is its own
+    text = "\n".join(learning.kitchen_lines(kitchen))
+    assert "how long a briquette lasts" in text
+
+
+def test_one_odd_fire_moves_the_kitchen_little_and_many_alike_move_it_far() -> None:
+    prior_sd = next(sd for name, _, sd in learning.FIRE_PRIOR if name == "fire_loss")
+    lesson = (("fire_loss", 0.2, prior_sd / 2),)
+    ((_, one, one_sd),) = learning.pooled([lesson])
+    ((_, ten, ten_sd),) = learning.pooled([lesson] * 10)
+    assert 0 < one < 0.2  # less than that cook alone would have it
+    assert one < ten
+    assert 0.25 * prior_sd <= ten_sd < one_sd < prior_sd
+
+
+def test_a_fire_that_told_nothing_moves_nothing() -> None:
+    prior_sd = next(sd for name, _, sd in learning.FIRE_PRIOR if name == "fire_air")
+    assert learning.pooled([(("fire_air", 0.1, 1.1 * prior_sd),)]) == (
+        ("fire_air", 0.0, pytest.approx(prior_sd)),
+    )
+    assert learning.pooled([]) == ()
+
+
+def test_a_cook_that_makes_no_sense_teaches_nothing(
+    journal: Journal, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    roast(journal, 0, 125)
+    good = learning.relearn(journal)
+    roast(journal, 1, 130)
+    real = learning.learn
+
+    def learn(lessons: Sequence[Evidence]) -> Kitchen:
+        if any(one.birds[0].readings[0].temperature_c > 54.4 for one in lessons):
+            raise np.linalg.LinAlgError("Singular matrix")
+        return real(lessons)
+
+    monkeypatch.setattr(learning, "learn", learn)
+    assert learning.relearn(journal).shift[:6] == good.shift[:6]
 
 
 @pytest.mark.parametrize("kept", [None, 3, "x", [], {}, {"cooks": 1, "shift": [["a"]], "ties": []}])
