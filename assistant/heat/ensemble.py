@@ -15,6 +15,7 @@ from assistant.heat.skin import Skin
 PARTICLES = 300
 LONGEST_ROAST_S = 8 * 3600.0
 SHORTEST_HORIZON_S = 7200.0
+UNSEEN_S = 360.0  # mean time from the sauce mark until a look finds it
 REACHED_SHARE = 0.97  # of the particles: far enough for every quantile that is told
 
 
@@ -41,7 +42,7 @@ def ensemble(evidence: Evidence, now_s: float, seed: int = 0) -> Ensemble:
     bodies = infer.bodies(task, shared, own)
     line = timeline(bodies, task.start_s, now_s, task.end_s)
     fire_c = infer.fire(task, path_z, line)
-    watch = _Saucing(task, line)
+    watch = _Saucing(task, line, bodies.length_m.shape, seed)
     tracks = roast(evidence, task.birds, line, bodies, fire_c, watch)
     weight = infer.weigh(task, posterior, z, tracks, bodies.offset)
     marks = np.array([[bird.sauce_mark_c, bird.done_mark_c] for bird in task.birds])
@@ -56,23 +57,30 @@ def ensemble(evidence: Evidence, now_s: float, seed: int = 0) -> Ensemble:
 
 
 class _Saucing:
-    """Takes each particle's bird off for its planned saucing, and sees when all are done."""
+    """Takes each particle's bird off for its planned saucing, and sees when all are done.
 
-    def __init__(self, task: Problem, line: Timeline) -> None:
+    Between the mark and the saucing lies the time until somebody looks.
+    """
+
+    def __init__(self, task: Problem, line: Timeline, shape: tuple[int, ...], seed: int) -> None:
         self.line = line
-        self.planned_s = np.array(task.off_planned_s)[:, None]
+        planned_s = np.array(task.off_planned_s)[:, None]
+        self.planned = bool(planned_s.any())
+        self.left_s: Array = np.broadcast_to(planned_s, shape).copy()
+        rng = np.random.default_rng(seed + 1)
+        self.unseen_s: Array = rng.exponential(UNSEEN_S, shape)
         self.sauce_c = np.array([bird.sauce_mark_c for bird in task.birds])[:, None]
         self.done_c = np.array([bird.done_mark_c for bird in task.birds])[:, None]
         self.waited = np.array([not is_pulled(bird) for bird in task.birds])
-        self.left_s: Array | None = None
 
     def __call__(self, step: int, core_c: Array, skin: Skin) -> bool:
         if step < self.line.now:
             return False
-        if self.planned_s.any():
-            if self.left_s is None:
-                self.left_s = np.where(np.isfinite(core_c), self.planned_s, 0.0)
-            leaving = np.minimum(self.left_s, self.line.dt_s) * (core_c >= self.sauce_c)
+        if self.planned:
+            room_s = self.line.dt_s * (core_c >= self.sauce_c)
+            unseen = np.minimum(self.unseen_s, room_s)
+            self.unseen_s -= unseen
+            leaving = np.minimum(self.left_s, room_s - unseen)
             self.left_s -= leaving
             skin.away = leaving / self.line.dt_s
         if step % 8 or step == self.line.now:

@@ -44,7 +44,7 @@ NAMES = tuple(unknown.name for unknown in UNKNOWNS)
 SHARED = len(UNKNOWNS)
 
 SURFACE_GAIN = 1.2
-LENGTH_OF_SPHERE = 0.64
+LENGTH_OF_SPHERE = 0.62
 WETNESS = 0.32
 START_C = 7.0
 PROBE_OFFSET = 0.35  # mean miss of a reading, of the rise from the centre to x = 0.4
@@ -77,10 +77,11 @@ def shared_prior(kitchen: Kitchen) -> tuple[Array, Array]:
     """Mean (6,) and covariance (6, 6) of the shared unknowns in this kitchen."""
     mean = np.zeros(SHARED)
     between = np.diag([unknown.kitchen**2 for unknown in UNKNOWNS])
-    known = [NAMES.index(name) for name, _, _ in kitchen.shift]
+    learned = [one for one in kitchen.shift if one[0] in NAMES]  # the fire's are not of a bird
+    known = [NAMES.index(name) for name, _, _ in learned]
     if known:
-        mean[known] = [shift for _, shift, _ in kitchen.shift]
-        sd = np.array([spread for _, _, spread in kitchen.shift])
+        mean[known] = [shift for _, shift, _ in learned]
+        sd = np.array([spread for _, _, spread in learned])
         ties = np.array(kitchen.ties) if kitchen.ties else np.eye(len(known))
         between[np.ix_(known, known)] = ties * np.outer(sd, sd)
     return mean, between + np.diag([unknown.cook**2 for unknown in UNKNOWNS])

@@ -14,9 +14,9 @@ from scipy.special import log_ndtr
 
 from assistant.heat.properties import Array
 
-READING_SD_C = 1.2  # thermometer (Food Code: +-1 C), a probe read before it settled, rounding
+READING_SD_C = 1.6  # thermometer (Food Code: +-1 C), a probe read before it settled, rounding
 LEAST_MISS_C = 0.4
-WILD_SHARE = 0.04
+WILD_SHARE = 0.06
 WILD_SPAN_C = 340.0
 LOG_HONEST = math.log1p(-WILD_SHARE)
 LOG_WILD = math.log(WILD_SHARE / WILD_SPAN_C)

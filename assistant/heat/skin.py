@@ -45,7 +45,7 @@ class Skin:
         dt_s: float,
     ) -> None:  # fmt: skip
         self.on, self.off, self.outside_c, self.dt_s = on, off, outside_c, dt_s
-        self.always_on = [bool(full) for full in (on >= 1.0).all(axis=1)]
+        self.always_on = [bool(full) for full in np.atleast_1d((on >= 1.0).all(axis=1))]
         self.fire_c, self.fire_k4 = fire_c, (fire_c + 273.15) ** 4
         self.convection = gain * CONVECTION_FIRE
         self.radiation = gain * (EMISSIVITY * STEFAN_BOLTZMANN)
