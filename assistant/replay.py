@@ -279,7 +279,8 @@ def scrub(
 ) -> None:
     """Step through a cook by event. `keys` are lines typed: nothing or "n" goes on,
     "b" goes back, "s" tells state and forecast there, a moment ("0:40:00") jumps to the
-    first step from it on, "q" or the end of `keys` stops. Raises ValueError on others.
+    first step from it on, "q" or the end of `keys` stops. Anything else shows the step
+    where it stands again.
     """
     steps = list(moments(recorded, start))
     place = 0
@@ -297,8 +298,10 @@ def scrub(
                 continue
             case "q":
                 return
-            case other:
+            case other if _MOMENT.fullmatch(other):
                 place = _from(steps, parse_moment(other))
+            case _:
+                pass
         _show(steps[place], show)
 
 

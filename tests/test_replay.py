@@ -113,10 +113,20 @@ def test_scrubbing_goes_on_and_back_and_jumps_by_event() -> None:
     scrub(family(), keys, shown.append, told.append)
     heard = [line.fields["words"] for line in shown if line.kind == "heard"]
     assert heard == [
-        "fire is lit", "bird one weighs five pounds", "fire is lit", "bird two reads one thirty one",
-    ]  # fmt: skip
+        "fire is lit",
+        "bird one weighs five pounds",
+        "fire is lit",
+        "bird two reads one thirty one",
+    ]
     assert [view.now_s - family()[0].at_s for view in told] == [5100.0]
     assert shown[-1].t < 5100.0
+
+
+def test_scrubbing_shows_the_step_again_for_keys_it_does_not_know() -> None:
+    shown: list[Line] = []
+    scrub(family(), iter(["1:25:00", "help", "99"]), shown.append, lambda _: None)
+    heard = [line.fields["words"] for line in shown if line.kind == "heard"]
+    assert heard[-3:] == ["bird two reads one thirty one"] * 3
 
 
 def test_scrubbing_past_the_end_stops() -> None:
