@@ -154,7 +154,8 @@ def _repeat_s(urgency: Urgency, said_s: tuple[float, ...]) -> float | None:
     repeats = {"now": NOW_REPEATS_S, "soon": SOON_REPEATS_S, "convenient": ()}[urgency]
     times = len(said_s)
     if times <= len(repeats):
-        return said_s[0] + repeats[times - 1]
+        # Repeats missed while nothing could be said do not come all at once.
+        return max(said_s[0] + repeats[times - 1], said_s[-1] + NOW_REPEATS_S[0])
     return said_s[-1] + NOW_REPEATS_S[-1] if urgency == "now" else None
 
 
