@@ -2,35 +2,13 @@
 
 import json
 import sys
-from collections.abc import Iterator
-from contextlib import contextmanager
 from pathlib import Path
 from typing import Any
 
 import click
 
-from assistant.journal.errors import JournalError
-
-EXISTING = click.Path(exists=True, dir_okay=False, path_type=Path)
-FOLDER = click.Path(file_okay=False, path_type=Path)
-FILE = click.Path(dir_okay=False, path_type=Path)
-json_option = click.option("--json", "as_json", is_flag=True, help="One JSON object a line.")
-
-
-@contextmanager
-def _one_line(*kinds: type[Exception]) -> Iterator[None]:
-    """Turn what a person can run into to one clear line and exit status 1."""
-    caught: tuple[type[Exception], ...] = (JournalError, OSError, *kinds)
-    try:
-        yield
-    except caught as error:
-        raise click.ClickException(str(error)) from error
-
-
-class AskedWrongly(click.ClickException):
-    """One clear line and exit status 2."""
-
-    exit_code = 2
+from assistant.cli_errors import EXISTING, FILE, FOLDER, AskedWrongly, json_option, one_line
+from assistant.cli_past import COMMANDS
 
 
 @click.group(context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100})
@@ -68,14 +46,14 @@ def cook(typed: bool, **options: Any) -> None:
     if typed:
         from assistant.cooking import cook_typed
 
-        with _one_line(SettingsError):
+        with one_line(SettingsError):
             cook_typed(**shown)
         return
     from assistant.ears.ears import EarsError
     from assistant.ears.sound_file import SoundError
     from assistant.live.evening import cook_by_voice
 
-    with _one_line(SettingsError, EarsError, SoundError):
+    with one_line(SettingsError, EarsError, SoundError):
         cook_by_voice(**shown, **options)
 
 
@@ -99,7 +77,7 @@ def rehearse(script: Path, as_json: bool, say_to: Path | None) -> None:
         steps = rehearsal.read_script(script)
     except rehearsal.ScriptError as error:
         raise AskedWrongly(str(error)) from error
-    with _one_line(VoiceError, EarsError, SoundError):
+    with one_line(VoiceError, EarsError, SoundError):
         speaker = speaker_into(say_to, _say_aside)
         show = printer(sys.stdout, as_json=as_json)
         with rehearsal.hearing(steps, _say_aside) as hear:
@@ -130,7 +108,7 @@ def hear(files: tuple[Path, ...], names: str, grammar: Path | None, **options: A
 
     sauces = tuple(" ".join(name.lower().split()) for name in names.split(",") if name.strip())
     failed = False
-    with _one_line(EarsError, GrammarError, ValueError):
+    with one_line(EarsError, GrammarError, ValueError):
         for line in hear_files(
             files,
             names=None if grammar else Names(options["birds"], sauces),
@@ -169,7 +147,7 @@ def plan_command(serve: str, birds: tuple[str, ...], out: Path, **options: Any) 
     from assistant.planning import make_plan
 
     try:
-        with _one_line():
+        with one_line():
             text = make_plan(serve, birds, now_s=wall_time(), zone=local_zone(), out=out, **options)
     except ValueError as error:
         raise AskedWrongly(str(error)) from error
@@ -208,7 +186,7 @@ def demo(as_json: bool) -> None:
     from assistant.printing import printer
     from assistant.voice.synth import VoiceError
 
-    with _one_line(EarsError, VoiceError), dinner.ears(_say_aside) as ear:
+    with one_line(EarsError, VoiceError), dinner.ears(_say_aside) as ear:
         outcome = dinner.run_demo(printer(sys.stdout, as_json=as_json), ear)
     for line in dinner.summary(outcome):
         click.echo(line, err=as_json)
@@ -228,6 +206,10 @@ def card() -> None:
 def _say_aside(text: str) -> None:
     """One line that is not data."""
     click.echo(text, err=True)
+
+
+for command in COMMANDS:
+    main.add_command(command)
 
 
 if __name__ == "__main__":

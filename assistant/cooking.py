@@ -15,7 +15,8 @@ from assistant import settings
 from assistant.board.display import open_display
 from assistant.clock import WallClock
 from assistant.cook import events as ev
-from assistant.evening import Opened, open_cook
+from assistant.evening import Opened, learn_from, open_cook
+from assistant.first_use import first_use, is_first_use
 from assistant.journal.resilient import ResilientJournal
 from assistant.places import journal_path
 from assistant.printing import printer
@@ -34,6 +35,7 @@ def cook_typed(
     as_json: bool,
 ) -> None:
     """A live cook whose words come from standard input. Raises `JournalError`."""
+    begin = begin_event(birds, name)
     inbox: Inbox = queue.SimpleQueue()
     clock = WallClock()
     try:
@@ -44,15 +46,16 @@ def cook_typed(
                     opened.log, clock, SilentSpeaker(), show, opened.state,
                     wake=lambda: inbox.put(session.tick), on_fault=report_fault,
                 )  # fmt: skip
-                start(session, opened, begin_event(birds, name))
+                start(session, opened, begin)
                 run_typed(session, sys.stdin, inbox, refresh)
+            learn_from(journal, session)
     finally:
         clock.close()
 
 
 def start(session: Session, opened: Opened, begin: ev.CookBegan) -> None:
     """Begin the cook, or go on with the one that was opened."""
-    if opened.state is None:
+    if opened.is_new:
         session.begin(begin)
     else:
         session.resume()
@@ -61,8 +64,11 @@ def start(session: Session, opened: Opened, begin: ev.CookBegan) -> None:
 def begin_event(birds: int | None, name: str | None) -> ev.CookBegan:
     """How a cook begins here: the settings' defaults and the computer's time zone.
 
+    The first time, and only at a keyboard, four questions make the settings.
     Raises `SettingsError`.
     """
+    if is_first_use(sys.stdin) and sys.stdout.isatty():
+        first_use(sys.stdin, sys.stdout)
     return settings.load().began(local_zone(), birds, name)
 
 

@@ -1,12 +1,16 @@
 """Opening a cook in the journal: a new one, or the one that was left unfinished."""
 
 from collections.abc import Sequence
+from contextlib import suppress
 from dataclasses import dataclass
 
 from assistant.cook import events as ev
 from assistant.cook.fold import fold
 from assistant.cook.state import Cook
+from assistant.journal.errors import JournalError
+from assistant.journal.learning import begin_with, relearn, start_of
 from assistant.journal.resilient import News, ResilientJournal
+from assistant.session import Session
 
 STALE_S = 12 * 3600.0  # a cook silent for this long is over; nobody roasts a bird overnight
 
@@ -36,10 +40,11 @@ class CookLog:
 
 @dataclass(frozen=True)
 class Opened:
-    """A cook to go on with. `state` is None for a new one; `closed`: a stale one was ended."""
+    """A cook and the state it stands in. `closed`: a stale one was ended first."""
 
     log: CookLog
-    state: Cook | None
+    state: Cook
+    is_new: bool = False
     closed: bool = False
 
 
@@ -52,7 +57,19 @@ def open_cook(journal: ResilientJournal, now_s: float, name: str | None = None) 
     if unfinished is not None:
         recorded = journal.resume(unfinished.id)
         if now_s - recorded[-1].at_s < STALE_S:
-            return Opened(CookLog(journal, unfinished.id), fold(recorded))
+            start = start_of(journal, unfinished.id)
+            return Opened(CookLog(journal, unfinished.id), fold(recorded, start))
         journal.append(unfinished.id, recorded[-1].at_s, (ev.CookEnded(),))
     log = CookLog(journal, journal.begin(name, now_s))
-    return Opened(log, None, closed=unfinished is not None)
+    try:
+        state = begin_with(journal, log.cook_id)
+    except JournalError:  # what was learned is missed for an evening; the cook is not
+        state = Cook()
+    return Opened(log, state, is_new=True, closed=unfinished is not None)
+
+
+def learn_from(journal: ResilientJournal, session: Session) -> None:
+    """Let a cook that has ended teach the kitchen; a disk that fails costs only that."""
+    if session.state.ended_s is not None:
+        with suppress(JournalError):
+            relearn(journal)

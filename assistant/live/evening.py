@@ -16,7 +16,7 @@ from assistant.cooking import begin_event, report_fault, start
 from assistant.ears.ears import Ears
 from assistant.ears.microphone_level import ADVICE, Level, fault_of
 from assistant.ears.sound_file import read_sound
-from assistant.evening import open_cook
+from assistant.evening import learn_from, open_cook
 from assistant.journal.resilient import ResilientJournal
 from assistant.live.hearing import LiveEars, names_of, scale_of
 from assistant.live.loop import Live
@@ -86,6 +86,7 @@ def cook_by_voice(
     Raises JournalError, SettingsError, EarsError, and SoundError for the recording.
     """
     settings = sound_settings(small=small, **sound)
+    begin = begin_event(birds, name)
     judge = False if small else None
     samples = read_sound(recording) if recording is not None else None
     inbox: Inbox = queue.SimpleQueue()
@@ -101,7 +102,7 @@ def cook_by_voice(
                 opened.log, clock, live.speaker, showing.show, opened.state,
                 wake=lambda: inbox.put(session.tick), on_fault=report_fault,
             )  # fmt: skip
-            start(session, opened, begin_event(birds, name))
+            start(session, opened, begin)
             ears = _ears(session, showing.surface, judge)
             threading.Thread(target=_typed, args=(sys.stdin, inbox), daemon=True).start()
             source = None
@@ -116,6 +117,7 @@ def cook_by_voice(
                 live.run(session, ears, refresh, source)
             finally:
                 ears.close()
+            learn_from(journal, session)
     finally:
         clock.close()
 
