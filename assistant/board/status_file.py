@@ -90,31 +90,6 @@ def _bird_lines(bird: Bird, view: BoardView) -> dict[str, str | None]:
     return {f"bird.{bird.number}.{key}": value for key, value in lines.items()}
 
 
-class StatusFile:
-    """Writes the status to `path` at every `show`, if it changed.
-
-    `fault` is None, or one line saying why the last writing failed: a status file
-    that cannot be written never stops a cook.
-    """
-
-    def __init__(self, path: Path) -> None:
-        self.path = path
-        self.fault: str | None = None
-        self._written = ""
-
-    def show(self, view: BoardView) -> None:
-        """Write the file for `view`."""
-        text = status_text(view)
-        if text == self._written:
-            return
-        try:
-            replace_text(self.path, text)
-        except OSError as error:
-            self.fault = f"cannot write the status file {self.path}: {error.strerror or error}"
-            return
-        self.fault, self._written = None, text
-
-
 def replace_text(path: Path, text: str) -> None:
     """Put `text` at `path` in one step; raises OSError, and then leaves nothing behind."""
     handle, name = tempfile.mkstemp(dir=path.parent, prefix=f".{path.name}.")

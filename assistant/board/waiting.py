@@ -13,6 +13,7 @@ from assistant.board.phrases import (
     window,
 )
 from assistant.board.view import BoardView
+from assistant.cook.commands import BirdReading, GrillReading
 from assistant.cook.state import Bird
 from assistant.heat.evidence import Quantiles
 
@@ -136,7 +137,7 @@ def headline(view: BoardView) -> Headline:
     left off, the next thing to come."""
     cook = view.cook
     if view.question:
-        return Headline(clean(view.question), "ANSWER?", "now")
+        return Headline(clean(view.question), _choices(view), "now")
     if cook.ended_s is not None:
         return Headline("The cook has ended. Chill what is left in time.", "DINNER", "calm")
     due = [each for each in view.coming() if each.at_s <= view.now_s]
@@ -149,6 +150,17 @@ def headline(view: BoardView) -> Headline:
     if due:
         return Headline(clean(due[0].text), "NOW", "soon")
     return _next_headline(view)
+
+
+def _choices(view: BoardView) -> str:
+    """What an open question offers, "180 OR 118?", where it is about two numbers."""
+    options = view.cook.pending.options if view.cook.pending else ()
+    values = [
+        f"{one.said.number:g}" for one in options if isinstance(one, BirdReading | GrillReading)
+    ]
+    if len(values) == len(options) == 2 and values[0] != values[1]:
+        return f"{values[0]} OR {values[1]}?"
+    return "ANSWER?"
 
 
 def _stopwatch(seconds: float) -> str:

@@ -8,7 +8,7 @@ import pytest
 from syrupy.assertion import SnapshotAssertion
 
 from assistant.board import status_file
-from assistant.board.status_file import StatusFile, status_text
+from assistant.board.status_file import replace_text, status_text
 from tests.board.examples import evening, minutes
 
 
@@ -36,37 +36,23 @@ def test_heard_words_cannot_add_lines() -> None:
 
 def test_the_file_is_replaced_as_a_whole_and_nothing_is_left_over(tmp_path: Path) -> None:
     path = tmp_path / "status.txt"
-    status = StatusFile(path)
-    status.show(evening())
+    replace_text(path, status_text(evening()))
     with path.open() as old:
-        status.show(replace(evening(), now_s=minutes(1)))
+        replace_text(path, status_text(replace(evening(), now_s=minutes(1))))
         assert parsed(old.read())["elapsed_s"] == "6600"  # a reader keeps the whole old file
     assert parsed(path.read_text())["elapsed_s"] == "6660"
     assert [each.name for each in tmp_path.iterdir()] == ["status.txt"]
 
 
-def test_a_file_that_cannot_be_written_is_told_and_tried_again(tmp_path: Path) -> None:
-    path = tmp_path / "missing" / "status.txt"
-    status = StatusFile(path)
-    status.show(evening())
-    assert status.fault == f"cannot write the status file {path}: No such file or directory"
-    path.parent.mkdir()
-    status.show(evening())
-    assert status.fault is None
-    assert path.exists()
-
-
 def test_a_full_disk_leaves_the_old_status(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     path = tmp_path / "status.txt"
-    status = StatusFile(path)
-    status.show(evening())
-    before = path.read_text()
+    replace_text(path, "before")
 
     def full(_self: Path, _target: Path) -> Path:
         raise OSError(28, "No space left on device")
 
     monkeypatch.setattr(status_file.Path, "replace", full)
-    status.show(replace(evening(), now_s=minutes(1)))
-    assert status.fault is not None
-    assert path.read_text() == before
+    with pytest.raises(OSError, match="No space left"):
+        replace_text(path, "after")
+    assert path.read_text() == "before"
     assert [each.name for each in tmp_path.iterdir()] == ["status.txt"]

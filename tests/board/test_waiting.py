@@ -9,7 +9,8 @@ from assistant.board.phrases import clean, duration, place, window
 from assistant.board.spread import axis_for, bar, scale_line
 from assistant.board.view import Due
 from assistant.board.waiting import fire_line, headline, wait_of
-from assistant.cook.state import AirRead, Bird, Fire, Reading
+from assistant.cook.commands import BirdReading, Said
+from assistant.cook.state import AirRead, Bird, Fire, Pending, Reading
 from assistant.heat.evidence import Quantiles, Span
 from tests.board.examples import bird, evening, minutes, with_cook
 
@@ -45,6 +46,17 @@ def test_one_hot_spot_is_not_done() -> None:
 def test_an_open_question_comes_before_a_due_prompt() -> None:
     view = evening(question="118 or 180?", due=(Due(minutes(-1), "take bird 1 off", "now"),))
     assert headline(view).label == "118 or 180?"
+
+
+def test_a_question_about_two_numbers_shows_both_large() -> None:
+    said = [Said(118.0, "F"), Said(180.0, "F")]
+    options = tuple(BirdReading(1, one.number, one) for one in said)
+    pending = Pending(minutes(0), options, "teen_or_ty")
+    view = with_cook(evening(question="118 or 180?"), pending=pending)
+    assert headline(view).figure == "118 OR 180?"
+    same = tuple(BirdReading(bird, 118.0, said[0]) for bird in (1, 2))
+    view = with_cook(view, pending=replace(pending, options=same))
+    assert headline(view).figure == "ANSWER?"
 
 
 def test_a_now_prompt_comes_before_a_soon_one_that_is_older() -> None:
