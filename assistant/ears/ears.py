@@ -25,13 +25,14 @@ from assistant.ears.neighbours import neighbours
 from assistant.ears.network import Network, network_of, read_network
 from assistant.ears.whisper_model import JudgeMissing, find_model
 from assistant.language import grammar as cook_grammar
-from assistant.language import jsgf
 from assistant.language.grammar import ADDRESS, Names
 from assistant.language.jsgf import Grammar, Maybe, Ref, Sequence
 from assistant.language.parse import NotUnderstood, parse
 
 EngineName = Literal["sphinx", "vosk"]
 _PROMPT_SENTENCES = 3
+CLEAR_MEAN = -0.5
+"""Log-probability per token above which agreeing listeners need not look closer."""
 
 
 class EarsError(Exception):
@@ -43,8 +44,12 @@ class _Grammar:
     """One grammar in every form the listeners need."""
 
     listening: Listening
-    network: Network
     prompt: str
+
+    @property
+    def network(self) -> Network:
+        """The grammar as a network of words."""
+        return self.listening.network
 
 
 class Ears:
@@ -109,6 +114,10 @@ class Ears:
         if self._judge and judge_works:
             judged = _ended(self._judge) or []
         hypotheses: tuple[Hypothesis, ...] = (_ended(self._engine) if engine_works else None) or ()
+        if not self._is_clear(hypotheses, judged) and _begun(
+            self._engine, "look_closer", samples, hypotheses
+        ):
+            hypotheses = _ended(self._engine) or hypotheses
         if judged and self._judge:
             more = self._unscored(hypotheses, judged)
             if more and _begun(self._judge, "score", more):
@@ -119,7 +128,7 @@ class Ears:
     def decide(self, evidence: Evidence, *, address_required: bool = False) -> Heard:
         """The choice, with the prior of this moment."""
         began = time.perf_counter()
-        meaning = self._meaning if self._names is not None else None
+        meaning = self.meaning if self._names is not None else None
         heard = choose(evidence, meaning, self.prior)
         needs_address = address_required and heard.outcome != "refuse"
         if needs_address and not heard.words.startswith(f"{self._address} "):
@@ -133,6 +142,12 @@ class Ears:
             if child is not None:
                 child.close()
 
+    def _is_clear(self, hypotheses: tuple[Hypothesis, ...], judged: list[Sentence]) -> bool:
+        """Both listeners heard the same words, and the second one finds them natural."""
+        best = max(judged, key=lambda sentence: sentence.mean, default=None)
+        same = best is not None and any(h.words == best.words for h in hypotheses)
+        return same and best is not None and best.mean > CLEAR_MEAN
+
     def _unscored(self, hypotheses: tuple[Hypothesis, ...], judged: list[Sentence]) -> list[str]:
         """Sentences still to be scored: the first listener's, and sound-alikes of the best."""
         known = {sentence.words for sentence in judged}
@@ -141,7 +156,8 @@ class Ears:
         wanted = dict.fromkeys([*leaders, *alike])
         return [words for words in wanted if words not in known]
 
-    def _meaning(self, words: str) -> Command | None:
+    def meaning(self, words: str) -> Command | None:
+        """The command in recognised words, with or without the address word."""
         assert self._names is not None
         opened = f"{self._address} "
         try:
@@ -157,7 +173,7 @@ class Ears:
         said = Sequence((Maybe(Ref("address")), Ref("command")))
         both = Grammar("cook", {**addressed.rules, "said": said}, ("said",))
         phrases = cook_grammar.phrases(names, address=self._address)
-        return _prepared(network_of(both), jsgf.write(both), phrases, cook_grammar.pronunciations())
+        return _prepared(network_of(both), phrases, cook_grammar.pronunciations())
 
     def _change(self, grammar: _Grammar) -> None:
         try:
@@ -242,12 +258,11 @@ def _any_grammar(text: str) -> _Grammar:
     network = read_network(text)
     chance = random.Random(1)  # noqa: S311 -- a repeatable sample, nothing secret
     phrases = json.dumps([network.random_sentence(chance) for _ in range(400)])
-    return _prepared(network, text, phrases, {})
+    return _prepared(network, phrases, {})
 
 
-def _prepared(network: Network, text: str, phrases: str, given: Mapping[str, str]) -> _Grammar:
-    """The grammar with phones for every word espeak-ng must be asked about."""
-    words = network.words()
+def _prepared(network: Network, phrases: str, given: Mapping[str, str]) -> _Grammar:
+    """A grammar in every form the listeners need; its own sentences set the style."""
     chance = random.Random(2)  # noqa: S311 -- a repeatable sample, nothing secret
     prompt = " ".join(network.random_sentence(chance) for _ in range(_PROMPT_SENTENCES))
-    return _Grammar(Listening(text, words, dict(given), phrases), network, prompt)
+    return _Grammar(Listening(network, dict(given), phrases), prompt)

@@ -11,6 +11,7 @@ from pathlib import Path
 
 from assistant.ears.denoise import available, denoised
 from assistant.ears.heard import Hypothesis, Samples
+from assistant.ears.network import Network
 from assistant.ears.sphinx import Sphinx
 from assistant.ears.vosk_engine import Vosk
 
@@ -20,11 +21,10 @@ CLEANED = "cleaned"
 
 @dataclass(frozen=True)
 class Listening:
-    """What to listen for: the grammar, its words, phones for words a dictionary may
-    lack, and the same as a JSON list of phrases for Vosk."""
+    """What to listen for: the network of the grammar, phones for words a dictionary may
+    lack, and the same grammar as a JSON list of phrases for Vosk."""
 
-    jsgf: str
-    words: frozenset[str]
+    network: Network
     pronunciations: Mapping[str, str] = field(default_factory=dict)
     phrases: str = "[]"
 
@@ -35,7 +35,7 @@ class Engine:
     def __init__(self, listening: Listening, vosk: Path | None = None) -> None:
         """Raises UnknownWordsError or VoskUnusableError (see the engines)."""
         self._cleans = vosk is None and available()
-        self._sphinx = None if vosk else _sphinx(listening)
+        self._sphinx = None if vosk else Sphinx(listening.network, listening.pronunciations)
         self._vosk = Vosk(vosk, json.loads(listening.phrases)) if vosk else None
         self.name = "vosk" if vosk else "sphinx"
 
@@ -44,22 +44,27 @@ class Engine:
         if self._vosk:
             self._vosk.set_phrases(json.loads(listening.phrases))
         if self._sphinx:
-            self._sphinx.set_grammar(listening.jsgf, listening.words, listening.pronunciations)
+            self._sphinx.set_grammar(listening.network, listening.pronunciations)
 
     def recognise(self, samples: Samples) -> tuple[Hypothesis, ...]:
-        """Hypotheses from the plain sound, then from the cleaned one."""
+        """The hypothesis from the plain sound; the quick half."""
         if self._vosk:
             return self._vosk.recognise(samples)
         assert self._sphinx is not None
-        plain = self._sphinx.recognise(samples)
+        return self._sphinx.recognise(samples, with_ratio=False)
+
+    def look_closer(
+        self, samples: Samples, found: tuple[Hypothesis, ...]
+    ) -> tuple[Hypothesis, ...]:
+        """What was `found`, with its ratio to a loop of phones, and the hypothesis from
+        the cleaned sound; the slow half, for what is not clear without it."""
+        if not self._sphinx:
+            return found
+        rated = tuple(replace(h, ratio=self._sphinx.ratio(samples, h.score)) for h in found)
         if not self._cleans:
-            return plain
-        cleaned = self._sphinx.recognise(denoised(samples), with_ratio=not plain)
-        return plain + tuple(replace(h, engine=f"{h.engine} {CLEANED}") for h in cleaned)
+            return rated
+        cleaned = self._sphinx.recognise(denoised(samples), with_ratio=not rated)
+        return rated + tuple(replace(h, engine=f"{h.engine} {CLEANED}") for h in cleaned)
 
     def close(self) -> None:
         """Nothing to release: the engine ends with its process."""
-
-
-def _sphinx(listening: Listening) -> Sphinx:
-    return Sphinx(listening.jsgf, listening.words, listening.pronunciations)

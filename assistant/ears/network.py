@@ -151,7 +151,26 @@ def _determined(moves: list[list[Move]], entry: int, leave: int) -> Network:
                 order.append(subset)
             row[word] = numbers[subset]
         arcs.append(row)
-    return Network(tuple(arcs), frozenset(numbers[subset] for subset in order if leave in subset))
+    finals = frozenset(numbers[subset] for subset in order if leave in subset)
+    return _merged(Network(tuple(arcs), finals))
+
+
+def _merged(network: Network) -> Network:
+    """The same network with states of the same future made one (Moore's refinement)."""
+    kinds = [int(state in network.finals) for state in range(len(network.arcs))]
+    while True:
+        seen: dict[tuple[int, frozenset[tuple[str, int]]], int] = {}
+        refined = []
+        for state, row in enumerate(network.arcs):
+            future = frozenset((word, kinds[target]) for word, target in row.items())
+            refined.append(seen.setdefault((kinds[state], future), len(seen)))
+        if len(seen) == len(set(kinds)):
+            break
+        kinds = refined
+    arcs: list[dict[str, int]] = [{} for _ in seen]
+    for state, row in enumerate(network.arcs):
+        arcs[refined[state]] = {word: refined[target] for word, target in row.items()}
+    return Network(tuple(arcs), frozenset(refined[state] for state in network.finals))
 
 
 def _silent_reach(moves: list[list[Move]], leave: int) -> Callable[[int], frozenset[int]]:

@@ -1,0 +1,126 @@
+"""The corpora of the hearing benchmark: items with their truth, all seeded."""
+
+import json
+import random
+from collections.abc import Callable
+from functools import cache, partial
+from pathlib import Path
+
+import numpy as np
+
+from assistant.ears.heard import RATE_HZ, Samples
+from assistant.ears.sound_file import read_sound
+from tests.benchmarks.corpus import (
+    AUDIOBOOKS,
+    NATURAL,
+    NOISES,
+    RECORDINGS,
+    echoed,
+    in_room,
+    mixed,
+    say,
+    voices,
+)
+from tests.benchmarks.corpus_commands import commands, minimal_pairs
+from tests.benchmarks.corpus_talk import NEAR, TALK
+from tests.benchmarks.hearing_evidence import Item
+
+DRINKS = Path(__file__).parent / "grammars" / "drinks.jsgf"
+DEVELOPMENT, TEST = 7, 11
+"""Seeds: weights are fitted on the first, figures are given for the second."""
+
+
+def orders(count: int, *, development: bool = False) -> list[Item]:
+    """Human drink orders; every other file is development data. Truth: the slots."""
+    folder = RECORDINGS / "coffee"
+    if not folder.is_dir():
+        return []
+    labels: dict[str, dict[str, str]] = json.loads((folder / "labels.json").read_text())
+    names = sorted(labels)[0 if development else 1 :: 2][:count]
+    return [
+        Item(f"order {name}", partial(_recording, folder / name), json.dumps(labels[name], sort_keys=True), "human")
+        for name in names
+    ]
+
+
+def spoken_commands(count: int, seed: int, wanted: tuple[str, ...] = NATURAL) -> list[Item]:
+    """The cook's commands, each voice in turn."""
+    return [
+        Item(f"{s.voice}|{s.words}", partial(say, s.words, s.voice), s.command, s.voice)
+        for s in commands(count, voices(wanted), seed)
+    ]
+
+
+def number_pairs(seed: int) -> list[Item]:
+    """Minimal pairs of numbers from 113 to 219."""
+    return [
+        Item(f"{s.voice}|{s.words}", partial(say, s.words, s.voice), s.command, s.voice)
+        for s in minimal_pairs(voices(NATURAL), seed)
+    ]
+
+
+def talk(count: int, seed: int) -> list[Item]:
+    """Invented table talk, each sentence in some voice, then human speech of other kinds."""
+    rng = random.Random(seed)
+    spoken = voices(NATURAL)
+    sentences = rng.sample((*TALK, *NEAR), min(count, len(TALK) + len(NEAR)))
+    said = [(words, rng.choice(spoken)) for words in sentences]
+    return [Item(f"{v}|{w}", partial(say, w, v), None, v) for w, v in said]
+
+
+def human_talk(count: int) -> list[Item]:
+    """People who speak of something else: drink orders and audiobook clips."""
+    clips = sorted(AUDIOBOOKS.glob("librivox/*.wav"))
+    cut = [
+        Item(f"{clip.name} {start}", partial(_stretch, clip, start, 4), None, "human")
+        for clip in clips
+        for start in range(0, 24, 4)
+        if start + 2 < len(_recording(clip)) / RATE_HZ
+    ]
+    return [Item(o.key, o.make, None, o.group) for o in orders(count)] + cut[:count]
+
+
+def digit_strings(count: int, seed: int) -> list[Item]:
+    """Human digits, three in a row, read as a temperature of a bird would be; 8 kHz."""
+    folder = RECORDINGS / "digits"
+    rng = random.Random(seed)
+    found = []
+    for n in range(count if folder.is_dir() else 0):
+        speaker = ("george", "jackson", "lucas")[n % 3]
+        number = [1, *rng.choices(range(10), k=2)]
+        names = [folder / f"{digit}_{speaker}_{rng.randrange(8)}.wav" for digit in number]
+        words = " ".join("zero one two three four five six seven eight nine".split()[d] for d in number)
+        found.append(Item(" ".join(path.name for path in names), partial(_joined, names, n), words, speaker))
+    return found
+
+
+def in_noise(items: list[Item], snr_db: float, noises: tuple[str, ...] = NOISES) -> list[Item]:
+    """The same items in noise, each noise in turn."""
+    return [
+        _changed(item, f"{noises[n % len(noises)]} {snr_db}", partial(mixed, noise=noises[n % len(noises)], snr_db=snr_db, seed=n))
+        for n, item in enumerate(items)
+    ]
+
+
+def in_yard(items: list[Item]) -> list[Item]:
+    """The same items with the echo of a hard-walled yard."""
+    return [_changed(item, "echo", partial(echoed, seed=n)) for n, item in enumerate(items)]
+
+
+def _changed(item: Item, tag: str, change: Callable[[Samples], Samples]) -> Item:
+    return Item(f"{item.key} @ {tag}", lambda: change(item.make()), item.truth, item.group)
+
+
+@cache
+def _recording(path: Path) -> Samples:
+    return read_sound(path)
+
+
+def _stretch(path: Path, start_s: int, length_s: int) -> Samples:
+    return _recording(path)[start_s * RATE_HZ : (start_s + length_s) * RATE_HZ]
+
+
+def _joined(paths: list[Path], seed: int) -> Samples:
+    gap = np.zeros(int(0.08 * RATE_HZ), np.int16)
+    parts = [part for path in paths for part in (_recording(path), gap)]
+    return in_room(np.concatenate(parts), seed)
