@@ -1,0 +1,295 @@
+"""The whole program on a virtual sound card: spoken to, listened to, measured.
+
+Nothing inside the program is replaced: `turnspit cook` opens the microphone and
+the speaker of a private sound server, and is judged by what goes in and comes out.
+"""
+
+import json
+import subprocess
+import sys
+import tempfile
+import threading
+import time
+from collections.abc import Callable
+from dataclasses import dataclass, field
+from pathlib import Path
+from typing import IO
+
+import numpy as np
+import psutil
+
+from assistant.ears.heard import RATE_HZ, Samples
+from assistant.voice.player import at_rate
+from assistant.voice.tones import tone_sound
+from tests.benchmarks.corpus import pink, say, voices
+from tests.live.room import Mouth, Tape, place_of
+from tests.live.script import Said, lines
+from tests.live.sound_server import SoundServer, discard, new_server
+
+READY_S = 90.0
+REPLY_S = 9.0  # after the end of a line, until the next
+NOISE_DB = -35.0  # of the grill, below the speech
+SPEECH_PEAK = 12_000
+SOUND_ABOVE = 150
+TONE_LIKE = 0.8
+WANTED_VOICES = ("joe", "slt", "rms", "awb", "en-us")
+
+
+@dataclass
+class Spoken:
+    """One line, and what came of it. Delays are seconds from the last sample of speech
+    to the first sample of the tone and of the words; None: there was none."""
+
+    line: Said
+    sound: Samples
+    began_s: float
+    ended_s: float = 0.0
+    heard: dict[str, object] | None = None
+    tone_s: float | None = None
+    words_s: float | None = None
+    reply: str = ""
+    reply_sound: Samples = field(default_factory=lambda: np.zeros(0, np.int16))
+
+    @property
+    def understood(self) -> bool:
+        """Whether the command came out as it was meant."""
+        if self.line.means is None or self.heard is None:
+            return False
+        name, slots = self.line.means
+        found = self.heard.get("slots")
+        assert isinstance(found, dict)
+        return self.heard["command"] == name and all(
+            found.get(slot) == value for slot, value in slots.items()
+        )
+
+
+@dataclass
+class Outcome:
+    """What a run showed. `cpu_s` and `memory_mb` are of the program with its children,
+    `silent_cpu_s` over `silent_s` seconds in which nobody spoke."""
+
+    spoken: list[Spoken]
+    self_triggers: list[dict[str, object]]
+    returns_s: list[float]
+    cpu_s: float
+    minutes: float
+    memory_mb: float
+    silent_cpu_s: float
+    silent_s: float
+    errors: list[str]
+
+
+class Program:
+    """`turnspit cook` on the virtual card, its lines collected with their times."""
+
+    def __init__(self, server: SoundServer, *options: str) -> None:
+        self.folder = tempfile.TemporaryDirectory(prefix="ts-cook-")
+        environment = {
+            **server.environment,
+            "XDG_DATA_HOME": f"{self.folder.name}/data",
+            "XDG_CONFIG_HOME": f"{self.folder.name}/config",
+        }
+        root = Path(__file__).parents[2]
+        self.process = subprocess.Popen(
+            [sys.executable, "-m", "assistant.cli", "cook", "--json", "--birds", "3", *options],
+            cwd=root, env=environment, text=True,
+            stdin=subprocess.PIPE, stdout=subprocess.PIPE, stderr=subprocess.PIPE,
+        )  # fmt: skip
+        self.lines: list[tuple[float, dict[str, object]]] = []
+        self.errors: list[tuple[float, str]] = []
+        for stream, take in ((self.process.stdout, self._line), (self.process.stderr, self._error)):
+            threading.Thread(target=self._read, args=(stream, take), daemon=True).start()
+
+    def _read(self, stream: IO[str] | None, take: Callable[[float, str], None]) -> None:
+        assert stream is not None
+        for text in stream:
+            take(time.monotonic(), text)
+
+    def _line(self, at_s: float, text: str) -> None:
+        self.lines.append((at_s, json.loads(text)))
+
+    def _error(self, at_s: float, text: str) -> None:
+        self.errors.append((at_s, text.rstrip()))
+
+    def of_kind(self, kind: str, after_s: float = 0.0) -> list[tuple[float, dict[str, object]]]:
+        """Lines of one kind after a time."""
+        return [
+            (at_s, one) for at_s, one in list(self.lines) if one["kind"] == kind and at_s >= after_s
+        ]
+
+    def family(self) -> list[psutil.Process]:
+        """The program and its children."""
+        parent = psutil.Process(self.process.pid)
+        return [parent, *parent.children(recursive=True)]
+
+    def cpu_s(self) -> float:
+        """Processor seconds used by all of them so far."""
+        times = [one.cpu_times() for one in self.family()]
+        return sum(one.user + one.system for one in times)
+
+    def memory_mb(self) -> float:
+        """Memory of all of them, shared pages counted once."""
+        return sum(one.memory_full_info().pss for one in self.family()) / 1e6
+
+    def end(self) -> int:
+        """End the cook as a person would; its exit status."""
+        if self.process.poll() is None and self.process.stdin is not None:
+            self.process.stdin.write("end cook\n")
+            self.process.stdin.flush()
+        try:
+            return self.process.wait(timeout=25)
+        finally:
+            self.process.kill()
+            self.folder.cleanup()
+
+
+def wait_for(condition: Callable[[], object], timeout_s: float, what: str) -> None:
+    """Wait in real time. Raises TimeoutError naming what did not come."""
+    end_s = time.monotonic() + timeout_s
+    while not condition():
+        if time.monotonic() > end_s:
+            raise TimeoutError(f"{what} within {timeout_s:g} s")
+        time.sleep(0.02)
+
+
+def sound_of(line: Said, number: int) -> Samples:
+    """The line in one of the voices at hand, at a speaking level."""
+    known = voices(WANTED_VOICES)
+    samples = say(line.spoken, known[number % len(known)])[RATE_HZ // 2 : -RATE_HZ // 2]
+    scale = SPEECH_PEAK / max(1, int(np.abs(samples.astype(np.int32)).max()))
+    return (samples * scale).astype(np.int16)
+
+
+def grill_noise(seconds: float = 20.0) -> Samples:
+    """Steady noise, well below the speech, that repeats."""
+    wave = pink(round(seconds * RATE_HZ), np.random.default_rng(7))
+    return (wave * SPEECH_PEAK / 4 * 10 ** (NOISE_DB / 20)).astype(np.int16)
+
+
+def run(
+    count: int,
+    *options: str,
+    kills: int = 2,
+    silent_s: float = 10.0,
+    progress: Callable[[str], object] = lambda _text: None,
+) -> Outcome:
+    """Say `count` lines to the program; kill and restart the sound server on the way.
+
+    Raises NoSoundServerError where no virtual card can be had.
+    """
+    script = [(line, sound_of(line, number)) for number, line in enumerate(lines(count))]
+    server = new_server(echo=True)
+    mouth = Mouth(server, grill_noise())
+    ear, tape = Tape(server, "cook.monitor"), Tape(server, "said.monitor")
+    program = Program(server, *options)
+    spoken: list[Spoken] = []
+    returns_s: list[float] = []
+    kill_after = {round((number + 1) * count / (kills + 1)) for number in range(kills)}
+    try:
+        wait_for(lambda: program.of_kind("event"), READY_S, "a cook")
+        wait_for(lambda: _ears_of(program), READY_S, "ears")
+        time.sleep(3.0)
+        began_s, cpu_s = time.monotonic(), program.cpu_s()
+        time.sleep(silent_s)
+        silent_cpu_s = program.cpu_s() - cpu_s
+        for number, (line, sound) in enumerate(script):
+            if number in kill_after:
+                returns_s.append(_kill_and_restart(server, program))
+            spoken.append(_speak(mouth, program, line, sound))
+            progress(f"{number + 1}/{count}  {line.words}")
+        cpu_s = program.cpu_s() - cpu_s
+        memory_mb = program.memory_mb()
+        minutes = (time.monotonic() - began_s) / 60
+        for thing in (mouth, ear, tape):
+            thing.stop()
+        for one in spoken:
+            _measure(one, ear, tape)
+        return Outcome(
+            spoken, _self_triggers(program, spoken), returns_s, cpu_s, minutes, memory_mb,
+            silent_cpu_s, silent_s, [text for _, text in program.errors],
+        )  # fmt: skip
+    finally:
+        for thing in (mouth, ear, tape):
+            thing.stop()
+        try:
+            program.end()
+        finally:
+            discard(server)
+
+
+def _ears_of(program: Program) -> bool:
+    return any("microphone_child" in " ".join(one.cmdline()) for one in program.family())
+
+
+def _kill_and_restart(server: SoundServer, program: Program) -> float:
+    """Seconds from the server's return to the program saying that it hears again."""
+    time.sleep(1.0)
+    server.kill()
+    time.sleep(1.5)
+    before = len(program.errors)
+    server.start()
+    back_s = time.monotonic()
+
+    def hears_again() -> bool:
+        return any("hear you again" in text for _, text in program.errors[before:])
+
+    wait_for(hears_again, 10.0, "listening again")
+    heard_s = next(at_s for at_s, text in program.errors[before:] if "hear you again" in text)
+    time.sleep(4.0)  # it says so; then the cook goes on
+    return max(0.0, heard_s - back_s)
+
+
+def _speak(mouth: Mouth, program: Program, line: Said, sound: Samples) -> Spoken:
+    one = Spoken(line, sound, time.monotonic())
+    mouth.say(one.sound)
+    said_s = time.monotonic()
+    time.sleep(REPLY_S)
+    heard = program.of_kind("heard", one.began_s)
+    replies = program.of_kind("said", one.began_s)
+    one.ended_s = said_s
+    one.heard = heard[0][1] if heard else None
+    one.reply = str(replies[0][1]["text"]) if heard and replies else ""
+    return one
+
+
+def _measure(one: Spoken, ear: Tape, tape: Tape) -> None:
+    """Find the line's end on the microphone's tape and the answer on the speaker's."""
+    heard_on, said_on = ear.at(one.began_s), tape.at(one.began_s)
+    if heard_on is None or said_on is None:
+        return
+    begin_s, stretch = heard_on.between(one.began_s - 0.2, one.ended_s + 1.5)
+    place, alike = place_of(one.sound, stretch)
+    if alike < 0.5:
+        return
+    loud = np.flatnonzero(np.abs(one.sound.astype(np.int32)) > 0.02 * SPEECH_PEAK)
+    end_s = begin_s + (place + int(loud[-1])) / RATE_HZ
+    one.ended_s = end_s
+    from_s, answer = said_on.between(end_s, end_s + REPLY_S - 1.0)
+    tone = at_rate(tone_sound("heard"), RATE_HZ)
+    at, like = place_of(tone, answer[: 4 * RATE_HZ])
+    after = 0
+    if like > TONE_LIKE:
+        one.tone_s = from_s + at / RATE_HZ - end_s
+        after = at + len(tone)
+    words = np.flatnonzero(np.abs(answer[after:].astype(np.int32)) > SOUND_ABOVE)
+    if words.size:
+        one.words_s = from_s + (after + int(words[0])) / RATE_HZ - end_s
+        one.reply_sound = answer[after + int(words[0]) :]
+
+
+def _self_triggers(program: Program, spoken: list[Spoken]) -> list[dict[str, object]]:
+    """What it reacted to although nobody had said a command: one reaction is due to each
+    command spoken, in the time until the next line."""
+    found = []
+    ends = [one.began_s for one in spoken[1:]] + [float("inf")]
+    for kind in ("heard", "refused"):
+        due = [
+            (one.began_s, end_s) for one, end_s in zip(spoken, ends, strict=True) if one.line.means
+        ]
+        for at_s, line in program.of_kind(kind):
+            mine = next((span for span in due if span[0] <= at_s < span[1]), None)
+            if mine is not None:
+                due.remove(mine)
+            else:
+                found.append(line)
+    return found
