@@ -11,7 +11,6 @@ import contextlib
 import shlex
 import shutil
 import sys
-import zlib
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass
@@ -25,6 +24,7 @@ from assistant.clock import VirtualClock
 from assistant.cook import commands as cmd
 from assistant.cook import events as ev
 from assistant.cook.decide import last_facts
+from assistant.cook.state import Pending
 from assistant.ears.ears import Ears
 from assistant.ears.heard import RATE_HZ, Heard, Samples
 from assistant.evening import CookLog
@@ -44,7 +44,8 @@ SLOWER = 125
 ROOM_DB = 20.0  # speech above the room's noise
 QUIET_S = 0.4  # of room noise before and after each line
 AGAIN_S = 6.0  # until the mouth answers or says a line again
-PLACES = ("first", "second", "third")
+TRIES = 2  # times a line is said again
+PLACES = ("the first one", "the second one", "the third one")
 
 Ear = Callable[[Samples, Session], Heard]
 
@@ -85,6 +86,7 @@ def run_demo(show: Callable[[Line], None], ear: Ear, folder: Path | None = None)
             steps = read_script(places.shipped("demo_sessions") / SCRIPT)
             for step, following in zip(steps, [*steps[1:], None], strict=True):
                 dinner.turn(step, following)
+            dinner.put_away()
     finally:
         tape.close()
     return Outcome(
@@ -134,19 +136,21 @@ class Mouth:
     def __init__(self, synth: Synth, tape: Tape) -> None:
         self._synth = synth
         self._tape = tape
+        self._said = 0
 
     def say(self, words: str, *, again: bool = False) -> Samples:
         """The line as a microphone hears it, 16 kHz; said `again` it is slower."""
+        self._said += 1
         speech = self._synth(words, SLOWER if again else WORDS_PER_MINUTE)
-        sound = in_a_room(at_rate(speech, RATE_HZ), f"{words} {again}")
+        sound = in_a_room(at_rate(speech, RATE_HZ), self._said)
         self._tape.add(Sound(sound, RATE_HZ))
         return sound
 
 
-def in_a_room(speech: Samples, seed: str) -> Samples:
+def in_a_room(speech: Samples, seed: int) -> Samples:
     """Speech with a fan's hum and rush under it, `ROOM_DB` below the speech; the same
     seed, the same noise."""
-    rng = np.random.default_rng(zlib.crc32(seed.encode()))
+    rng = np.random.default_rng(seed)
     pause = np.zeros(round(QUIET_S * RATE_HZ))
     wave = np.concatenate([pause, speech.astype(np.float64), pause])
     spectrum = np.fft.rfft(rng.standard_normal(wave.size))
@@ -177,34 +181,44 @@ class Dinner:
         """Say one line of the script; settle what comes of it before the next."""
         assert step.command is not None
         self._clock.run_until(START_S + step.at_s)
+        open_before = self._session.state.pending
         facts = last_facts(self._session.state)
         heard = self._utter(step.words)
         self.exact += heard.command == step.command
-        if self._session.state.pending is not None:
+        pending = self._session.state.pending
+        if pending is not None and pending is not open_before:
             self.asked_back += 1
-            if following is None or not _answers(following.command, self._session):
-                self._answer(step)
+            if following is None or not _answers(following.command, pending):
+                self._answer(step, pending)
         elif heard.command != step.command:
             self.mended += 1
             if last_facts(self._session.state) != facts:
                 self._later("scratch that")
-            self._later(step.words, again=True)
+            self._say_again(step)
 
-    def _answer(self, step: Step) -> None:
+    def _answer(self, step: Step, pending: Pending) -> None:
         """Settle a question the script did not foresee, as a person would."""
-        pending = self._session.state.pending
-        assert pending is not None
         if step.command not in pending.options:
-            self._later("no")
-            self._later(step.words, again=True)
+            self._later("no it isn't")
+            self._say_again(step)
         elif len(pending.options) == 1:
-            self._later("yes")
+            self._later("yes it is")
         else:
-            self._later(f"the {PLACES[pending.options.index(step.command)]}")
+            self._later(PLACES[pending.options.index(step.command)])
 
-    def _later(self, words: str, *, again: bool = False) -> None:
+    def _say_again(self, step: Step) -> None:
+        for _ in range(TRIES):
+            if self._later(step.words, again=True).command == step.command:
+                return
+
+    def put_away(self) -> None:
+        """End a cook whose last words were not understood, by the keyboard."""
+        if self._session.state.is_running:
+            self._session.hear(Heard("end cook", cmd.EndCook(), 1.0, "accept"))
+
+    def _later(self, words: str, *, again: bool = False) -> Heard:
         self._clock.run_until(self._clock.now() + AGAIN_S)
-        self._utter(words, again=again)
+        return self._utter(words, again=again)
 
     def _utter(self, words: str, *, again: bool = False) -> Heard:
         heard = self._ear(self._mouth.say(words, again=again), self._session)
@@ -212,9 +226,7 @@ class Dinner:
         return heard
 
 
-def _answers(command: cmd.Command | None, session: Session) -> bool:
+def _answers(command: cmd.Command | None, pending: Pending) -> bool:
     """Whether a line of the script settles the open question."""
-    pending = session.state.pending
-    assert pending is not None
     bare = cmd.Number | cmd.Yes | cmd.No | cmd.Choose
     return isinstance(command, bare) or command in pending.options

@@ -98,17 +98,29 @@ def test_what_was_not_understood_is_said_again_once(dinner) -> None:
     assert cook.fire.lit_s is not None
 
 
+def test_a_cook_whose_last_words_are_never_understood_is_ended_all_the_same(dinner) -> None:
+    def deaf_to_the_end(samples: Samples, _: Session) -> Heard:
+        words = letters(samples)
+        if words == "fire is lit":
+            return Heard("", None, 0.0, "refuse", reason="not clear")
+        return understood(words)
+
+    outcome, cook, _ = dinner(deaf_to_the_end, until="fire is lit")
+    assert (outcome.exact, outcome.mended) == (0, 1)
+    assert not cook.is_running
+
+
 def test_what_was_heard_wrong_is_taken_back_and_said_again(dinner) -> None:
     times = Counter[str]()
 
     def wrong_at_first(samples: Samples, _: Session) -> Heard:
         words = letters(samples)
         times[words] += 1
-        if words == "grill is three fifty" and times[words] == 1:
-            return understood("grill is three fifteen")
+        if words == "the grill is three fifty" and times[words] == 1:
+            return understood("the grill is three fifteen")
         return understood(words)
 
-    outcome, cook, _ = dinner(wrong_at_first, until="grill is three fifty")
+    outcome, cook, _ = dinner(wrong_at_first, until="the grill is three fifty")
     assert (outcome.mended, outcome.spoken - outcome.exact) == (1, 1)
     assert 315.0 not in [reading.temperature_f for reading in cook.fire.readings]
     assert 350.0 in [reading.temperature_f for reading in cook.fire.readings]
@@ -137,19 +149,19 @@ def test_a_question_without_the_right_answer_is_denied_and_the_line_said_again(d
     def mistaken(samples: Samples, _: Session) -> Heard:
         words = letters(samples)
         times[words] += 1
-        if words != "grill is three fifty" or times[words] > 1:
+        if words != "the grill is three fifty" or times[words] > 1:
             return understood(words)
-        options = (understood("grill is three fifteen").command, understood("undo").command)
+        options = (understood("the grill is three fifteen").command, understood("undo").command)
         return Heard(words, None, 0.4, "ask", alternatives=options)
 
-    outcome, cook, _ = dinner(mistaken, until="grill is three fifty")
+    outcome, cook, _ = dinner(mistaken, until="the grill is three fifty")
     assert outcome.asked_back == 1
     assert [reading.temperature_f for reading in cook.fire.readings] == [350.0]
 
 
 def test_the_fan_is_as_loud_as_promised_and_always_the_same() -> None:
     speech = (8000 * np.sin(np.arange(RATE_HZ) / 3)).astype(np.int16)
-    one, same, other = (demo.in_a_room(speech, seed) for seed in ("a", "a", "b"))
+    one, same, other = (demo.in_a_room(speech, seed) for seed in (1, 1, 2))
     assert np.array_equal(one, same)
     assert not np.array_equal(one, other)
     pause = round(demo.QUIET_S * RATE_HZ)
