@@ -67,9 +67,11 @@ def rehearse(script: Path, as_json: bool, say_to: Path | None) -> None:
     Example: turnspit rehearse demo_sessions/family_dinner.txt
     """
     from assistant import rehearse as rehearsal
+    from assistant.cook.prompts import load as prompt_load
     from assistant.ears.ears import EarsError
     from assistant.ears.sound_file import SoundError
-    from assistant.printing import printer
+    from assistant.printing import load_text, printer
+    from assistant.session import MemoryLog
     from assistant.voice.synth import VoiceError
     from assistant.voice.wav_files import speaker_into
 
@@ -80,9 +82,12 @@ def rehearse(script: Path, as_json: bool, say_to: Path | None) -> None:
     with one_line(VoiceError, EarsError, SoundError):
         speaker = speaker_into(say_to, _say_aside)
         show = printer(sys.stdout, as_json=as_json)
+        log = MemoryLog()
         with rehearsal.hearing(steps, _say_aside) as hear:
-            rehearsal.rehearse(steps, show, speaker, hear=hear)
+            rehearsal.rehearse(steps, show, speaker, log=log, hear=hear)
         speaker.close()
+        if not as_json:
+            click.echo(load_text(prompt_load(log.recorded)))
 
 
 @main.command()

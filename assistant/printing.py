@@ -4,6 +4,7 @@ import json
 from collections.abc import Callable
 from typing import TextIO
 
+from assistant.cook.prompts import Load
 from assistant.session import Line
 
 _TAGS = {"said": "says", "heard": "hears", "event": "notes", "refused": "missed",
@@ -20,6 +21,15 @@ def plain_text(line: Line) -> str | None:
     """One line for people, None for what they need not see."""
     body = _body(line)
     return None if body is None else f"{hms(line.t)}  {_TAGS[line.kind]:<8}{body}"
+
+
+def load_text(load: Load) -> str:
+    """The count of what was said unasked, as a rehearsal's last line."""
+    return (
+        f"Said unasked: {load.sentences} sentences in {load.hours:.1f} h, {load.urgent} of them"
+        f" urgent; {load.unforced_per_hour:.1f} unforced an hour,"
+        f" at most {load.most_in_ten_min} in any 10 minutes."
+    )
 
 
 def hms(seconds: float) -> str:

@@ -69,10 +69,11 @@ def standing_of(state: Cook) -> Standing | None:
 
 
 def told_late_s(state: Cook) -> float | None:
-    """Return the lateness the cook was last told, seconds; None: nothing was."""
-    told = [(one.said_s[-1], float(one.key.removeprefix(KEY)) * 60.0) for one in state.prompts
+    """Return the lateness the cook was last told, against the serving time as it is
+    now, seconds; None: nothing was told. Putting dinner back by itself moves nothing."""
+    told = [(one.said_s[-1], float(one.key.removeprefix(KEY))) for one in state.prompts
             if one.key.startswith(KEY) and one.said_s]  # fmt: skip
-    return max(told)[1] if told else None
+    return max(told)[1] - (state.serve_s or 0.0) if told else None
 
 
 def dinner_prompts(state: Cook) -> list[Prompt]:
@@ -87,7 +88,8 @@ def dinner_prompts(state: Cook) -> list[Prompt]:
     facts: dict[str, object] = {
         "late_min": late_min, "table": stands.table, "bird": stands.bird, "fire": _fire_help(state),
     }  # fmt: skip
-    return [Prompt(f"{KEY}{late_min}", "dinner", "soon", as_of_s, None, facts)]
+    told_s = (state.serve_s or 0.0) + 60.0 * late_min
+    return [Prompt(f"{KEY}{told_s:.0f}", "dinner", "soon", as_of_s, None, facts)]
 
 
 def _fire_help(state: Cook) -> str | None:

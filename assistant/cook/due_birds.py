@@ -21,7 +21,7 @@ def bird_prompts(state: Cook) -> list[Prompt]:
         if bird.has_been_on and not bird.is_pulled:
             found += _cooking(bird, told.get(bird.number))
         elif is_waiting(bird, state):
-            found += _keep_hot(bird)
+            found.append(_keep_hot(bird, state))
     return [*found, *_look(state), *_table(state)]
 
 
@@ -84,11 +84,11 @@ def _second_coat(bird: Bird, opens: Window | None) -> list[Prompt]:
     return [Prompt(key, "coat", "convenient", due_s, bird.number)]
 
 
-def _keep_hot(bird: Bird) -> list[Prompt]:
+def _keep_hot(bird: Bird, state: Cook) -> Prompt:
     """A rested bird that waits for the others."""
-    ends_s = rested_s(bird)
-    key = f"keep_hot:{bird.number}:{ends_s:.0f}"
-    return [Prompt(key, "keep_hot", "convenient", ends_s, bird.number)]
+    waits_s = min(one.on_heat[-1].start_s for one in state.cooking)
+    key = f"keep_hot:{bird.number}:{bird.on_heat[-1].start_s:.0f}"
+    return Prompt(key, "keep_hot", "soon", max(rested_s(bird), waits_s), bird.number)
 
 
 def _look(state: Cook) -> list[Prompt]:

@@ -125,14 +125,13 @@ def fire_of(state: Cook, now_s: float) -> FireForecast | None:
 
 
 def _loads(state: Cook) -> tuple[BirdLoad, ...]:
-    """The birds as a load on the fire; those not on yet are taken to go on soon."""
-    return tuple(
-        BirdLoad(
-            bird.mass_kg or USUAL_MASS_KG,
-            bird.on_heat or (Span(_last_fire_s(state.fire) + SOON_ON_S),),
-        )
-        for bird in state.birds
-    )
+    """The birds as a load on the fire; before the first goes on, all are about to."""
+    if any(bird.on_heat for bird in state.birds):
+        on = [(bird, bird.on_heat) for bird in state.birds if bird.on_heat]
+    else:
+        soon = (Span(_last_fire_s(state.fire) + SOON_ON_S),)
+        on = [(bird, soon) for bird in state.birds]
+    return tuple(BirdLoad(bird.mass_kg or USUAL_MASS_KG, spans) for bird, spans in on)
 
 
 def _last_fire_s(fire: Fire) -> float:

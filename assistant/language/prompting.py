@@ -8,10 +8,11 @@ from assistant.cook.prompts import Prompt
 from assistant.cook.sauces import brush_is_raw
 from assistant.cook.state import Bird, Cook
 from assistant.heat.evidence import Quantiles
-from assistant.language.describe import share_text
+from assistant.language.describe import turn_text
 from assistant.language.phrasing import birds, capital, degrees, listed, place, placed, span
 from assistant.language.spell import Sentence, sentence
 
+MOST_NAMED = 4  # birds named one by one
 Speaker = Callable[[tuple[Prompt, ...], Cook, float], str]
 
 
@@ -120,7 +121,7 @@ def _vents(prompts: tuple[Prompt, ...], _: Cook, __: float) -> str:
     facts = prompts[0].facts
     opening = facts["opening"]
     assert isinstance(opening, float)
-    return f"{capital(str(facts['direction']))} the bottom vent to {share_text(opening)}."
+    return f"{capital(turn_text(str(facts['direction']), opening))}."
 
 
 def _timer(prompts: tuple[Prompt, ...], _: Cook, __: float) -> str:
@@ -146,7 +147,8 @@ def _keep_hot(prompts: tuple[Prompt, ...], state: Cook, _: float) -> str:
 def _carve(prompts: tuple[Prompt, ...], _: Cook, __: float) -> str:
     numbers = prompts[0].facts["birds"]
     assert isinstance(numbers, tuple)
-    return f"Rested. Carve {birds(numbers)}, on a clean board."
+    some = f"all {len(numbers)} birds" if len(numbers) > MOST_NAMED else birds(numbers)
+    return f"Rested. Carve {some}, on a clean board."
 
 
 def _chill(prompts: tuple[Prompt, ...], state: Cook, _: float) -> str:

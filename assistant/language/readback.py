@@ -4,7 +4,9 @@ from collections.abc import Callable
 
 from assistant.cook import commands as cmd
 from assistant.cook import events as ev
+from assistant.cook.clocktimes import clock_text
 from assistant.cook.decision import Record
+from assistant.cook.finish import rest_of
 from assistant.cook.readiness import item_facts
 from assistant.cook.sauces import brush_is_raw
 from assistant.cook.state import Bird, Cook
@@ -154,8 +156,9 @@ def _colder(bird: Bird, event: ev.BirdRead) -> str:
     """The other spot, which keeps the bird from being done."""
     for reading in reversed(bird.readings):
         if reading.spot != event.spot and reading.temperature_f < bird.done_mark_f:
-            name = f"The {reading.spot}" if reading.spot else "The other spot"
-            return f"{name} still has to get there."
+            if reading.spot is None:  # an older reading of who knows where
+                return f"Now {_other_spot(event.spot)}."
+            return f"The {reading.spot} still has to get there."
     return ""
 
 
@@ -189,7 +192,7 @@ def _bird(record: Record, before: Cook, after: Cook, _: Shown) -> str | None:
             return some + _off_for(numbers, before, after)
         case cmd.BirdsOff():
             numbers = [event.bird for event in record.events if isinstance(event, ev.BirdOff)]
-            rest = ", resting under loose foil" if "resting" in record.notes else ""
+            rest = _resting(numbers, after) if "resting" in record.notes else ""
             return f"{capital(birds(numbers))} off{rest}."
         case cmd.Sauced():
             numbers = [event.bird for event in record.events if isinstance(event, ev.BirdSauced)]
@@ -204,6 +207,19 @@ def _brush(before: Cook, after: Cook) -> str:
     if brush_is_raw(before) or not brush_is_raw(after):
         return ""
     return " That brush met raw poultry; a clean one once they are done."
+
+
+def _resting(numbers: list[int], after: Cook) -> str:
+    """The rest, and how far one bird's coldest spot is still to climb."""
+    text = ", resting under loose foil"
+    bird = after.bird(numbers[0])
+    rest = rest_of(bird, after) if bird is not None and len(numbers) == 1 else None
+    if rest is None:
+        return text
+    text = f"{text} till {clock_text(rest.ends_s, after.zone)}"
+    if rest.peak_f is None:
+        return text
+    return f"{text}; it may climb to about {degrees(round(rest.peak_f[1]), after)}"
 
 
 def _back(numbers: list[int], before: Cook) -> str:

@@ -12,7 +12,7 @@ from assistant.cook.state import Bird, Cook, Reading
 from assistant.heat.evidence import BirdForecast
 from assistant.heat.fire import FireForecast
 from assistant.language.asking import which_one
-from assistant.language.describe import bird_spot, share_text
+from assistant.language.describe import bird_spot, turn_text
 from assistant.language.helping import help_text
 from assistant.language.phrasing import about, birds, capital, degrees, listed, span
 from assistant.language.prompting import short
@@ -114,7 +114,7 @@ def _fire_ahead(forecast: FireForecast | None, state: Cook, now_s: float) -> lis
         return []
     if forecast.vents is not None:
         turn = forecast.vents
-        return [f"{capital(turn.direction)} the bottom vent to {share_text(turn.opening)}."]
+        return [f"{capital(turn_text(turn.direction, turn.opening))}."]
     if forecast.add is not None:
         return [f"Add {forecast.add.count} briquettes {_by(forecast.add.at_s, state, now_s)}."]
     if forecast.leaves.q50 is None:

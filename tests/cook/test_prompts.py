@@ -101,12 +101,12 @@ def test_never_two_within_20_seconds_unless_urgent() -> None:
 
 
 def test_quiet_while_readings_are_told() -> None:
-    """After a reading nothing unforced is said for twelve seconds, however due."""
+    """After a reading nothing unforced is said for 25 seconds, however due it is."""
     one = insisted((0.0, "fire is lit"), (30.0, "birds on"))
     assert "grill" in kinds(one.state, 42.1)
     insist(one, 42.15, "bird one reads 60")
     assert kinds(one.state, 42.2) == []
-    assert "grill" in kinds(one.state, 42.15 + 13 / 60)
+    assert "grill" in kinds(one.state, 42.15 + 26 / 60)
 
 
 def test_a_reading_that_makes_sauce_due_is_answered_at_once() -> None:
