@@ -31,7 +31,10 @@ def make_plan(
     Raises ValueError saying what is wrong with a time, a weight or a temperature;
     OSError where `out` cannot be written.
     """
-    planned = [PlannedBird(n, mass, kind) for n, (kind, mass) in _numbered(birds, at_once)]
+    planned = [
+        PlannedBird(number, mass_kg, kind)
+        for number, (kind, mass_kg) in enumerate(map(parse_bird, birds), 1)
+    ]
     timetable = plan(
         _serving(serve, now_s, zone),
         planned,
@@ -42,11 +45,6 @@ def make_plan(
     if as_json:
         return json.dumps(plan_json(timetable, planned, zone))
     return plan_table(timetable, planned, zone)
-
-
-def _numbered(birds: Sequence[str], at_once: int) -> list[tuple[int, tuple[str, float]]]:
-    """Birds numbered from the motor end, again from 1 in each batch."""
-    return [(1 + index % at_once, parse_bird(text)) for index, text in enumerate(birds)]
 
 
 def _serving(serve: str, now_s: float, zone: str) -> float:

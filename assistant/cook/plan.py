@@ -48,7 +48,7 @@ class Duration(Protocol):
 
 @dataclass(frozen=True, slots=True)
 class PlannedBird:
-    """One piece, numbered from the motor end within its batch."""
+    """One piece; its number is its own, in whatever batch it roasts."""
 
     number: int
     mass_kg: float

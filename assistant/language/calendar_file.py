@@ -56,4 +56,4 @@ def _alarm(words: str) -> Alarm:
 
 
 def _utc(at_s: float) -> datetime:
-    return datetime.fromtimestamp(round(at_s), UTC)
+    return datetime.fromtimestamp(int(at_s // 60) * 60, UTC)  # the minute the table shows
