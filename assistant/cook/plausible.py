@@ -14,12 +14,21 @@ MEAT_LOW_F, MEAT_HIGH_F = 28.0, 212.0  # frozen meat; boiling water
 GRILL_LOW_F, GRILL_HIGH_F = 32.0, 700.0  # unlit on a cold day; a hood thermometer's end
 FALL_F = 6.0  # meat on the heat does not fall; a probe in another place may read this much less
 SPOTS_F = 20.0  # breast and thigh of one bird may differ by this much
-RISE_F_PER_MIN = 6.0  # no whole bird's core rises faster
-RISE_F = 25.0  # a probe may have missed the core by this much
+RISE_F = 20.0  # a probe may have missed the core by this much
+RISE_F_PER_MIN = 2.0  # no whole bird's core rises faster, game hens apart
+HEN_F_PER_MIN = 3.5
+HEN_KG = 1.0
 UNLIKELY = 0.01  # chance that an honest reading lies this far out; below it, it is asked back
-BETTER_NATS = 1.0  # a neighbour this much more likely is offered beside it
+TEEN_NATS = 1.5  # a teen this much likelier than the ten that was heard is asked about
 
 _TEENS = {float(n): float(n % 10 * 10) for n in range(13, 20)}  # 13 thirteen -> 30 thirty
+
+
+def teen_or_ten(number: float) -> tuple[float, ...]:
+    """The ten for a teen and the teen for a ten: 130 for 113, 113 for 130."""
+    hundreds, rest = divmod(number, 100)
+    tens = [100 * hundreds + ten for teen, ten in _TEENS.items() if rest == teen]
+    return (*tens, *(100 * hundreds + teen for teen, ten in _TEENS.items() if rest == ten))
 
 
 def neighbours(number: float) -> tuple[float, ...]:
@@ -28,15 +37,7 @@ def neighbours(number: float) -> tuple[float, ...]:
     Common practice, no source: measured confusions of recognisers are teens
     heard as tens, and fifty for sixty.
     """
-    hundreds, rest = divmod(number, 100)
-    found = []
-    for teen, ten in _TEENS.items():
-        if rest == teen:
-            found.append(100 * hundreds + ten)
-        if rest == ten:
-            found.append(100 * hundreds + teen)
-    found += [number - 10, number + 10]
-    return tuple(value for value in found if value > 0)
+    return tuple(one for one in (*teen_or_ten(number), number - 10, number + 10) if one > 0)
 
 
 def bird_density(state: Cook, number: int, at_s: float) -> ReadingDensity:
@@ -58,7 +59,8 @@ def doubt(state: Cook, command: cmd.BirdReading, at_s: float) -> str | None:
     """Why this reading is hard to believe, or None.
 
     "too_hot"/"too_cold": no meat can; "falls"/"jumps": against the bird's last
-    reading; "far_from_forecast": the forecaster finds it very unlikely.
+    reading; "far_from_forecast": the forecaster finds it very unlikely;
+    "teen_or_ty": it finds the number it is easily misheard for much likelier.
     """
     reading_f = command.temperature
     if reading_f > MEAT_HIGH_F:
@@ -72,8 +74,14 @@ def doubt(state: Cook, command: cmd.BirdReading, at_s: float) -> str | None:
         against = _against_last(bird, command, at_s)
         if against or _is_near_other_spot(bird, command):
             return against
-    if bird_density(state, command.bird, at_s).tail_probability(celsius(reading_f)) < UNLIKELY:
+    density = bird_density(state, command.bird, at_s)
+    if density.tail_probability(celsius(reading_f)) < UNLIKELY:
         return "far_from_forecast"
+    own = density.log_pdf(celsius(reading_f))
+    for number in teen_or_ten(command.said.number):
+        other_c = celsius(with_number(command, number).temperature)
+        if density.log_pdf(other_c) > own + TEEN_NATS:
+            return "teen_or_ty"
     return None
 
 
@@ -84,7 +92,9 @@ def _against_last(bird: Bird, command: cmd.BirdReading, at_s: float) -> str | No
     if command.temperature < last.temperature_f - (FALL_F if same else SPOTS_F):
         return "falls"
     minutes = max(0.0, at_s - last.at_s) / 60
-    if command.temperature > last.temperature_f + RISE_F + RISE_F_PER_MIN * minutes:
+    is_small = bird.mass_kg is not None and bird.mass_kg < HEN_KG
+    rate = HEN_F_PER_MIN if is_small else RISE_F_PER_MIN
+    if command.temperature > last.temperature_f + RISE_F + rate * minutes:
         return "jumps"
     return None
 
@@ -107,7 +117,7 @@ def better_neighbours(
         other = with_number(command, number)
         if doubt(state, other, at_s) is None:
             prior = bird_prior(state, other, at_s)
-            if prior > own + BETTER_NATS:
+            if prior > own:
                 found.append((prior, number, other))
     return tuple(other for _, _, other in sorted(found, key=lambda one: -one[0])[:1])
 
