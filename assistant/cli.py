@@ -161,6 +161,28 @@ def plan_command(serve: str, birds: tuple[str, ...], out: Path, **options: Any) 
 
 
 @main.command()
+@click.option("--trial", required=True, metavar="WEIGHT", help="The trial weight, like '8 oz'.")
+@click.option("--radius", required=True, metavar="LENGTH", help="How far off the spit it hangs.")
+@click.option("--turned", required=True, type=float, metavar="DEGREES",
+              help="How far the spit then turned toward it.")  # fmt: skip
+@click.option("--bird", metavar="WEIGHT", help="A bird that could be shifted instead.")
+def balance(trial: str, radius: str, turned: float, bird: str | None) -> None:
+    """Balance the spit: from one trial weight to a counterweight or a shift.
+
+    Let the loaded spit stop, heavy side down. Hang the trial weight a quarter turn
+    away and see how far the spit turns.
+
+    Example: turnspit balance --trial "8 oz" --radius "6 in" --turned 40 --bird "4 lb"
+    """
+    from assistant.language.balance_text import balance_text
+
+    try:
+        click.echo(balance_text(trial, radius, turned, bird))
+    except ValueError as error:
+        raise AskedWrongly(str(error)) from error
+
+
+@main.command()
 @json_option
 def check(as_json: bool) -> None:
     """Try every part: what works, what does not, and the one line that mends it.

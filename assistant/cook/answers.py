@@ -1,12 +1,17 @@
 """Answers to questions, as facts for a sentence. Pure."""
 
+from math import inf
+
 from assistant.cook import commands as cmd
 from assistant.cook.decision import Decision, Refuse, Tell
 from assistant.cook.forecasts import celsius, evidence_of, evidence_time, forecast_of
+from assistant.cook.plan import pull_order
 from assistant.cook.prompts import prompts
 from assistant.cook.state import Bird, Cook
 from assistant.heat.evidence import BirdForecast, Quantiles
 from assistant.heat.forecast import what_if
+
+FRESH_S = 180.0  # "why" this soon after a prompt asks about the prompt
 
 
 def answer(state: Cook, command: cmd.Command, now_s: float) -> Decision | None:
@@ -29,7 +34,7 @@ def answer(state: Cook, command: cmd.Command, now_s: float) -> Decision | None:
             birds = tuple(bird for bird in state.birds if number in {None, bird.number})
             return Tell("sauces", {"birds": birds}) if birds else Refuse("no_birds")
         case cmd.AskLeft():
-            return Tell("left", {"birds": tuple(one.number for one in state.cooking)})
+            return Tell("left", {"birds": _pull_order(state)})
         case cmd.AskWhy(number):
             return _why(state, number, now_s)
         case cmd.AskHeard():
@@ -106,7 +111,21 @@ def _fire(state: Cook, now_s: float) -> Decision:
     return Tell("fire", facts)
 
 
+def _pull_order(state: Cook) -> tuple[int, ...]:
+    """Birds still cooking, the one expected off first in front."""
+    forecast = forecast_of(state)
+    done_s = {one.number: one.done.q50 for one in forecast.birds} if forecast is not None else {}
+    rows = [(bird.number, done_s.get(bird.number)) for bird in state.cooking]
+    return pull_order([(number, at_s if at_s is not None else inf) for number, at_s in rows])
+
+
 def _why(state: Cook, number: int | None, now_s: float) -> Decision:
+    """Why the last prompt, while it is fresh; else what a bird's spread comes from."""
+    if number is None:
+        said = [one for one in state.prompts if one.said_s and now_s - one.said_s[-1] < FRESH_S]
+        if said:
+            kind, *rest = max(said, key=lambda one: one.said_s[-1]).key.split(":")
+            return Tell("why_prompt", {"kind": kind, "key": tuple(rest)})
     forecast = forecast_of(state)
     if forecast is None:
         return Refuse("not_on_yet")

@@ -6,6 +6,7 @@ from assistant.cook.forecasts import forecast_of
 from assistant.cook.prompt import Prompt, Urgency
 from assistant.cook.sauces import Window, window
 from assistant.cook.state import Bird, Cook
+from assistant.cook.trouble import thermometer_is_doubted
 from assistant.heat.evidence import BirdForecast, Forecast, Look
 
 AGAIN_S = 5 * 60.0  # a bird just read is not read again at once
@@ -22,7 +23,7 @@ def bird_prompts(state: Cook) -> list[Prompt]:
             found += _cooking(bird, told.get(bird.number))
         elif is_waiting(bird, state):
             found.append(_keep_hot(bird, state))
-    return [*found, *_look(state), *_table(state)]
+    return [*found, *_doubt(state), *_look(state), *_table(state)]
 
 
 def _cooking(bird: Bird, forecast: BirdForecast | None) -> list[Prompt]:
@@ -82,6 +83,18 @@ def _second_coat(bird: Bird, opens: Window | None) -> list[Prompt]:
     due_s = max(opens.second_s, back_s)
     key = f"coat:{bird.number}:{bird.sauced_s[-1]:.0f}"
     return [Prompt(key, "coat", "convenient", due_s, bird.number)]
+
+
+def _doubt(state: Cook) -> list[Prompt]:
+    """A doubted thermometer that goes on reading birds unchecked."""
+    last = max((bird.readings[-1] for bird in state.birds if bird.readings),
+               key=lambda one: one.seq, default=None)  # fmt: skip
+    if last is None or not state.troubles or not thermometer_is_doubted(state):
+        return []
+    doubted_s = max(one.at_s for one in state.troubles if one.kind == "thermometer_doubted")
+    if last.at_s < doubted_s or not state.cooking:
+        return []
+    return [Prompt(f"doubt:{doubted_s:.0f}", "doubt", "convenient", last.at_s)]
 
 
 def _keep_hot(bird: Bird, state: Cook) -> Prompt:

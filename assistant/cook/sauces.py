@@ -70,17 +70,6 @@ def window(bird: Bird, forecast: BirdForecast, now_s: float) -> Window | None:
     return Window(opens_s, closes_s, second_s)
 
 
-def place_words(number: int, birds: int) -> str:
-    """Return where bird `number` of `birds` stands on the spit, from the motor end."""
-    if birds < 2:
-        return "on the spit"
-    if number == 1:
-        return "motor end"
-    if number >= birds:
-        return "far end"
-    return "middle" if birds == 3 else f"number {number} from the motor"
-
-
 def places(state: Cook) -> int:
     """Return how many places the spit has tonight: the birds named or expected."""
     return max([state.expected_birds or 0, *(bird.number for bird in state.birds)])

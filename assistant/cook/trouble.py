@@ -65,11 +65,6 @@ def outside_f(state: Cook) -> float:
     return state.outside_f - (RAIN_LOSS_F if rains else 0.0)
 
 
-def is_uneven(state: Cook) -> bool:
-    """Return whether the spit stood still since the birds went on."""
-    return any(effect_of(one.kind) == "uneven" for one in state.troubles)
-
-
 def thermometer_is_doubted(state: Cook) -> bool:
     """Return whether a doubt has not been answered by a check since."""
     doubts = [one.at_s for one in state.troubles if one.kind == "thermometer_doubted"]

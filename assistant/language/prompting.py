@@ -43,6 +43,7 @@ _SHORT = {
     "carve": "carve", "chill": "leftovers into the cold", "lid": "lid on", "refuel": "charcoal",
     "vents": "bottom vent", "grill": "read the grill", "dinner": "dinner moved",
     "readiness": "the readiness list", "light": "light the charcoal", "birds_on": "birds on",
+    "doubt": "check the thermometer",
 }  # fmt: skip
 
 
@@ -193,6 +194,7 @@ _FIXED = {
     "coat": "A second coat would still set: {birds}.",
     "stuck": "Hardly any change: {birds}. Read another spot, then the grill.",
     "grill": "What does the grill read?",
+    "doubt": "That thermometer is still unchecked. Ice water, and tell me what it reads.",
     "readiness": "Time for the readiness list. Say: read the list.",
     "light": "Time to light the charcoal, outdoors only: it gives off carbon monoxide.",
 }

@@ -17,6 +17,7 @@ from assistant.language.helping import help_text
 from assistant.language.phrasing import about, birds, capital, degrees, listed, span
 from assistant.language.prompting import short
 from assistant.language.readying import item_sentence
+from assistant.language.reasons import why_prompt
 from assistant.language.spell import Sentence, sentence
 
 SOON_S = 90.0  # due within this is due now
@@ -134,7 +135,15 @@ def _sauces(facts: Facts, _: Cook) -> str:
 
 def _left(facts: Facts, _: Cook) -> str:
     numbers: tuple[int, ...] = facts["birds"]
-    return f"{len(numbers)} left: {birds(numbers)}." if numbers else "No bird is cooking."
+    if not numbers:
+        return "No bird is cooking."
+    if numbers == tuple(sorted(numbers)):
+        return f"{len(numbers)} left: {birds(numbers)}."
+    return f"{len(numbers)} left, off in this order: {listed(numbers)}."
+
+
+def _why_prompt(facts: Facts, state: Cook) -> str:
+    return why_prompt(facts["kind"], facts["key"], state)
 
 
 def _heard(facts: Facts, _: Cook) -> str:
@@ -230,7 +239,8 @@ def _later(later_s: float | None) -> str:
 
 
 _SPEAKERS: dict[str, Callable[[Facts, Cook], str]] = {
-    "which_one": _which_one, "already": _already, "next": _next, "elapsed": _elapsed,
+    "which_one": _which_one, "why_prompt": _why_prompt, "already": _already, "next": _next,
+    "elapsed": _elapsed,
     "last": _last, "fire": _fire, "sauces": _sauces, "left": _left, "heard": _heard,
     "help": _help, "item": _item, "when": _when, "why": _why, "what_if": _what_if,
 }  # fmt: skip

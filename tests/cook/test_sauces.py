@@ -2,7 +2,7 @@
 
 import pytest
 
-from assistant.cook.sauces import SET_S, brush_is_raw, place_words, sugar_of, window
+from assistant.cook.sauces import SET_S, brush_is_raw, sugar_of, window
 from assistant.cook.state import Bird
 from assistant.heat.evidence import BirdForecast, Quantiles
 from tests.cook.build import insisted
@@ -66,15 +66,6 @@ def test_a_second_coat_only_if_it_can_dry(done_min: float, coat: bool) -> None:
 def test_a_plain_bird_has_no_window() -> None:
     assert window(Bird(1, sauce="plain"), forecast(15, 45), NOW_S) is None
     assert window(Bird(1), forecast(15, 45), NOW_S) is None
-
-
-@pytest.mark.parametrize(
-    ("number", "birds", "words"),
-    [(1, 1, "on the spit"), (1, 3, "motor end"), (2, 3, "middle"), (3, 3, "far end"),
-     (2, 2, "far end"), (2, 4, "number 2 from the motor")],
-)  # fmt: skip
-def test_places_on_the_spit(number: int, birds: int, words: str) -> None:
-    assert place_words(number, birds) == words
 
 
 def test_a_brush_that_met_undercooked_bird_is_known() -> None:

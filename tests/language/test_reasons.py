@@ -1,0 +1,64 @@
+"""Every prompt has words, a short name and a reason."""
+
+import pytest
+
+from assistant.cook import events as ev
+from assistant.cook.decision import Tell
+from assistant.cook.prompt import Prompt
+from assistant.heat.evidence import Quantiles
+from assistant.language import sentences
+from assistant.language.prompting import short
+from assistant.language.reasons import why_prompt
+from tests.cook.build import START_S, insisted
+
+KINDS = (
+    "take_off", "sauce", "sauce_last", "coat", "back_on", "stuck", "look", "lid", "grill",
+    "birds_on", "readiness", "light", "keep_hot", "chill", "carve", "timer", "doubt", "refuel",
+    "vents", "dinner",
+)  # fmt: skip
+COOKING = ((0.0, "bird one gets harissa"), (0.0, "fire is lit"), (30.0, "grill is 370"),
+           (31.0, "birds on"), (60.0, "bird one reads 90"))  # fmt: skip
+FACTS: dict[str, object] = {
+    "name": None, "birds": (1,), "by_s": START_S, "direction": "open", "opening": 0.5, "by": 0.25,
+    "late_min": 20, "table": Quantiles(START_S, START_S + 60, START_S + 120), "bird": 1,
+    "fire": None, "count": 12, "leaves": Quantiles(None, None, None), "holds_s": None,
+    "reason": "done",
+}  # fmt: skip
+
+
+@pytest.mark.parametrize("kind", KINDS)
+def test_every_kind_has_a_sentence_a_short_name_and_a_reason(kind: str) -> None:
+    one = insisted(*COOKING)
+    prompt = Prompt(f"{kind}:1", kind, "soon", one.state.at_s, 1, FACTS)
+    said = sentences.prompt((prompt,), one.state, one.state.at_s)
+    assert len(said.text) > 8
+    assert "_" not in said.text
+    assert "_" not in short(prompt)
+    reason = why_prompt(kind, ("1",), one.state)
+    assert reason.startswith("Because")
+    assert reason != "Because it is due."
+
+
+def test_why_after_a_prompt_asks_about_the_prompt() -> None:
+    one = insisted((0, "remind me in one minute"))
+    timer = one.state.timers[0]
+    one.note(1, ev.PromptSaid(f"timer:{timer.number}:{timer.set_s:.0f}", "now"))
+    decision = one.ask(1.5, "why")
+    assert isinstance(decision, Tell)
+    assert sentences.answer(decision, one.state).text == "Because you asked me to."
+
+
+def test_why_long_after_asks_about_the_birds() -> None:
+    one = insisted(*COOKING)
+    one.note(61, ev.PromptSaid("grill:0", "convenient"))
+    decision = one.ask(70, "why")
+    assert isinstance(decision, Tell)
+    assert decision.topic == "why"
+
+
+def test_birds_left_come_in_the_order_they_will_be_off() -> None:
+    """The light one first, though it stands far from the motor."""
+    one = insisted((0, "bird one weighs 6 lb"), (0, "bird two weighs 3 lb"), (1, "birds on"))
+    decision = one.ask(30, "how many left")
+    assert isinstance(decision, Tell)
+    assert sentences.answer(decision, one.state).text == "2 left, off in this order: 2 and 1."
