@@ -184,13 +184,13 @@ class Dinner:
         open_before = self._session.state.pending
         facts = last_facts(self._session.state)
         heard = self._utter(step.words)
-        self.exact += heard.command == step.command
+        self.exact += _is_exact(heard, step)
         pending = self._session.state.pending
         if pending is not None and pending is not open_before:
             self.asked_back += 1
             if following is None or not _answers(following.command, pending):
                 self._answer(step, pending)
-        elif heard.command != step.command:
+        elif not _is_exact(heard, step):
             self.mended += 1
             if last_facts(self._session.state) != facts:
                 self._later("scratch that")
@@ -208,7 +208,7 @@ class Dinner:
 
     def _say_again(self, step: Step) -> None:
         for _ in range(TRIES):
-            if self._later(step.words, again=True).command == step.command:
+            if _is_exact(self._later(step.words, again=True), step):
                 return
 
     def put_away(self) -> None:
@@ -224,6 +224,11 @@ class Dinner:
         heard = self._ear(self._mouth.say(words, again=again), self._session)
         self._session.hear(heard)
         return heard
+
+
+def _is_exact(heard: Heard, step: Step) -> bool:
+    """Whether the line was taken, as it was meant, without a question."""
+    return heard.outcome in {"accept", "stress"} and heard.command == step.command
 
 
 def _answers(command: cmd.Command | None, pending: Pending) -> bool:

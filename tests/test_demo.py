@@ -1,11 +1,13 @@
 """The demo: an invented dinner, spoken and heard; mended like a person would."""
 
+import shutil
 from collections import Counter
 from collections.abc import Callable
 from pathlib import Path
 
 import numpy as np
 import pytest
+import soundfile
 
 from assistant import demo, places
 from assistant.cook import commands as cmd
@@ -157,6 +159,26 @@ def test_a_question_without_the_right_answer_is_denied_and_the_line_said_again(d
     outcome, cook, _ = dinner(mistaken, until="the grill is three fifty")
     assert outcome.asked_back == 1
     assert [reading.temperature_f for reading in cook.fire.readings] == [350.0]
+
+
+@pytest.mark.slow
+@pytest.mark.skipif(shutil.which("espeak-ng") is None, reason="espeak-ng is not installed")
+def test_the_real_recogniser_hears_the_birds_onto_the_spit(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    steps = read_script(places.shipped("demo_sessions") / demo.SCRIPT)
+    on = next(place for place, step in enumerate(steps) if isinstance(step.command, cmd.BirdsOn))
+    monkeypatch.setattr(demo, "read_script", lambda _: steps[: on + 1])
+    with demo.ears(lambda _: None) as ear:
+        outcome = demo.run_demo(lambda _: None, ear, tmp_path)
+    assert outcome.exact >= 0.8 * outcome.spoken
+    with JournalReader(outcome.journal) as journal:
+        cook = fold(journal.events(journal.find().id))
+    assert [bird.has_been_on for bird in cook.birds] == [True] * 3
+    assert [bird.sauce for bird in cook.birds] == ["apricot", "harissa", "plain"]
+    sound = soundfile.info(outcome.wav)
+    assert (sound.samplerate, sound.channels) == (RATE_HZ, 1)
+    assert sound.duration == pytest.approx(outcome.conversation_s, abs=0.1)
 
 
 def test_the_fan_is_as_loud_as_promised_and_always_the_same() -> None:
