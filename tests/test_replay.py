@@ -48,6 +48,7 @@ def texts(lines: list[Line] | tuple[Line, ...]) -> list[str]:
     return [json_text(line) for line in lines if line.kind in TALK]
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("script", SCRIPTS, ids=lambda path: path.stem)
 def test_a_replay_hears_records_and_says_what_the_evening_did(script: Path) -> None:
     live, recorded, said = rehearsed(script)
@@ -67,8 +68,9 @@ def test_a_replay_ends_in_the_state_of_the_evening() -> None:
 def test_a_replay_from_a_moment_begins_there() -> None:
     shown: list[Line] = []
     replay(moments(family()), shown.append, from_s=parse_moment("1:30:00"))
-    assert shown[0].t == 5460.0
-    assert shown[0].fields["words"] == "bird one reads one thirty two"
+    assert min(line.t for line in shown) >= 5400.0
+    words = [line.fields["words"] for line in shown if line.kind == "heard"]
+    assert words[0] == "bird one reads one thirty two"
 
 
 @pytest.mark.parametrize("speed", [1.0, 60.0])
@@ -93,7 +95,7 @@ def test_state_and_forecast_at_a_moment_are_as_they_were() -> None:
     view = view_at(family(), parse_moment("1:30:00"))
     assert view is not None
     told = facts(view)
-    assert "131 F, 5 min ago, waits for to go back on" in told["bird 2"]
+    assert "131 F, 5 min ago, waits to go back on" in told["bird 2"]
     assert "118 F, 19 min ago, waits for done mark about" in told["bird 3"]
     assert view.forecast is not None
     later = view_at(family(), parse_moment("1:40:00"))

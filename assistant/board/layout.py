@@ -177,7 +177,8 @@ def _log_rows(log: tuple[str, ...], room: int, width: int) -> list[Text]:
     for line in reversed(log):
         if len(rows) >= room:
             break
-        rows = [*_hanging(Text("   "), clean(line), width, 3, "dim"), *rows]
+        parts = wrap(clean(line), width - 4, max_lines=3, subsequent_indent="  ", placeholder=" …")
+        rows = [*(Text(f"   {part}", style="dim") for part in parts), *rows]
     rows = rows[-room:] if room > 0 else []
     return [Text("")] * max(0, room - len(rows)) + rows
 

@@ -4,7 +4,7 @@ from dataclasses import replace
 
 from assistant.board.phrases import clean, clock, place_of, reading
 from assistant.board.view import BoardView
-from assistant.board.waiting import fire_line, wait_of, wait_text
+from assistant.board.waiting import Wait, fire_line, wait_of, wait_text
 from assistant.cook.state import Bird
 
 
@@ -38,8 +38,16 @@ def _due(view: BoardView, at_s: float, text: str) -> str:
 def _bird(bird: Bird, view: BoardView) -> str:
     sauce = [] if bird.sauce is None else [clean(bird.sauce)]
     read = reading(bird.readings[-1], view) if bird.readings else "not read yet"
-    wait = wait_text(wait_of(bird, view), view.cook.zone)
-    return ", ".join([place_of(bird, view), *sauce, read, f"waits for {wait}"])
+    waits = _waits(wait_of(bird, view), view.cook.zone)
+    return ", ".join([place_of(bird, view), *sauce, read, waits])
+
+
+def _waits(wait: Wait, zone: str) -> str:
+    """ "waits for done mark about 6:45", "waits to go on", "resting"."""
+    text = wait_text(wait, zone)
+    if wait.what == "resting":
+        return text
+    return f"waits {text}" if wait.what.startswith("to ") else f"waits for {text}"
 
 
 def changes(before: BoardView | None, after: BoardView) -> tuple[str, ...]:

@@ -18,8 +18,10 @@ import pytest
 from syrupy.assertion import SnapshotAssertion
 
 from assistant.board.display import Board, Display, PlainBoard, open_display
-from assistant.board.lines import changes
-from tests.board.examples import evening, minutes, with_cook
+from assistant.board.lines import changes, facts
+from assistant.cook.state import Reading
+from assistant.heat.evidence import Span
+from tests.board.examples import bird, evening, minutes, with_cook
 
 
 class Terminal:
@@ -186,3 +188,17 @@ def test_plain_lines_survive_a_narrow_encoding() -> None:
 
 def test_time_passing_is_no_change() -> None:
     assert changes(evening(), replace(evening(), now_s=minutes(5))) == ()
+
+
+def test_lines_say_what_a_bird_waits_for_as_a_person_would() -> None:
+    off = (Span(minutes(-60), minutes(-5)),)
+    hot = (Reading(minutes(-9), 170.0, 5, "breast"), Reading(minutes(-8), 167.0, 6, "thigh"))
+    birds = (
+        bird(1), bird(2, on_heat=off), bird(3, on_heat=(), readings=()),
+        bird(4, on_heat=off, readings=hot),
+    )  # fmt: skip
+    told = facts(with_cook(evening(), birds=birds))
+    assert "waits for sauce mark about 4:07" in told["bird 1"]
+    assert told["bird 2"].endswith("waits to go back on, now")
+    assert told["bird 3"].endswith("not read yet, waits to go on")
+    assert told["bird 4"].endswith("167 F thigh, 8 min ago, resting")
