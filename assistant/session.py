@@ -187,7 +187,8 @@ class Session:
         self._arm(now_s)
 
     def _arm(self, now_s: float) -> None:
-        next_s = self._armed_s = next_due(self.state)
+        next_s = next_due(self.state) if not self.state.asleep else None
+        self._armed_s = next_s
         if not self._log.is_safe:
             next_s = min(now_s + RETRY_S, next_s if next_s is not None else now_s + RETRY_S)
         self._clock.wake_at(next_s, self._wake)
