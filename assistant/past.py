@@ -3,12 +3,13 @@
 import sys
 import time
 from collections.abc import Callable, Iterator
-from contextlib import contextmanager
+from contextlib import ExitStack, contextmanager, suppress
 from pathlib import Path
 
 from assistant.board.lines import facts
 from assistant.board.view import BoardView
 from assistant.journal import learning
+from assistant.journal.errors import HeldError
 from assistant.journal.history import Wanted, forget, merge_file, past_cooks
 from assistant.journal.history_print import history_json, history_picture, history_table
 from assistant.journal.jsonl import export
@@ -108,9 +109,15 @@ def history(
     wanted: Wanted, *, zone: str, as_json: bool, picture: Path | None,
     progress: Callable[[int, int], None],
 ) -> str:  # fmt: skip
-    """Past cooks side by side, and what the kitchen learned from them."""
-    with _reading() as journal:
-        cooks = past_cooks(journal, wanted, keep=None, progress=progress)
+    """Past cooks side by side, and what the kitchen learned from them.
+
+    Scores worked out here are kept for the next time, where no cook is running.
+    """
+    with _reading() as journal, ExitStack() as stack:
+        keep = None
+        with suppress(HeldError):
+            keep = stack.enter_context(Journal(journal_path()))
+        cooks = past_cooks(keep or journal, wanted, keep=keep, progress=progress)
         kitchen = learning.kitchen_of(journal)
     if picture is not None:
         history_picture(cooks, picture, zone)
