@@ -92,6 +92,11 @@ class ResilientJournal:
         """Everything recorded so far is on disk."""
         return self._is_safe
 
+    @property
+    def live_path(self) -> Path:
+        """The file that is written now: the journal, or a fresh one that took over."""
+        return self._journal.path
+
     def close(self) -> None:
         """Let go of the files."""
         self._journal.close()

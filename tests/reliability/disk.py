@@ -24,31 +24,61 @@ def images(steps: Sequence[Step], *, chance: random.Random) -> Iterator[tuple[in
 
     The same image comes up only once for the same number of facts.
     """
-    safe: dict[str, bytearray] = {}
-    pending: list[Change] = []
-    facts, seen, new_logs = 0, set(), set()
+    disk = _Disk({})
+    facts, seen = 0, set()
     for number, step in enumerate(steps, 1):
-        match step:
-            case Mark(facts):
-                pass
-            case Sync(file) if file in new_logs:
-                new_logs.remove(file)
-                kept = [one for one in pending if one.file == file or _names(one)]
-                safe = _after(safe, kept)
-                pending = [one for one in pending if one not in kept]
-            case Sync(file):
-                safe = _after(safe, [one for one in pending if one.file == file])
-                pending = [one for one in pending if one.file != file]
-            case _:
-                pending.append(step)
-                if isinstance(step, Create) and step.file.endswith(("-wal", "-journal")):
-                    new_logs.add(step.file)
-        for how, kept in _ways(pending, chance):
-            image = {name: bytes(data) for name, data in _after(safe, kept).items()}
+        if isinstance(step, Mark):
+            facts = step.facts
+        disk.take(step)
+        for how, kept in _ways(disk.pending, chance):
+            image = _image(_after(disk.safe, kept))
             key = (facts, _digest(image))
             if key not in seen:
                 seen.add(key)
                 yield facts, f"step {number}, {how}", image
+
+
+def after_power_cut(before: Image, steps: Sequence[Step], chance: random.Random) -> Image:
+    """The disk as one power cut after these steps could leave it, `before` being on it."""
+    disk = _Disk({name: bytearray(content) for name, content in before.items()})
+    for step in steps:
+        disk.take(step)
+    kept = [
+        part
+        for step in disk.pending
+        for part in _sectors(step)
+        if isinstance(part, Create) or chance.random() < 0.5
+    ]
+    return _image(_after(disk.safe, kept))
+
+
+class _Disk:
+    """What is safe on the disk, and the changes that are not yet."""
+
+    def __init__(self, safe: dict[str, bytearray]) -> None:
+        self.safe = safe
+        self.pending: list[Change] = []
+        self._new_logs: set[str] = set()
+
+    def take(self, step: Step) -> None:
+        if isinstance(step, Mark):
+            return
+        if isinstance(step, Sync):
+            is_new = step.file in self._new_logs
+            self._new_logs.discard(step.file)
+            kept = [
+                one for one in self.pending if one.file == step.file or (is_new and _names(one))
+            ]
+            self.safe = _after(self.safe, kept)
+            self.pending = [one for one in self.pending if one not in kept]
+            return
+        self.pending.append(step)
+        if isinstance(step, Create) and step.file.endswith(("-wal", "-journal")):
+            self._new_logs.add(step.file)
+
+
+def _image(files: dict[str, bytearray]) -> Image:
+    return {name: bytes(content) for name, content in files.items()}
 
 
 def _names(change: Change) -> bool:
@@ -96,7 +126,7 @@ def _after(safe: dict[str, bytearray], steps: Sequence[Change]) -> dict[str, byt
     for step in steps:
         match step:
             case Create(file):
-                files.setdefault(file, bytearray())
+                files[file] = bytearray()
             case Write(file, offset, data):
                 content = bytearray(files.get(file, b"")).ljust(offset, b"\0")
                 content[offset : offset + len(data)] = data

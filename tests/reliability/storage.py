@@ -55,15 +55,19 @@ Step = Create | Write | Truncate | Sync | Delete | Mark
 
 
 class Recorder(apsw.VFS):
-    """Records into `steps`. Use it by its name: `Journal(path, vfs=recorder.name)`."""
+    """Records into `steps`. Use it by its name: `Journal(path, vfs=recorder.name)`.
 
-    def __init__(self, name: str) -> None:
+    `base` names the storage below it, the system's own if empty.
+    """
+
+    def __init__(self, name: str, base: str = "") -> None:
         self.name = name
+        self.base = base
         self.steps: list[Step] = []
-        super().__init__(name, "")
+        super().__init__(name, base)
 
     def xOpen(self, name: Any, flags: list[int]) -> apsw.VFSFile:  # noqa: N802 -- SQLite's name
-        return _RecordedFile(self.steps, name, flags)
+        return _RecordedFile(self, name, flags)
 
     def xDelete(self, filename: str, syncdir: bool) -> None:  # noqa: N802
         super().xDelete(filename, syncdir)
@@ -71,13 +75,13 @@ class Recorder(apsw.VFS):
 
 
 class _RecordedFile(apsw.VFSFile):
-    def __init__(self, steps: list[Step], name: Any, flags: list[int]) -> None:
-        text = name.filename() if isinstance(name, apsw.URIFilename) else str(name)
-        self._steps, self._file = steps, Path(text).name
-        is_new = not Path(text).exists()
-        super().__init__("", name, flags)
+    def __init__(self, recorder: Recorder, name: Any, flags: list[int]) -> None:
+        path = Path(name.filename() if isinstance(name, apsw.URIFilename) else str(name))
+        self._steps, self._file = recorder.steps, path.name
+        is_new = not path.exists() or path.stat().st_size == 0
+        super().__init__(recorder.base, name, flags)
         if is_new:
-            steps.append(Create(self._file))
+            self._steps.append(Create(self._file))
 
     def xWrite(self, data: bytes, offset: int) -> None:  # noqa: N802
         super().xWrite(data, offset)
