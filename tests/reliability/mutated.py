@@ -1,0 +1,10 @@
+"""The real program with a bug in it: python -m tests.reliability.mutated MUTANT cook --typed"""
+
+import sys
+
+from assistant.cli import main
+from tests.reliability import mutants
+
+if __name__ == "__main__":
+    with getattr(mutants, sys.argv[1])():
+        main(sys.argv[2:], prog_name="turnspit")
