@@ -7,7 +7,7 @@ from assistant.cook.events import Recorded
 from assistant.cook.state import Cook
 from assistant.journal.lookback_facts import evening
 from assistant.journal.lookback_page import page
-from assistant.journal.lookback_picture import evening_picture
+from assistant.journal.lookback_picture import whole_picture
 from assistant.journal.lookback_tables import csv_text, jsonl_text
 
 ENDINGS = (".html", ".csv", ".jsonl", ".png", ".svg")
@@ -28,7 +28,7 @@ def lookback(
     """Write the look-back on one cook's events to `out`.
 
     The ending of `out` picks what is written: `.html` the page with everything,
-    `.csv` and `.jsonl` the rows, `.png` and `.svg` the evening's picture. `start` is
+    `.csv` and `.jsonl` the rows, `.png` and `.svg` one picture of it. `start` is
     the state before the first event, with the kitchen as it was known that evening.
     Raises `LookbackError` for another ending, no events, or a file that cannot be
     written; then nothing is left behind.
@@ -40,7 +40,7 @@ def lookback(
         raise LookbackError("this cook has no events to look back on")
     seen = evening(recorded, title, note, start)
     if ending in {".png", ".svg"}:
-        data = evening_picture(seen, ending[1:])
+        data = whole_picture(seen, ending[1:])
     else:
         write = {".html": page, ".csv": csv_text, ".jsonl": jsonl_text}[ending]
         data = write(seen).encode("utf-8", "replace")

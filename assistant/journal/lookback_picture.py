@@ -7,7 +7,6 @@ same bytes. Birds differ by marker and line as well as by colour.
 import io
 import re
 from collections.abc import Callable, Sequence
-from pathlib import Path
 from typing import Any
 
 from assistant.cook.state import Bird
@@ -22,6 +21,7 @@ from assistant.journal.lookback_panels import (
     spit_panel,
 )
 
+MOST_IN_COLUMN = 3
 WIDTH_IN = 5.4  # narrow, so that its letters can be read on a phone
 _RC: Any = {
     "font.size": 10.0, "svg.hashsalt": "turnspit", "svg.fonttype": "path", "axes.grid": True,
@@ -36,17 +36,26 @@ _RC: Any = {
 def drawn(height_in: float, rows: Sequence[float], draw: Callable[..., None], kind: str) -> bytes:
     """A figure of `WIDTH_IN` by `height_in` with panels of these relative heights, one
     below the other; `draw` gets their axes. `kind` is "svg" or "png"."""
+
+    def fill(figure: Any) -> None:
+        axes = figure.subplots(
+            len(rows), 1, sharex=True, squeeze=False, gridspec_kw={"height_ratios": list(rows)}
+        )
+        draw(*axes[:, 0])
+
+    return figure_bytes((WIDTH_IN, height_in), fill, kind)
+
+
+def figure_bytes(size_in: tuple[float, float], fill: Callable[[Any], None], kind: str) -> bytes:
+    """A figure of that size that `fill` draws into, as "svg" or "png"."""
     import matplotlib as mpl  # here: a second of import that only pictures need
     from matplotlib.backends.backend_agg import FigureCanvasAgg
     from matplotlib.figure import Figure
 
     with mpl.rc_context(_RC):
-        figure = Figure(figsize=(WIDTH_IN, height_in), layout="constrained")
+        figure = Figure(figsize=size_in, layout="constrained")
         FigureCanvasAgg(figure)
-        axes = figure.subplots(
-            len(rows), 1, sharex=True, squeeze=False, gridspec_kw={"height_ratios": list(rows)}
-        )
-        draw(*axes[:, 0])
+        fill(figure)
         out = io.BytesIO()
         metadata = {"Date": None} if kind == "svg" else {"Software": None}
         figure.savefig(out, format=kind, metadata=metadata)
@@ -54,17 +63,55 @@ def drawn(height_in: float, rows: Sequence[float], draw: Callable[..., None], ki
 
 
 def evening_picture(evening: Evening, kind: str = "svg") -> bytes:
-    """Readings, grill and prompts on one axis of clock time."""
+    """Readings, spit, grill and calls on one axis of clock time."""
+    return drawn(
+        6.4 + _spit_in(evening),
+        _heights(evening),
+        lambda *panels: _evening_panels(panels, evening),
+        kind,
+    )
 
-    def draw(birds: Any, spit: Any, grill: Any, prompts: Any) -> None:
-        birds_panel(birds, evening)
-        spit_panel(spit, evening)
-        grill_panel(grill, evening)
-        prompts_panel(prompts, evening)
-        clock_axis(prompts, evening.cook, picture_start(evening), evening.ended_s)
 
-    spit_in = 0.3 + 0.22 * len(evening.cook.birds)
-    return drawn(6.4 + spit_in, (3.6, spit_in, 1.7, 1.1), draw, kind)
+def _spit_in(evening: Evening) -> float:
+    return 0.3 + 0.22 * len(evening.cook.birds)
+
+
+def _heights(evening: Evening) -> tuple[float, ...]:
+    return (3.6, _spit_in(evening), 1.7, 1.1)
+
+
+def _evening_panels(panels: Sequence[Any], evening: Evening) -> None:
+    birds, spit, grill, prompts = panels
+    birds_panel(birds, evening)
+    spit_panel(spit, evening)
+    grill_panel(grill, evening)
+    prompts_panel(prompts, evening)
+    clock_axis(prompts, evening.cook, picture_start(evening), evening.ended_s)
+
+
+def whole_picture(evening: Evening, kind: str) -> bytes:
+    """The evening on the left and every bird's forecasts on the right, in one picture."""
+    birds = [bird for bird in evening.cook.birds if bird.has_been_on]
+    if not birds:
+        return evening_picture(evening, kind)
+    columns = 1 if len(birds) <= MOST_IN_COLUMN else 2
+
+    def fill(figure: Any) -> None:
+        left, right = figure.subfigures(1, 2, width_ratios=(1.0, 0.85 * columns))
+        panels = left.subplots(
+            4, 1, sharex=True, gridspec_kw={"height_ratios": _heights(evening)}
+        )  # fmt: skip
+        _evening_panels(panels, evening)
+        rows = -(-len(birds) // columns)
+        axes = right.subplots(rows, columns, squeeze=False).flat
+        for bird, panel in zip(birds, axes, strict=False):  # birds first: none is left out
+            forecast_panel(panel, evening, bird)
+            sauce = f", {bird.sauce[:24]}" if bird.sauce else ""
+            panel.set_title(f"bird {bird.number}{sauce}: what was expected", fontsize=10)
+        for panel in axes:  # a place without a bird
+            panel.set_axis_off()
+
+    return figure_bytes((5.6 + 4.9 * columns, 7.4 + _spit_in(evening)), fill, kind)
 
 
 def forecast_picture(evening: Evening, bird: Bird, kind: str = "svg") -> bytes:
@@ -75,12 +122,6 @@ def forecast_picture(evening: Evening, bird: Bird, kind: str = "svg") -> bytes:
         forecast_panel(panel, evening, bird)
 
     return drawn(3.2, (1,), draw, kind)
-
-
-def save_picture(evening: Evening, path: Path) -> None:
-    """Write the evening's picture as PNG or SVG by the ending of `path`; OSError."""
-    kind = "svg" if path.suffix.lower() == ".svg" else "png"
-    path.write_bytes(evening_picture(evening, kind))
 
 
 def inline(svg: bytes, prefix: str, title: str) -> str:

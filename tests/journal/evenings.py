@@ -1,4 +1,4 @@
-"""Recorded evenings to look back on, made from the shipped script by the program's own rules."""
+"""Recorded evenings to look back on, made from words by the program's own rules."""
 
 import re
 from functools import lru_cache
@@ -15,7 +15,7 @@ from assistant.language.grammar import Names
 from assistant.language.parse import parse
 
 START_S = 1_779_566_400.0  # a Saturday, 16:00 in New York
-SCRIPT = Path(__file__).parents[2] / "demo_sessions" / "family_dinner.txt"
+SCRIPT = Path(__file__).with_name("dinner.txt")
 BEGAN = ev.CookBegan(zone="America/New_York", birds=3, name="family dinner")
 
 
@@ -57,11 +57,11 @@ def lines_of(text: str) -> list[tuple[float, str]]:
 
 @lru_cache(maxsize=1)
 def family_dinner() -> tuple[ev.Recorded, ...]:
-    """The shipped evening: three birds, a correction, an undo, an ask-back."""
+    """An evening of three birds with a correction, an undo and an ask-back."""
     return told(lines_of(SCRIPT.read_text(encoding="utf-8")))
 
 
 @lru_cache(maxsize=1)
 def family_evening() -> Evening:
-    """The shipped evening with hindsight."""
+    """That evening with hindsight."""
     return evening(family_dinner(), "Family dinner")

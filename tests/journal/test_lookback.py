@@ -13,7 +13,7 @@ from assistant.cook import events as ev
 from assistant.journal.lookback import LookbackError, lookback
 from assistant.journal.lookback_facts import evening
 from assistant.journal.lookback_page import page
-from assistant.journal.lookback_picture import evening_picture, forecast_picture
+from assistant.journal.lookback_picture import evening_picture, forecast_picture, whole_picture
 from assistant.journal.lookback_tables import COLUMNS, csv_text, jsonl_text
 from tests import browser
 from tests.journal.evenings import BEGAN, family_dinner, family_evening, lines_of, told
@@ -98,6 +98,16 @@ def test_the_same_evening_gives_the_same_bytes() -> None:
     assert evening_picture(first, "png") == evening_picture(second, "png")
     bird = first.cook.birds[0]
     assert forecast_picture(first, bird) == forecast_picture(second, bird)
+
+
+@pytest.mark.parametrize("birds", [1, 5])
+def test_one_picture_holds_the_evening_and_every_birds_forecasts(birds: int) -> None:
+    recorded = told([(0, "birds on"), (3000, "bird one reads ninety")], ev.CookBegan(birds=birds))
+    seen = evening(recorded, "x")
+    assert len(seen.cook.birds) == birds
+    svg = whole_picture(seen, "svg").decode()
+    assert svg.count('id="axes_') == 4 + birds + (birds == 5)  # a place without a bird is blank
+    assert whole_picture(seen, "svg").decode() == svg
 
 
 def test_rows_are_readable_by_a_spreadsheet_and_run_nothing() -> None:
