@@ -115,8 +115,8 @@ def _pull_order(state: Cook) -> tuple[int, ...]:
     """Birds still cooking, the one expected off first in front."""
     forecast = forecast_of(state)
     done_s = {one.number: one.done.q50 for one in forecast.birds} if forecast is not None else {}
-    rows = [(bird.number, done_s.get(bird.number)) for bird in state.cooking]
-    return pull_order([(number, at_s if at_s is not None else inf) for number, at_s in rows])
+    known = ((bird.number, done_s.get(bird.number)) for bird in state.cooking)
+    return pull_order([(number, inf if at_s is None else at_s) for number, at_s in known])
 
 
 def _why(state: Cook, number: int | None, now_s: float) -> Decision:

@@ -19,6 +19,7 @@ from assistant.cook.plan import (
 from assistant.cook.prompt import Prompt
 from assistant.cook.sauces import places
 from assistant.cook.state import Bird, Cook
+from assistant.heat.evidence import Quantiles
 
 ON_SPIT = 8
 KEY = "dinner:"
@@ -53,8 +54,11 @@ def _plan(serve_s: float, birds: tuple[PlannedBird, ...], grill: Grill) -> Plan:
 
 
 def standing_of(state: Cook) -> Standing | None:
-    """Return where dinner stands by the live forecasts; None while it cannot be told:
-    without a serving time or a reading, or while a bird of tonight has not been on."""
+    """Return where dinner stands: by the plan before the birds are on, by the live
+    forecasts after. None while it cannot be told: without a serving time or a reading,
+    or while a bird of tonight has not been on."""
+    if not any(bird.has_been_on for bird in state.birds):
+        return _by_plan(state)
     waiting = places(state) > sum(bird.has_been_on for bird in state.birds)
     if state.serve_s is None or waiting or not state.cooking:
         return None
@@ -68,6 +72,22 @@ def standing_of(state: Cook) -> Standing | None:
     return standing(state.serve_s, rows)
 
 
+def _by_plan(state: Cook) -> Standing | None:
+    """Return where dinner stands if the birds go on as soon as the grill can be ready."""
+    timetable = plan_of(state)
+    on = timetable.moment("birds_on") if timetable is not None else None
+    if on is None or state.serve_s is None:
+        return None
+    ready_s = (state.at_s if state.fire.lit_s is None else state.fire.lit_s) + HEATS_UP_S
+    if state.fire.readings:
+        ready_s = state.at_s
+    late_s = max(ready_s, state.at_s) - on.likely_s
+    if late_s <= 0.0:
+        return None
+    table_s = state.serve_s + late_s
+    return Standing(Quantiles(table_s, table_s, table_s), late_s, on.birds[0])
+
+
 def told_late_s(state: Cook) -> float | None:
     """Return the lateness the cook was last told, against the serving time as it is
     now, seconds; None: nothing was told. Putting dinner back by itself moves nothing."""
@@ -79,9 +99,11 @@ def told_late_s(state: Cook) -> float | None:
 def dinner_prompts(state: Cook) -> list[Prompt]:
     """Dinner moved by enough to matter."""
     stands = standing_of(state)
-    as_of_s = evidence_time(evidence_of(state))
-    if stands is None or as_of_s is None:
+    if stands is None:
         return []
+    as_of_s = evidence_time(evidence_of(state))
+    if as_of_s is None:
+        as_of_s = state.at_s
     if not worth_telling(stands.late_s, told_late_s(state)):
         return []
     late_min = 5 * round(stands.late_s / 300.0)
@@ -95,7 +117,7 @@ def dinner_prompts(state: Cook) -> list[Prompt]:
 def _fire_help(state: Cook) -> str | None:
     """What the fire could do about a late dinner: "open" a vent, "feed" it."""
     fire = fire_of(state, state.at_s)
-    if fire is None or not state.fire.readings:
+    if fire is None or not state.fire.readings or not state.cooking:
         return None
     middle_f = (state.fire.band_low_f + state.fire.band_high_f) / 2
     if fire.vents is not None and fire.vents.direction == "open":

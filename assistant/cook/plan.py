@@ -258,8 +258,17 @@ _ORDER = (
 
 
 def pull_order(done_s: Sequence[tuple[int, float]]) -> tuple[int, ...]:
-    """Return bird numbers in the order they come off, by their likely done times."""
-    return tuple(number for number, _ in sorted(done_s, key=lambda one: (one[1], one[0])))
+    """Return bird numbers in the order they come off; those within five minutes of
+    each other count as one pull, from the motor end."""
+    pulls: list[list[int]] = []
+    last_s = 0.0
+    for number, at_s in sorted(done_s, key=lambda one: one[1]):
+        if pulls and at_s - last_s <= NEAR_S:
+            pulls[-1].append(number)
+        else:
+            pulls.append([number])
+        last_s = at_s
+    return tuple(number for pull in pulls for number in sorted(pull))
 
 
 @dataclass(frozen=True, slots=True)

@@ -30,6 +30,7 @@ from assistant.language.phrasing import (
     span,
 )
 from assistant.language.readying import item_sentence
+from assistant.language.reasons import hold_advice
 from assistant.language.spell import Sentence, dotted, spell
 
 Shown = Callable[[cmd.Said], str]
@@ -264,7 +265,7 @@ def _time(record: Record, before: Cook, after: Cook, __: Shown) -> str | None:
             held = [event.minutes for event in record.events if isinstance(event, ev.Held)]
             by = minutes_text(held[0] if held else minutes or 0.0)
             at = f" Dinner at {dinner(after.serve_s, after.zone)}." if after.serve_s else ""
-            return f"Holding {by}.{at}"
+            return f"Holding {by}.{at} {hold_advice(after)}".strip()
         case cmd.TimerSet(minutes, name):
             return f"{capital(timer_text(minutes, name))}."
         case cmd.TimerCancel():

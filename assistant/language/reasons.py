@@ -2,6 +2,7 @@
 
 from assistant.cook.clocktimes import clock_text
 from assistant.cook.dinner import standing_of
+from assistant.cook.finish import HOT_F
 from assistant.cook.forecasts import fire_of
 from assistant.cook.state import Cook
 from assistant.language.phrasing import about, degrees
@@ -24,7 +25,17 @@ _PLAIN = {
     "timer": "Because you asked me to.",
     "doubt": "Because you doubted the thermometer and I know of no check since.",
 }
+LEAST_F = 325.0  # roast at 325 F or more (FoodSafety.gov charts)
 _LOOKS = "Because that is the earliest it may reach its mark."
+
+
+def hold_advice(state: Cook) -> str:
+    """What the trade does with late guests, by how far the birds are."""
+    if any(bird.is_pulled for bird in state.birds):
+        return f"Keep what is done above {degrees(HOT_F, state)}, under foil."
+    if any(bird.is_on for bird in state.birds):
+        return f"Bottom vent a notch down; the grill not under {degrees(LEAST_F, state)}."
+    return ""
 
 
 def why_prompt(kind: str, _: tuple[str, ...], state: Cook) -> str:

@@ -192,8 +192,9 @@ def test_carving_is_bounded(masses_kg: list[float]) -> None:
 
 
 def test_pull_order_is_by_time_then_place() -> None:
-    """Earliest first; equals from the motor end."""
-    assert pull_order([(1, 50.0), (2, 40.0), (3, 40.0)]) == (2, 3, 1)
+    """Earliest first; what is within five minutes comes off together, from the motor."""
+    assert pull_order([(1, 5000.0), (2, 4000.0), (3, 3900.0)]) == (2, 3, 1)
+    assert pull_order([(1, float("inf")), (2, 4000.0)]) == (2, 1)
 
 
 def q(minutes: float) -> Quantiles:

@@ -272,3 +272,29 @@ def test_a_steady_cook_stays_within_the_published_alarm_rates() -> None:
     assert found.unforced_per_hour <= 6.0
     assert found.most_in_ten_min < 10
     assert found.sentences >= 5  # it does speak
+
+
+@pytest.mark.parametrize("dials", [(330, 425), (425, 335), (340, 410, 345)])
+def test_vents_are_never_turned_round_within_five_minutes(dials: tuple[int, ...]) -> None:
+    """However the dial jumps, the opposite advice waits for five minutes."""
+    one = insisted(*COOKING, (60, "bird one reads 90"), (60.3, "bird two reads 90"))
+    said: list[tuple[float, str]] = []
+    for k, dial in enumerate(dials):
+        insist(one, 65 + 2.5 * k, f"grill is {dial}")
+        run(one, 65 + 2.5 * k + 2)
+    for record in one.state.prompts:
+        if record.key.startswith("vents:"):
+            said += [(at_s, record.key.split(":")[1]) for at_s in record.said_s]
+    assert said
+    for (first_s, first), (second_s, second) in pairwise(sorted(said)):
+        assert first == second or second_s - first_s >= 300.0
+
+
+def test_a_dinner_that_cannot_be_on_time_is_told_before_the_match() -> None:
+    """At four, dinner at five with a raw six-pounder: late, and by how much."""
+    one = insisted((0, "bird one weighs 6 pounds"), (1, "dinner at five"))
+    late = [p for p in prompts(one.state) if p.kind == "dinner"]
+    assert len(late) == 1
+    minutes = late[0].facts["late_min"]
+    assert isinstance(minutes, int)
+    assert 60 < minutes < 240

@@ -8,7 +8,7 @@ from assistant.cook.prompt import Prompt
 from assistant.heat.evidence import Quantiles
 from assistant.language import sentences
 from assistant.language.prompting import short
-from assistant.language.reasons import why_prompt
+from assistant.language.reasons import hold_advice, why_prompt
 from tests.cook.build import START_S, insisted
 
 KINDS = (
@@ -62,3 +62,19 @@ def test_birds_left_come_in_the_order_they_will_be_off() -> None:
     decision = one.ask(30, "how many left")
     assert isinstance(decision, Tell)
     assert sentences.answer(decision, one.state).text == "2 left, off in this order: 2 and 1."
+
+
+@pytest.mark.parametrize(
+    ("said", "advice"),
+    [(((0.0, "birds on"),), "not under 325"),
+     (((0.0, "birds on"), (85.0, "bird one breast 167"), (85.4, "bird one thigh 168"),
+       (86.0, "bird one is off")), "above 140"),
+     ((), "")],
+)  # fmt: skip
+def test_late_guests_get_the_trades_answer(
+    said: tuple[tuple[float, str], ...], advice: str
+) -> None:
+    """Birds on: slower, but not under the published oven minimum; done ones kept hot."""
+    one = insisted(*said)
+    assert advice in hold_advice(one.state)
+    assert bool(advice) == bool(hold_advice(one.state))

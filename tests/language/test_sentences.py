@@ -89,7 +89,7 @@ SAID = [
     (40, "dinner in two hours", "Dinner at 6:40 in the evening."),
     (40, "set a rice timer for twenty minutes", "Rice timer, 20 minutes."),
     (40, "remind me in an hour and a half", "Timer, 1 hour 30 minutes."),
-    (40, "hold dinner", "Holding 15 minutes."),
+    (40, "hold dinner", "Holding 15 minutes. Bottom vent a notch down; the grill not under 325."),
     (40, "bird one is off", "Bird 1 off."),
     (40, "how many left", "3 left, off in this order: 3, 1 and 2."),
     (40, "which sauce for bird two", "Bird 2 harissa."),
