@@ -2,9 +2,9 @@
 
     python -m tests.pictures docs
 
-writes evening.png (the evening as the look-back draws it), board.txt (the board an hour
-and a half into it, 100 columns), both from demo_sessions/family_dinner.txt on the virtual clock: the
-same script gives the same bytes.
+writes evening.png (the evening as the look-back draws it) and board.txt (the board an
+hour and a half into it, 100 columns), both from demo_sessions/family_dinner.txt on the
+virtual clock: the same script gives the same bytes.
 """
 
 import sys
