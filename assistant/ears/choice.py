@@ -21,6 +21,9 @@ Meaning = Callable[[str], Command | None]
 _PRIOR_FLOOR = -12.0
 """No prior may rule a command out: surprises are what a record is for."""
 
+_ANSWERS = {"number": -6.0, "choose": -6.0, "item_skip": -3.0, "item_back": -3.0, "no": -2.0}
+"""Log plausibility of answers where nothing was asked and no cook is known."""
+
 _BARE_ACCEPT = 0.05
 """Words without commands are printed unless it is this unlikely that they were meant."""
 
@@ -64,13 +67,18 @@ class Candidate:
         return len(self.heard_by)
 
 
+def resting_prior(command: Command) -> float:
+    """The prior where no cook is known: answers are rare, all else is alike."""
+    return _ANSWERS.get(command.NAME, 0.0)
+
+
 def changes_record(command: Command | None) -> bool:
     """Whether acting on the command wrongly would leave a trace."""
     return command is None or command.NAME not in _HARMLESS
 
 
 def gather(
-    evidence: Evidence, meaning: Meaning | None, prior: Prior | None = None
+    evidence: Evidence, meaning: Meaning | None, prior: Prior = resting_prior
 ) -> list[Candidate]:
     """Candidates from everything heard, one a meaning, each in its best words. With
     `meaning`, words that mean no command are dropped."""
@@ -87,7 +95,7 @@ def gather(
     for key, spoken in meant.items():
         best = max(spoken, key=lambda w: scores[w].score if w in scores else -math.inf)
         command = None if isinstance(key, str) else key
-        plausible = max(_PRIOR_FLOOR, prior(command)) if prior and command else 0.0
+        plausible = max(_PRIOR_FLOOR, prior(command)) if command else 0.0
         by = frozenset(engine for words in spoken for engine in heard.get(words, ()))
         found.append(Candidate(best, command, scores.get(best), by, plausible))
     return found
@@ -133,7 +141,7 @@ def chance_right(ranked: Sequence[tuple[float, Candidate]], weights: Weights) ->
 
 
 def ranking(
-    evidence: Evidence, meaning: Meaning | None, prior: Prior | None, weights: Weights
+    evidence: Evidence, meaning: Meaning | None, prior: Prior, weights: Weights
 ) -> list[tuple[float, Candidate]]:
     """Candidates with their logits, best first."""
     candidates = gather(evidence, meaning, prior)
@@ -141,7 +149,10 @@ def ranking(
 
 
 def choose(
-    evidence: Evidence, meaning: Meaning | None, prior: Prior | None = None, costs: Costs = COSTS
+    evidence: Evidence,
+    meaning: Meaning | None,
+    prior: Prior = resting_prior,
+    costs: Costs = COSTS,
 ) -> Heard:
     """The outcome of least expected cost. Without `meaning`, words only. Nothing heard is
     refused."""

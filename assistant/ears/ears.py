@@ -15,7 +15,7 @@ from typing import Any, Literal
 
 from assistant.cook.commands import Command, Scale
 from assistant.ears.child import Child, ChildError, ChildRefusedError
-from assistant.ears.choice import Evidence, choose
+from assistant.ears.choice import Evidence, choose, resting_prior
 from assistant.ears.engine import Engine, Listening
 from assistant.ears.guided import Sentence
 from assistant.ears.heard import RATE_HZ, Heard, Hypothesis, Prior, Samples
@@ -31,6 +31,15 @@ from assistant.language.parse import NotUnderstood, parse
 
 EngineName = Literal["sphinx", "vosk"]
 _PROMPT_SENTENCES = 3
+_COOK_STYLE = (
+    "bird two reads one thirty bird one thigh one forty five probe reads one hundred and "
+    "eighteen on bird three grill is three seventy bird three gets {sauce} added twelve "
+    "briquettes lid off remind me in ten minutes how long for bird two sauced bird one "
+    "dinner at six thirty"
+)
+"""What the second listener is told was said before: small words, numbers spelled. Chosen
+among seven by the commands it lifted into its candidates at 10 dB (26 to 28 of 30)."""
+
 CLEAR_MEAN = -0.5
 """Log-probability per token above which agreeing listeners need not look closer."""
 
@@ -64,7 +73,7 @@ class Ears:
     def __init__(
         self, names: Names | None = None, *, jsgf: str | None = None,
         engine: EngineName | None = None, judge: bool | None = None,
-        address: str = ADDRESS, prior: Prior | None = None, scale: Scale = "F",
+        address: str = ADDRESS, prior: Prior = resting_prior, scale: Scale = "F",
         notice: Callable[[str], None] = lambda _line: None,
     ) -> None:  # fmt: skip
         """Raises EarsError for a grammar or a name no recogniser can listen for."""
@@ -173,7 +182,8 @@ class Ears:
         said = Sequence((Maybe(Ref("address")), Ref("command")))
         both = Grammar("cook", {**addressed.rules, "said": said}, ("said",))
         phrases = cook_grammar.phrases(names, address=self._address)
-        return _prepared(network_of(both), phrases, cook_grammar.pronunciations())
+        prompt = _COOK_STYLE.format(sauce=next(iter(names.sauces), "plain"))
+        return _prepared(network_of(both), phrases, cook_grammar.pronunciations(), prompt)
 
     def _change(self, grammar: _Grammar) -> None:
         try:
@@ -258,11 +268,10 @@ def _any_grammar(text: str) -> _Grammar:
     network = read_network(text)
     chance = random.Random(1)  # noqa: S311 -- a repeatable sample, nothing secret
     phrases = json.dumps([network.random_sentence(chance) for _ in range(400)])
-    return _prepared(network, phrases, {})
-
-
-def _prepared(network: Network, phrases: str, given: Mapping[str, str]) -> _Grammar:
-    """A grammar in every form the listeners need; its own sentences set the style."""
-    chance = random.Random(2)  # noqa: S311 -- a repeatable sample, nothing secret
     prompt = " ".join(network.random_sentence(chance) for _ in range(_PROMPT_SENTENCES))
+    return _prepared(network, phrases, {}, prompt)
+
+
+def _prepared(network: Network, phrases: str, given: Mapping[str, str], prompt: str) -> _Grammar:
+    """A grammar in every form the listeners need."""
     return _Grammar(Listening(network, dict(given), phrases), prompt)

@@ -15,7 +15,7 @@ from assistant.ears.network import Network
 from assistant.ears.whisper import Memory, Whisper
 from assistant.ears.whisper_model import Floats
 
-BEAMS = 8
+BEAMS = 12
 BACKGROUND = 3000
 """How many of the commonest tokens stand for everything else."""
 
