@@ -6,7 +6,7 @@ from functools import lru_cache
 import numpy as np
 
 from assistant.heat import infer, priors
-from assistant.heat.evidence import Evidence
+from assistant.heat.evidence import BirdEvidence, Evidence
 from assistant.heat.infer import Problem
 from assistant.heat.properties import Array
 from assistant.heat.roast import Timeline, Tracks, is_pulled, roast, timeline
@@ -15,15 +15,18 @@ from assistant.heat.skin import Skin
 PARTICLES = 300
 LONGEST_ROAST_S = 8 * 3600.0
 SHORTEST_HORIZON_S = 7200.0
+LONGEST_ON_S = 3 * 3600.0  # how far a particle is carried on beyond the march
 UNSEEN_S = 360.0  # mean time from the sauce mark until a look finds it
 REACHED_SHARE = 0.97  # of the particles: far enough for every quantile that is told
 
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Ensemble:
-    """Weighted particles: crossing times (birds, particles), nan where never."""
+    """Weighted particles: crossing times (birds, particles), nan where never. `told`: the
+    birds as recorded; `task.birds` have their spans carried into the future."""
 
     task: Problem
+    told: tuple[BirdEvidence, ...]
     tracks: Tracks
     offset: Array
     weight: Array
@@ -53,7 +56,7 @@ def ensemble(evidence: Evidence, now_s: float, seed: int = 0) -> Ensemble:
         **{name: np.concatenate([shared[j : j + 1], own[j]]) for j, name in
            enumerate(priors.NAMES)},
     }  # fmt: skip
-    return Ensemble(task, tracks, bodies.offset, weight, sauce_s, done_s, features)
+    return Ensemble(task, evidence.birds, tracks, bodies.offset, weight, sauce_s, done_s, features)
 
 
 class _Saucing:
@@ -98,17 +101,24 @@ def _horizon_s(evidence: Evidence, now_s: float) -> float:
 
 
 def _crossing_s(tracks: Tracks, mark_c: Array) -> Array:
-    """First times the coldest spots reach their marks (birds, particles); nan: never."""
-    above = tracks.core_c >= mark_c[:, None]
+    """First times the coldest spots reach their marks (birds, particles); nan: never.
+
+    A particle still short of its mark when the march ended is carried on along its
+    last slope, if it was still on its way.
+    """
+    core, at_s = tracks.core_c, tracks.at_s
+    mark = mark_c[:, None]
+    above = core >= mark
     first = above.argmax(axis=0)
     before = np.maximum(first - 1, 0)
-    high = np.take_along_axis(tracks.core_c, first[None], axis=0)[0]
-    low = np.take_along_axis(tracks.core_c, before[None], axis=0)[0]
-    part = np.where(high > low, (mark_c[:, None] - low) / np.where(high > low, high - low, 1.0), 1)
-    crossing = tracks.at_s[before] + np.clip(part, 0, 1) * (
-        tracks.at_s[first] - tracks.at_s[before]
-    )
-    return np.where(above.any(axis=0), crossing, np.nan)
+    high = np.take_along_axis(core, first[None], axis=0)[0]
+    low = np.take_along_axis(core, before[None], axis=0)[0]
+    part = np.where(high > low, (mark - low) / np.where(high > low, high - low, 1.0), 1.0)
+    crossing = at_s[before] + np.clip(part, 0.0, 1.0) * (at_s[first] - at_s[before])
+    slope = (core[-1] - core[-2]) / (at_s[-1] - at_s[-2])
+    to_go_s = (mark - core[-1]) / np.maximum(slope, 1e-9)
+    later = np.where(to_go_s < LONGEST_ON_S, at_s[-1] + to_go_s, np.nan)
+    return np.where(above.any(axis=0), crossing, later)
 
 
 def weighted_quantiles(values: Array, weight: Array, levels: tuple[float, ...]) -> list[float]:

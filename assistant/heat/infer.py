@@ -30,6 +30,8 @@ NUDGE = 0.3  # finite difference in whitened units
 ANNEAL_C = (6.0, 2.5, 0.0, 0.0)  # added to the thermometer's error, pass by pass
 LONGEST_MOVE = 3.0
 PROPOSAL_POWER = 0.75  # of the posterior's variances: wider than normal where readings spoke
+DOUBT = 1.0  # how much one reading that cannot be so weakens the others
+NORMAL_DISBELIEF = 0.1
 SMALL_SHARE = 0.25  # of the ensemble that must keep carrying weight
 
 
@@ -64,10 +66,12 @@ class Problem:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Posterior:
-    """Normal approximation in whitened coordinates, a little wide: mean (D,), factor (D, D)."""
+    """Normal approximation in whitened coordinates, a little wide: mean (D,), factor (D, D).
+    `trust`: power of the likelihood, below one when readings contradict each other."""
 
     mean: Array
     factor: Array
+    trust: float = 1.0
 
 
 def problem(evidence: Evidence, now_s: float, horizon_s: float) -> Problem:
@@ -189,7 +193,7 @@ def prior_precision(task: Problem, z: Array) -> Array:
 
 def fit(task: Problem) -> Posterior:
     """Where the posterior lies, by annealed, reweighted Gauss-Newton steps."""
-    z = np.zeros(task.dimension)
+    z, trust = np.zeros(task.dimension), 1.0
     if not task.reading_c.size:
         return Posterior(z, np.eye(task.dimension))
     for extra in ANNEAL_C:
@@ -199,14 +203,17 @@ def fit(task: Problem) -> Posterior:
         prior = prior_precision(task, z)
         precision = (
             np.diag(prior)
-            + by_core.T @ (slope.core_curvature[:, None] * by_core)
-            + by_miss.T @ (slope.miss_curvature[:, None] * by_miss)
+            + by_core.T @ (trust * slope.core_curvature[:, None] * by_core)
+            + by_miss.T @ (trust * slope.miss_curvature[:, None] * by_miss)
         )
-        pull = by_core.T @ slope.to_core + by_miss.T @ slope.to_log_miss - prior * z
+        pull = trust * (by_core.T @ slope.to_core + by_miss.T @ slope.to_log_miss) - prior * z
         move = np.linalg.solve(precision, pull)
+        trust = 1.0 / (1.0 + DOUBT * float(np.maximum(slope.disbelief - NORMAL_DISBELIEF, 0).sum()))
         z = z + move * min(1.0, LONGEST_MOVE / max(float(np.abs(move).max()), 1e-9))
     informed, axes = np.linalg.eigh(precision)
-    return Posterior(z, axes * informed ** (-0.5 * PROPOSAL_POWER))
+    # The symmetric root moves smoothly with the evidence, so draws do too.
+    root = (axes * informed ** (-0.5 * PROPOSAL_POWER)) @ axes.T
+    return Posterior(z, root, trust)
 
 
 def draw(task: Problem, posterior: Posterior, particles: int, seed: int) -> Array:
@@ -222,7 +229,8 @@ def weigh(task: Problem, posterior: Posterior, z: Array, tracks: Tracks, offset:
     if not task.reading_c.size:
         return np.full(z.shape[1], 1.0 / z.shape[1])
     core, miss = at_readings(task, tracks, offset)
-    target = probe.log_likelihood(task.reading_c[:, None] - core, miss).sum(axis=0)
+    told = probe.log_likelihood(task.reading_c[:, None] - core, miss).sum(axis=0)
+    target = posterior.trust * told
     first = priors.SHARED + priors.NAMES.index("size") * len(task.birds)
     size = z[first : first + len(task.birds)]
     target -= 0.5 * (z**2).sum(axis=0) - 0.5 * (size**2).sum(axis=0)

@@ -38,21 +38,22 @@ UNKNOWNS = (
     Unknown("probe", kitchen=0.40, cook=0.30, bird=0.25),
     # A breast over a cavity is nearly a wall, a leg a cylinder, a stuffed ball a sphere.
     # It says how the last part of the way compares with the first.
-    Unknown("shape", kitchen=0.35, cook=0.15, bird=0.25),
+    Unknown("shape", kitchen=0.45, cook=0.20, bird=0.30),
 )
 NAMES = tuple(unknown.name for unknown in UNKNOWNS)
 SHARED = len(UNKNOWNS)
 
 SURFACE_GAIN = 1.2
-LENGTH_OF_SPHERE = 0.62
+LENGTH_OF_SPHERE = 0.595
 WETNESS = 0.32
 START_C = 7.0
 PROBE_OFFSET = 0.35  # mean miss of a reading, of the rise from the centre to x = 0.4
-SHAPE_EXPONENT = 1.0  # between a wall and a sphere
+SHAPE_EXPONENT = 0.85  # between a wall and a sphere
 SHAPE_LIMITS = (0.1, 2.2)
 DENSITY_KG_M3 = 1040.0
 
 TYPICAL_MASS_KG = {"chicken": 2.2, "hen": 0.65, "duck": 2.3, "turkey": 5.5, "roast": 2.0}
+LIGHTEST_KG, HEAVIEST_KG = 0.3, 20.0  # what is roasted whole on a spit
 UNWEIGHED_SIZE_SD = 0.12  # a third of the log scatter of weights within a kind
 
 
@@ -64,7 +65,7 @@ def sphere_radius_m(mass_kg: float) -> float:
 def median_length_m(bird: BirdEvidence) -> float:
     """Effective length from surface to coldest spot."""
     mass_kg = bird.mass_kg or TYPICAL_MASS_KG.get(bird.kind, TYPICAL_MASS_KG["chicken"])
-    return LENGTH_OF_SPHERE * sphere_radius_m(min(max(mass_kg, 0.1), 20.0))
+    return LENGTH_OF_SPHERE * sphere_radius_m(min(max(mass_kg, LIGHTEST_KG), HEAVIEST_KG))
 
 
 def size_sd(bird: BirdEvidence) -> float:
