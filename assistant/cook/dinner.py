@@ -22,6 +22,7 @@ from assistant.cook.state import Bird, Cook
 from assistant.heat.evidence import Quantiles
 
 ON_SPIT = 8
+APART_S = 600.0  # dinner is not spoken of more often
 KEY = "dinner:"
 HEATS_UP_S = LIGHT_S[1] + SETTLE_S[0]  # from the match to a grill fit for birds
 
@@ -106,12 +107,18 @@ def dinner_prompts(state: Cook) -> list[Prompt]:
         as_of_s = state.at_s
     if not worth_telling(stands.late_s, told_late_s(state)):
         return []
+    due_s = max(as_of_s, _last_told_s(state) + APART_S)
     late_min = 5 * round(stands.late_s / 300.0)
     facts: dict[str, object] = {
         "late_min": late_min, "table": stands.table, "bird": stands.bird, "fire": _fire_help(state),
     }  # fmt: skip
     told_s = (state.serve_s or 0.0) + 60.0 * late_min
-    return [Prompt(f"{KEY}{told_s:.0f}", "dinner", "soon", as_of_s, None, facts)]
+    return [Prompt(f"{KEY}{told_s:.0f}", "dinner", "soon", due_s, None, facts)]
+
+
+def _last_told_s(state: Cook) -> float:
+    times = [one.said_s[-1] for one in state.prompts if one.key.startswith(KEY) and one.said_s]
+    return max(times, default=float("-inf"))
 
 
 def _fire_help(state: Cook) -> str | None:

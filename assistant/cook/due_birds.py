@@ -1,7 +1,14 @@
 """What is due for the birds: looks, sauce, off and on, rest, carving, leftovers. Pure."""
 
 from assistant.cook.dinner import carve_at_s
-from assistant.cook.finish import WARN_CHILL_S, chill_by_s, is_stuck, is_waiting, rested_s
+from assistant.cook.finish import (
+    WARN_CHILL_S,
+    chill_by_s,
+    is_stuck,
+    is_waiting,
+    rested_s,
+    spot_to_read,
+)
 from assistant.cook.forecasts import forecast_of
 from assistant.cook.prompt import Prompt, Urgency
 from assistant.cook.sauces import Window, window
@@ -10,6 +17,7 @@ from assistant.cook.trouble import thermometer_is_doubted
 from assistant.heat.evidence import BirdForecast, Forecast, Look
 
 AGAIN_S = 5 * 60.0  # a bird just read is not read again at once
+OTHER_SPOT_S = 60.0
 OFF_S = 10 * 60.0  # common practice, no source: off for saucing about ten minutes
 
 
@@ -38,7 +46,9 @@ def _cooking(bird: Bird, forecast: BirdForecast | None) -> list[Prompt]:
     if bird.is_done:
         spots = len({one.spot for one in bird.readings})
         key = f"take_off:{number}:{_reached(bird, bird.done_mark_f)}:{spots}"
-        return [Prompt(key, "take_off", "now", read_s, number)]
+        # The read-back has just asked for the other spot.
+        due_s = read_s if spot_to_read(bird) is None else read_s + OTHER_SPOT_S
+        return [Prompt(key, "take_off", "now", due_s, number)]
     found = _sauce(bird, forecast, read_s)
     if is_stuck(bird):
         key = f"stuck:{number}:{bird.readings[-1].seq}"

@@ -315,9 +315,10 @@ def standing(serve_s: float, done: Sequence[tuple[PlannedBird, Quantiles]]) -> S
 
 
 def worth_telling(late_s: float, told_late_s: float | None) -> bool:
-    """Return whether dinner moved enough to say so: by ten minutes or more since it
-    was last told (or since the plan), and not merely from on time to a little early."""
-    moved = abs(late_s - (told_late_s or 0.0))
-    if moved < TELL_S:
+    """Return whether dinner moved enough to say so: ten minutes for the worse, twenty for
+    the better since it was last told (or since the plan), or back on time; and not
+    merely from on time to a little early."""
+    worse_s = late_s - (told_late_s or 0.0)
+    if -TELL_S < worse_s < TELL_S or (-2 * TELL_S < worse_s < 0.0 < late_s):
         return False
     return late_s > 0 or (told_late_s or 0.0) > 0 or late_s <= -EARLY_S

@@ -73,6 +73,7 @@ def _sauce(prompts: tuple[Prompt, ...], state: Cook, _: float) -> str:
     known = _known(prompts, state)
     if len(known) == 1:
         return f"Sauce now: {placed(known[0], state)}."
+    known.sort(key=lambda bird: bird.number)
     pairs = (f"bird {bird.number} {bird.sauce or ''}".strip() for bird in known)
     return f"Sauce now: {listed(pairs)}."
 

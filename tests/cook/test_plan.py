@@ -233,6 +233,8 @@ def test_standing_waits_for_every_forecast() -> None:
         (25, 20, False),  # told, and little has changed since
         (31, 20, True),
         (0, 20, True),  # good news after bad is worth it
+        (8, 20, False),  # a little less late is not
+        (15, 40, True),
         (-15, None, False),  # early: the rest takes it up
         (-25, None, False),
         (-35, None, True),
