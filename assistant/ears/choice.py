@@ -18,6 +18,8 @@ from assistant.ears.heard import Heard, Hypothesis, Outcome, Prior
 from assistant.ears.weights import COSTS, WITH_JUDGE, WITHOUT_JUDGE, Costs, Weights
 
 Meaning = Callable[[str], Command | None]
+_MOST_LEAD = 10.0
+_NOT_JUDGED = -6.0
 _PRIOR_FLOOR = -12.0
 """No prior may rule a command out: surprises are what a record is for."""
 
@@ -60,11 +62,6 @@ class Candidate:
     judged: Sentence | None
     heard_by: frozenset[str]
     prior: float = 0.0
-
-    @property
-    def agreement(self) -> int:
-        """How many independent ears gave this meaning."""
-        return len(self.heard_by)
 
 
 def resting_prior(command: Command) -> float:
@@ -117,27 +114,41 @@ def logit(candidate: Candidate, weights: Weights) -> float:
     return total
 
 
-def chance_meant(best: Candidate, ratio: float | None, weights: Weights) -> float:
-    """The chance that the sound was a command at all. `ratio` is the first listener's
-    log-likelihood per frame against a loop of phones."""
-    total = weights.meant_bias + weights.meant_agree * best.agreement
-    if best.judged is not None:
-        total += weights.meant_mean * best.judged.mean
-    if ratio is not None:
-        total += weights.meant_ratio * float(np.clip(ratio, -4.0, 1.0))
-    return _sigmoid(total)
-
-
-def chance_right(ranked: Sequence[tuple[float, Candidate]], weights: Weights) -> float:
-    """The chance that the best of the ranked candidates is what was said."""
+def signs(
+    ranked: Sequence[tuple[float, Candidate]], evidence: Evidence
+) -> tuple[float, float, float, float]:
+    """What tells how far to trust the best of the ranked candidates: its lead over all
+    others (log-odds), its mean score a token, how many of the first listener's fronts
+    support it less those against it, and its ratio to a loop of phones."""
     score, best = ranked[0]
     rest = [other for other, _ in ranked[1:]]
-    lead = min(10.0, score - float(np.logaddexp.reduce(rest))) if rest else 10.0
-    total = weights.right_bias + weights.right_lead * lead
-    total += weights.right_agree * (best.agreement - 1)
-    if best.judged is not None:
-        total += weights.right_mean * best.judged.mean
-    return _sigmoid(total)
+    lead = score - float(np.logaddexp.reduce(rest)) if rest else _MOST_LEAD
+    mean = best.judged.mean if best.judged else _NOT_JUDGED
+    support = 2 * len(best.heard_by) - len(evidence.hypotheses)
+    ratio = 0.0 if evidence.ratio is None else float(np.clip(evidence.ratio, -4.0, 1.0))
+    return min(_MOST_LEAD, lead), mean, float(support), ratio
+
+
+def chance_right(found: tuple[float, float, float, float], weights: Weights) -> float:
+    """The chance, from its signs, that the best candidate is what was said."""
+    lead, mean, support, _ratio = found
+    return _sigmoid(
+        weights.right_bias
+        + weights.right_lead * lead
+        + weights.right_mean * mean
+        + weights.right_support * support
+    )
+
+
+def chance_meant(found: tuple[float, float, float, float], weights: Weights) -> float:
+    """The chance, from its signs, that the sound was a command at all."""
+    _lead, mean, support, ratio = found
+    return _sigmoid(
+        weights.meant_bias
+        + weights.meant_mean * mean
+        + weights.meant_support * support
+        + weights.meant_ratio * ratio
+    )
 
 
 def ranking(
@@ -160,9 +171,8 @@ def choose(
     ranked = ranking(evidence, meaning, prior, weights)
     if not ranked:
         return Heard("", None, 0.0, "refuse", reason="nothing heard that could be a command")
-    best = ranked[0][1]
-    meant = chance_meant(best, evidence.ratio, weights)
-    right = chance_right(ranked, weights)
+    best, found = ranked[0][1], signs(ranked, evidence)
+    meant, right = chance_meant(found, weights), chance_right(found, weights)
     rivals = [c.command for _, c in ranked[1:3] if c.command is not None]
     return _cheapest(best, rivals, meant, right, costs)
 

@@ -49,12 +49,18 @@ class Recogniser(Protocol):
 
     name: str
 
-    def recognise(self, samples: Samples) -> tuple[Hypothesis, ...]: ...
+    def recognise(self, samples: Samples) -> tuple[Hypothesis, ...]:
+        """What the engine makes of one utterance."""
+        ...
 
-    def close(self) -> None: ...
+    def close(self) -> None:
+        """Let go of models and processes."""
+        ...
 
 
 class Prior(Protocol):
     """How plausible a command is now, as a log probability (up to a constant)."""
 
-    def __call__(self, command: Command) -> float: ...
+    def __call__(self, command: Command) -> float:
+        """Log plausibility of `command`."""
+        ...

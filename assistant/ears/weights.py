@@ -24,23 +24,23 @@ class Weights:
     right_bias: float
     right_lead: float
     right_mean: float
-    right_agree: float
+    right_support: float
     meant_bias: float
     meant_mean: float
     meant_ratio: float
-    meant_agree: float
+    meant_support: float
 
 
 WITH_JUDGE = Weights(
     judged=1.0, a_token=1.0, plain=2.0, cleaned=4.0, vosk=4.0,
-    right_bias=1.0, right_lead=0.6, right_mean=1.0, right_agree=1.5,
-    meant_bias=4.0, meant_mean=2.5, meant_ratio=0.5, meant_agree=1.5,
+    right_bias=1.0, right_lead=0.6, right_mean=1.0, right_support=1.5,
+    meant_bias=4.0, meant_mean=2.5, meant_ratio=0.5, meant_support=1.5,
 )  # fmt: skip
 
 WITHOUT_JUDGE = Weights(
     judged=0.0, a_token=0.0, plain=1.0, cleaned=1.0, vosk=1.5,
-    right_bias=0.5, right_lead=0.3, right_mean=0.0, right_agree=2.5,
-    meant_bias=3.5, meant_mean=0.0, meant_ratio=2.5, meant_agree=1.0,
+    right_bias=0.5, right_lead=0.3, right_mean=0.0, right_support=2.5,
+    meant_bias=3.5, meant_mean=0.0, meant_ratio=2.5, meant_support=1.0,
 )  # fmt: skip
 
 

@@ -26,6 +26,7 @@ from tests.benchmarks.corpus_talk import NEAR, TALK
 from tests.benchmarks.hearing_evidence import Item
 
 DRINKS = Path(__file__).parent / "grammars" / "drinks.jsgf"
+_DIGITS = ("zero", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine")
 DEVELOPMENT, TEST = 7, 11
 """Seeds: weights are fitted on the first, figures are given for the second."""
 
@@ -38,7 +39,12 @@ def orders(count: int, *, development: bool = False) -> list[Item]:
     labels: dict[str, dict[str, str]] = json.loads((folder / "labels.json").read_text())
     names = sorted(labels)[0 if development else 1 :: 2][:count]
     return [
-        Item(f"order {name}", partial(_recording, folder / name), json.dumps(labels[name], sort_keys=True), "human")
+        Item(
+            f"order {name}",
+            partial(_recording, folder / name),
+            json.dumps(labels[name], sort_keys=True),
+            "human",
+        )
         for name in names
     ]
 
@@ -89,15 +95,21 @@ def digit_strings(count: int, seed: int) -> list[Item]:
         speaker = ("george", "jackson", "lucas")[n % 3]
         number = [1, *rng.choices(range(10), k=2)]
         names = [folder / f"{digit}_{speaker}_{rng.randrange(8)}.wav" for digit in number]
-        words = " ".join("zero one two three four five six seven eight nine".split()[d] for d in number)
-        found.append(Item(" ".join(path.name for path in names), partial(_joined, names, n), words, speaker))
+        words = " ".join(_DIGITS[d] for d in number)
+        found.append(
+            Item(" ".join(path.name for path in names), partial(_joined, names, n), words, speaker)
+        )
     return found
 
 
 def in_noise(items: list[Item], snr_db: float, noises: tuple[str, ...] = NOISES) -> list[Item]:
     """The same items in noise, each noise in turn."""
     return [
-        _changed(item, f"{noises[n % len(noises)]} {snr_db}", partial(mixed, noise=noises[n % len(noises)], snr_db=snr_db, seed=n))
+        _changed(
+            item,
+            f"{noises[n % len(noises)]} {snr_db}",
+            partial(mixed, noise=noises[n % len(noises)], snr_db=snr_db, seed=n),
+        )
         for n, item in enumerate(items)
     ]
 

@@ -7,7 +7,8 @@ _PATTERNS = {
     "size": r"small|medium(?! roast)|large|(?:eight|twelve|sixteen|twenty) ounce",
     "roast": r"(?:light|medium|dark) roast",
     "numberOfShots": r"(?:single|double|triple) shot",
-    "coffeeDrink": r"(?:iced |house |drip )?coffee|(?:iced )?mocha|latte|cappuccino|espresso|americano",
+    "coffeeDrink": r"(?:iced |house |drip )?coffee|(?:iced )?mocha|latte|cappuccino"
+    r"|espresso|americano",
     "milkAmount": _AMOUNT + r"(?:(?:skim |soy |almond |whole )?milk|cream)",
     "sugarAmount": _AMOUNT + r"(?:(?:brown )?sugar|sweetener)",
 }  # fmt: skip

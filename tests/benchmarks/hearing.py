@@ -53,7 +53,9 @@ def rate(count: int, n: int) -> str:
     z, p = 1.96, count / n
     middle = (p + z * z / (2 * n)) / (1 + z * z / n)
     half = z * math.sqrt(p * (1 - p) / n + z * z / (4 * n * n)) / (1 + z * z / n)
-    return f"{100 * p:.1f} [{100 * max(0.0, middle - half):.0f}-{100 * min(1.0, middle + half):.0f}]"
+    return (
+        f"{100 * p:.1f} [{100 * max(0.0, middle - half):.0f}-{100 * min(1.0, middle + half):.0f}]"
+    )
 
 
 def count(tally: Tally, heard: Heard, plain: object, truth: Command) -> None:
@@ -62,7 +64,9 @@ def count(tally: Tally, heard: Heard, plain: object, truth: Command) -> None:
     taken = heard.outcome in ("accept", "stress")
     right = heard.command == truth
     tally.exact += taken and right
-    tally.asked_right += (taken and right) or (heard.outcome == "ask" and truth in heard.alternatives)
+    tally.asked_right += (taken and right) or (
+        heard.outcome == "ask" and truth in heard.alternatives
+    )
     tally.kind += heard.command is not None and heard.command.NAME == truth.NAME
     if hasattr(truth, "temperature"):
         tally.numbers += 1
@@ -100,7 +104,10 @@ def words_row(ears: Ears, items: Iterable[Item], label: str, tag: str) -> list[T
         first = one.evidence.hypotheses[:1]
         right += _same(ears.decide(one.evidence).words, one.item.truth)
         plain += bool(first) and _same(first[0].words, one.item.truth)
-    print(f"| {label} | {len(kept)} | {rate(right, len(kept))} | {rate(plain, len(kept))} |", flush=True)
+    print(
+        f"| {label} | {len(kept)} | {rate(right, len(kept))} | {rate(plain, len(kept))} |",
+        flush=True,
+    )
     return kept
 
 
@@ -119,14 +126,20 @@ def talk_row(ears: Ears, items: Iterable[Item], label: str, *, address: bool) ->
     record = sum(changes_record(h.command) for h in taken)
     asked = sum(h.outcome == "ask" for h in heard)
     plain = sum(bool(one.evidence.hypotheses) for one in kept)
-    per_hour = [f"{x} ({x / hours:.1f}/h)" if hours else "-" for x in (record, len(taken) - record, asked)]
-    print(f"| {label} | {len(kept)} | {60 * hours:.1f} min | {' | '.join(per_hour)} | {plain} |", flush=True)
+    per_hour = [
+        f"{x} ({x / hours:.1f}/h)" if hours else "-" for x in (record, len(taken) - record, asked)
+    ]
+    print(
+        f"| {label} | {len(kept)} | {60 * hours:.1f} min | {' | '.join(per_hour)} | {plain} |",
+        flush=True,
+    )
     return kept
 
 
 COMMANDS_HEAD = """
 ## The cook's commands (percent)
-| voices and noise | n | exact | exact after at most one ask-back | kind right | number right | silent wrong | asked back | refused | plain: exact | plain: wrong |
+| voices and noise | n | exact | exact after at most one ask-back | kind right | number right \
+| silent wrong | asked back | refused | plain: exact | plain: wrong |
 |---|---|---|---|---|---|---|---|---|---|---|"""
 WORDS_HEAD = """
 ## Words by a grammar of others (percent)
@@ -171,11 +184,16 @@ def cook_tables(n: int, levels: tuple[int, ...], *, full: bool, judge: bool | No
         kept += spoken_row(ears, robots, "robotic voices, clean", tag)
         kept += spoken_row(ears, corpora.in_noise(robots, 10), "robotic voices, 10 dB", tag)
     print(TALK_HEAD)
-    for label, talk in (("invented talk", corpora.talk(n, TEST)), ("human speech", corpora.human_talk(n // 2))):
+    for label, talk in (
+        ("invented talk", corpora.talk(n, TEST)),
+        ("human speech", corpora.human_talk(n // 2)),
+    ):
         kept += talk_row(ears, talk, f"{label}, no address word needed", address=False)
         talk_row(ears, talk, f"{label}, address word needed", address=True)
         if full:
-            kept += talk_row(ears, corpora.in_noise(talk, 10), f"{label}, 10 dB, none needed", address=False)
+            kept += talk_row(
+                ears, corpora.in_noise(talk, 10), f"{label}, 10 dB, none needed", address=False
+            )
     ears.close()
     return kept
 
@@ -192,10 +210,20 @@ def word_tables(n: int, levels: tuple[int, ...], *, full: bool, judge: bool | No
         ears = Ears(jsgf=path.read_text(), engine="sphinx", judge=judge)
         kept += words_row(ears, items, f"{label}, clean", tag)
         for level in levels if path == DRINKS else ():
-            kept += words_row(ears, corpora.in_noise(items, level, ("kitchen",)), f"{label}, kitchen {level} dB", tag)
+            kept += words_row(
+                ears,
+                corpora.in_noise(items, level, ("kitchen",)),
+                f"{label}, kitchen {level} dB",
+                tag,
+            )
             if full:
                 others = ("babble", "wind", "grill")
-                kept += words_row(ears, corpora.in_noise(items, level, others), f"{label}, babble, wind, grill {level} dB", tag)
+                kept += words_row(
+                    ears,
+                    corpora.in_noise(items, level, others),
+                    f"{label}, babble, wind, grill {level} dB",
+                    tag,
+                )
         ears.close()
     return kept
 
@@ -205,8 +233,10 @@ def speed(kept: list[Tried]) -> None:
     spent = sorted(one.evidence.compute_s for one in kept if one.evidence.compute_s)
     if spent:
         p95 = spent[int(0.95 * (len(spent) - 1))]
-        print(f"\nSeconds from the end of speech to the decision, nothing decoded ahead: median "
-              f"{statistics.median(spent):.2f}, 95th percentile {p95:.2f} (n = {len(spent)}).")
+        print(
+            f"\nSeconds from the end of speech to the decision, nothing decoded ahead: median "
+            f"{statistics.median(spent):.2f}, 95th percentile {p95:.2f} (n = {len(spent)})."
+        )
     children = resource.getrusage(resource.RUSAGE_CHILDREN).ru_maxrss / 1024
     print(f"Largest listener: {children:.0f} MB resident at its peak.")
 

@@ -133,13 +133,15 @@ def test_a_closer_look_adds_the_ratio_and_the_cleaned_sound() -> None:
 
 
 def test_vosk_refuses_a_folder_that_is_no_model(tmp_path: Path) -> None:
-    with pytest.raises(VoskUnusableError, match="no final.mdl"):
+    with pytest.raises(VoskUnusableError, match=r"no final\.mdl"):
         Vosk(tmp_path, ["one"])
 
 
 def test_vosk_is_never_given_an_empty_list() -> None:
     """An empty grammar ends the process with a segmentation fault."""
-    engine = Child(Engine, (Listening(read_network("#JSGF V1.0; grammar g; public <s> = a;")), korean_model()))
+    engine = Child(
+        Engine, (Listening(read_network("#JSGF V1.0; grammar g; public <s> = a;")), korean_model())
+    )
     with pytest.raises(ChildError, match="nothing to listen for"):
         engine.ready()
     engine.close()

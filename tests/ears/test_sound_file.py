@@ -26,7 +26,9 @@ def loudest_hz(samples: np.ndarray) -> float:
 
 @pytest.mark.parametrize("rate_hz", [8000, 11025, 16000, 22050, 44100, 48000])
 @pytest.mark.parametrize("subtype", ["PCM_U8", "PCM_16", "PCM_24", "FLOAT"])
-def test_any_rate_and_format_gives_the_same_sound(tmp_path: Path, rate_hz: int, subtype: str) -> None:
+def test_any_rate_and_format_gives_the_same_sound(
+    tmp_path: Path, rate_hz: int, subtype: str
+) -> None:
     path = tmp_path / "tone.wav"
     soundfile.write(path, tone(rate_hz), rate_hz, subtype=subtype)
     samples = read_sound(path)
@@ -49,9 +51,15 @@ def test_a_float_file_with_impossible_values_becomes_silence_there() -> None:
 
 @pytest.mark.parametrize(
     ("content", "expected"),
-    [(b"", "is empty"), (b"RIFF", "not a sound file"), (b"hello, this is text" * 50, "not a sound file")],
+    [
+        (b"", "is empty"),
+        (b"RIFF", "not a sound file"),
+        (b"hello, this is text" * 50, "not a sound file"),
+    ],
 )
-def test_what_is_no_recording_is_one_clear_line(tmp_path: Path, content: bytes, expected: str) -> None:
+def test_what_is_no_recording_is_one_clear_line(
+    tmp_path: Path, content: bytes, expected: str
+) -> None:
     path = tmp_path / "odd.wav"
     path.write_bytes(content)
     with pytest.raises(SoundError, match=expected) as told:
@@ -88,7 +96,10 @@ def test_an_overlong_file_is_refused_before_it_is_read(
 def test_no_bytes_at_all_bring_anything_but_sound_or_one_clear_line(data: bytes) -> None:
     try:
         samples = decode_sound(b"RIFF\x24\x00\x00\x00WAVEfmt " + data)
-    except SoundError as told:
-        assert "\n" not in str(told)
+    except SoundError as error:
+        told = str(error)
+        samples = np.zeros(0, np.int16)
     else:
-        assert samples.dtype == np.int16
+        told = ""
+    assert "\n" not in told
+    assert samples.dtype == np.int16

@@ -1,0 +1,119 @@
+"""Fit the choice's weights on development data: `python -m tests.benchmarks.hearing_fit`.
+
+Development data: corpora with the seed DEVELOPMENT (commands clean, 10 and 5 dB; talk;
+human talk). The figures of hearing.py are for other sentences, noises and recordings.
+Prints lines for assistant/ears/weights.py. All regressions carry a weak ridge towards
+nought, since the development data are a few hundred utterances.
+"""
+
+import argparse
+from dataclasses import replace
+
+import numpy as np
+from numpy.typing import NDArray
+from scipy.optimize import minimize
+
+from assistant.ears.choice import ranking, resting_prior, signs
+from assistant.ears.ears import Ears
+from assistant.ears.engine import CLEANED
+from assistant.ears.weights import WITH_JUDGE, WITHOUT_JUDGE, Weights
+from tests.benchmarks import corpora
+from tests.benchmarks.corpora import DEVELOPMENT
+from tests.benchmarks.corpus_commands import TONIGHT
+from tests.benchmarks.hearing_evidence import Item, Tried, tried
+
+Floats = NDArray[np.float64]
+RIDGE = 0.02
+
+
+def collected(ears: Ears, judge: bool) -> tuple[list[Tried], list[Tried]]:
+    """Spoken commands and talk of the development seed, heard."""
+    c = corpora.spoken_commands(70, DEVELOPMENT)
+    commands = [*c[:50], *corpora.in_noise(c, 10), *corpora.in_noise(c[:50], 5)]
+    talk: list[Item] = [*corpora.talk(50, DEVELOPMENT), *corpora.human_talk(10)]
+    heard = [list(tried(ears, items, "cook")) for items in (commands, talk)]
+    if not judge:
+        heard = [
+            [replace(t, evidence=replace(t.evidence, judged=())) for t in part] for part in heard
+        ]
+    return heard[0], heard[1]
+
+
+def candidate_weights(ears: Ears, heard: list[Tried], start: Weights) -> Weights:
+    """A conditional logit over each utterance's candidates."""
+    tables = []
+    for one in heard:
+        ranked = [c for _, c in ranking(one.evidence, ears.meaning, resting_prior, start)]
+        right = [c.command == one.item.truth for c in ranked]
+        if any(right) and not all(right):
+            rows = [
+                (
+                    c.judged.score if c.judged else -20.0,
+                    float(c.judged.tokens) if c.judged else 0.0,
+                    float(any(not e.endswith(CLEANED) for e in c.heard_by)),
+                    float(any(e.endswith(CLEANED) for e in c.heard_by)),
+                    c.prior,
+                )
+                for c in ranked
+            ]
+            tables.append((np.array(rows), right.index(True)))
+
+    def loss(x: Floats) -> float:
+        total = RIDGE * float(np.sum((x - np.array([1.0, 1.0, 2.0, 3.0])) ** 2))
+        for rows, right in tables:
+            logits = rows @ np.array([x[0], x[0] * x[1], x[2], x[3], 1.0])
+            total += float(np.logaddexp.reduce(logits) - logits[right])
+        return total
+
+    x = minimize(loss, np.array([1.0, 1.0, 2.0, 3.0]), method="Nelder-Mead").x
+    return replace(
+        start, judged=float(x[0]), a_token=float(x[1]), plain=float(x[2]), cleaned=float(x[3])
+    )
+
+
+def logistic(features: Floats, truth: Floats) -> Floats:
+    """Bias and weights of a ridge logistic regression."""
+    columns = np.column_stack([np.ones(len(features)), features])
+
+    def loss(x: Floats) -> float:
+        margin = (columns @ x) * np.where(truth > 0, 1.0, -1.0)
+        return float(np.sum(np.logaddexp(0.0, -margin))) + RIDGE * float(np.sum(x[1:] ** 2))
+
+    fitted: Floats = minimize(loss, np.zeros(columns.shape[1])).x
+    return fitted
+
+
+def trust_weights(ears: Ears, commands: list[Tried], talk: list[Tried], start: Weights) -> Weights:
+    """How far to trust the best candidate: that it is right, that it was meant at all."""
+    found, right = [], []
+    for one in (*commands, *talk):
+        ranked = ranking(one.evidence, ears.meaning, resting_prior, start)
+        if ranked:
+            found.append(signs(ranked, one.evidence))
+            right.append((ranked[0][1].command == one.item.truth, one.item.truth is not None))
+    x = np.array(found)
+    is_right, is_meant = np.array(right, float).T
+    meant = is_meant > 0
+    a = logistic(x[meant][:, [0, 1, 2]], is_right[meant])
+    # A wrong candidate of a true command is no example of a command well heard.
+    b = logistic(x[:, [1, 2, 3]], is_meant)
+    return replace(
+        start, right_bias=float(a[0]), right_lead=float(a[1]), right_mean=float(a[2]),
+        right_support=float(a[3]), meant_bias=float(b[0]), meant_mean=float(b[1]),
+        meant_support=float(b[2]), meant_ratio=float(b[3]),
+    )  # fmt: skip
+
+
+def main() -> None:
+    """Print both sets of weights."""
+    argparse.ArgumentParser(description=__doc__).parse_args()
+    ears = Ears(TONIGHT, engine="sphinx")
+    for judge, start in ((True, WITH_JUDGE), (False, WITHOUT_JUDGE)):
+        commands, talk = collected(ears, judge)
+        weights = candidate_weights(ears, commands, start) if judge else start
+        print(trust_weights(ears, commands, talk, weights))
+    ears.close()
+
+
+if __name__ == "__main__":
+    main()

@@ -1,0 +1,152 @@
+"""The choice: least expected cost, from what was heard and what makes sense now."""
+
+from dataclasses import replace
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from assistant.cook.commands import BirdReading, Command
+from assistant.ears.choice import Evidence, choose, gather, resting_prior
+from assistant.ears.guided import Sentence
+from assistant.ears.heard import Hypothesis
+from assistant.ears.neighbours import neighbours
+from assistant.ears.network import network_of
+from assistant.language.grammar import Names, fitted
+from assistant.language.parse import NotUnderstood, parse
+
+TONIGHT = Names(2, ("apricot",))
+THIRTY, THIRTEEN = "bird one reads one thirty", "bird one reads one thirteen"
+
+
+def meaning(words: str) -> Command | None:
+    try:
+        return parse(words, TONIGHT)
+    except NotUnderstood:
+        return None
+
+
+def sentence(words: str, mean: float) -> Sentence:
+    tokens = len(words.split()) + 1
+    return Sentence(words, mean * tokens, tokens)
+
+
+def heard_by_all(words: str, mean: float = -0.2) -> Evidence:
+    engines = ("sphinx", "sphinx cleaned")
+    found = tuple(Hypothesis(words, -900.0, engine, 0.4) for engine in engines)
+    return Evidence(found, (sentence(words, mean),))
+
+
+def expecting(temperature_f: float) -> "object":
+    """A heavy-tailed prior around what the forecast expects."""
+
+    def prior(command: Command) -> float:
+        if not isinstance(command, BirdReading):
+            return 0.0
+        return -3.0 * float(abs(command.temperature - temperature_f) > 12)
+
+    return prior
+
+
+@pytest.mark.parametrize("words", [THIRTY, "how long for bird two", "grill is three seventy"])
+def test_what_all_ears_agree_on_is_taken(words: str) -> None:
+    heard = choose(heard_by_all(words), meaning)
+    assert heard.outcome in ("accept", "stress")
+    assert heard.command == meaning(words)
+
+
+def test_nothing_heard_is_refused() -> None:
+    heard = choose(Evidence((), ()), meaning)
+    assert (heard.outcome, heard.command) == ("refuse", None)
+
+
+def test_words_that_mean_nothing_are_dropped() -> None:
+    assert gather(heard_by_all("bird one bird one"), meaning) == []
+
+
+def test_speech_that_sounds_like_no_command_is_refused() -> None:
+    far = Evidence((Hypothesis("lid on", -900.0, "sphinx", -3.5),), (sentence("lid on", -5.0),))
+    assert choose(far, meaning).outcome == "refuse"
+
+
+def test_a_toss_up_between_two_numbers_is_asked_back_with_both() -> None:
+    torn = Evidence(
+        (Hypothesis(THIRTY, -900.0, "sphinx", 0.2), Hypothesis(THIRTEEN, -900.0, "sphinx cleaned")),
+        (sentence(THIRTEEN, -0.30), sentence(THIRTY, -0.32)),
+    )
+    heard = choose(torn, meaning)
+    assert heard.outcome == "ask"
+    assert set(heard.alternatives) == {meaning(THIRTY), meaning(THIRTEEN)}
+
+
+def test_what_the_cook_expects_settles_a_toss_up_either_way() -> None:
+    torn = Evidence((), (sentence(THIRTEEN, -0.30), sentence(THIRTY, -0.30)))
+    for expected in (113, 130):
+        best = choose(torn, meaning, expecting(expected)).command
+        assert isinstance(best, BirdReading)
+        assert best.temperature == expected
+
+
+def test_the_prior_does_not_talk_the_cook_out_of_a_clear_surprise() -> None:
+    """Forty degrees away, and impossible by the prior: still the number that was said."""
+    judged = (sentence(THIRTY, -0.2), sentence(THIRTEEN, -2.5))
+    clear = replace(heard_by_all(THIRTY), judged=judged)
+    for prior in (expecting(90), expecting(113), lambda c: -1e9 * (c == meaning(THIRTY))):
+        assert choose(clear, meaning, prior).command == meaning(THIRTY)
+
+
+def test_more_evidence_is_asked_of_what_changes_the_record() -> None:
+    """The same doubtful evidence answers a question that it would not record by."""
+    order = ["accept", "stress", "ask", "refuse"]
+    asking = choose(heard_by_all("how is the fire", -2.2), meaning)
+    recording = choose(heard_by_all("added some wood now"[:15], -2.2), meaning)
+    assert order.index(asking.outcome) <= order.index(recording.outcome)
+
+
+def test_without_commands_only_words_are_given() -> None:
+    heard = choose(heard_by_all("a large latte with milk"), None)
+    assert (heard.words, heard.command, heard.outcome) == (
+        "a large latte with milk",
+        None,
+        "accept",
+    )
+
+
+@given(st.floats(-4, 0), st.floats(-4, 0), st.sampled_from([THIRTY, "lid on", "undo"]))
+def test_a_better_score_never_lowers_the_confidence(a: float, b: float, words: str) -> None:
+    low, high = sorted((a, b))
+    worse, better = (choose(heard_by_all(words, m), meaning).confidence for m in (low, high))
+    assert better >= worse - 1e-9
+    assert 0.0 <= worse <= 1.0
+
+
+def test_answers_are_rare_where_nothing_was_asked() -> None:
+    number = meaning("one thirty")
+    reading = meaning(THIRTY)
+    assert number is not None
+    assert reading is not None
+    assert resting_prior(number) < resting_prior(reading)
+
+
+ACCEPTS = network_of(fitted(TONIGHT)).accepts
+
+
+@pytest.mark.parametrize(
+    ("words", "other"),
+    [
+        (THIRTY, THIRTEEN),
+        (THIRTEEN, THIRTY),
+        ("bird one reads one fifty", "bird one reads one sixty"),
+        ("bird one reads one eighty eight", "bird one reads one eighty"),
+        ("grill is three seventy two", "grill is three seventeen"),
+    ],
+)
+def test_sound_alikes_are_candidates(words: str, other: str) -> None:
+    assert other in neighbours(words, ACCEPTS)
+
+
+@given(st.sampled_from([THIRTY, "dinner at six fifteen", "remind me in sixty minutes", "undo"]))
+def test_sound_alikes_are_sentences_and_differ(words: str) -> None:
+    found = neighbours(words, ACCEPTS)
+    assert words not in found
+    assert all(ACCEPTS(other) for other in found)

