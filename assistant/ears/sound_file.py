@@ -13,6 +13,11 @@ from assistant.ears.heard import RATE_HZ, Samples
 LONGEST_S = 4 * 3600.0
 """A recording longer than an evening at the grill is a mistake, not a cook."""
 
+MOST_BYTES = 1 << 30
+MOST_VALUES = int(LONGEST_S * RATE_HZ)
+"""Samples of all channels; a packed file can promise far more than its size."""
+
+LOWEST_HZ, HIGHEST_HZ = 4_000, 768_000
 _FULL_SCALE = 32767.0
 
 
@@ -27,6 +32,10 @@ def read_sound(path: Path) -> Samples:
     Raises SoundError for a missing, unreadable, empty or overlong file.
     """
     try:
+        if path.exists() and not path.is_file():
+            raise SoundError(f"{path}: cannot be read (not a file); name a WAV or FLAC file")
+        if path.stat().st_size > MOST_BYTES:
+            raise SoundError(f"{path}: is larger than {MOST_BYTES >> 20} MB; cut it")
         data = path.read_bytes()
     except OSError as error:
         reason = error.strerror or str(error)
@@ -43,6 +52,10 @@ def decode_sound(data: bytes, name: str = "recording") -> Samples:
             length_s = sound.frames / sound.samplerate
             if length_s > LONGEST_S:
                 raise SoundError(f"{name}: lasts {length_s / 3600:.1f} h; cut it below 4 h")
+            if not LOWEST_HZ <= sound.samplerate <= HIGHEST_HZ:
+                raise SoundError(f"{name}: has {sound.samplerate} Hz; speech needs 8000 or more")
+            if sound.frames * sound.channels > MOST_VALUES:
+                raise SoundError(f"{name}: holds too much sound; cut it, or save it as 16 kHz mono")
             waves = sound.read(dtype="float32", always_2d=True)
             rate_hz = sound.samplerate
     except (soundfile.LibsndfileError, ValueError, TypeError, ZeroDivisionError) as error:
@@ -59,7 +72,7 @@ def to_samples(wave: NDArray[np.float32], rate_hz: int) -> Samples:
 
     Infinities and not-a-numbers, which float WAVs can hold, become silence.
     """
-    clean = np.nan_to_num(wave, nan=0.0, posinf=0.0, neginf=0.0)
+    clean = np.clip(np.nan_to_num(wave, nan=0.0, posinf=0.0, neginf=0.0), -1.0, 1.0)
     if rate_hz != RATE_HZ:
         clean = soxr.resample(clean, rate_hz, RATE_HZ)
     return np.clip(np.round(clean * _FULL_SCALE), -32768, 32767).astype(np.int16)

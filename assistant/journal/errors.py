@@ -4,7 +4,13 @@ from datetime import UTC, datetime
 
 
 class JournalError(Exception):
-    """The journal cannot do what was asked; the text is for the person at the keyboard."""
+    """The journal cannot do what was asked; the text is for the person at the keyboard.
+
+    It may quote a file, so what cannot be printed is escaped.
+    """
+
+    def __init__(self, text: str) -> None:
+        super().__init__("".join(c if c.isprintable() else ascii(c)[1:-1] for c in text))
 
 
 class NewerJournalError(JournalError):

@@ -89,7 +89,7 @@ class _Reader:
         token = self.next
         if wanted and token.text not in wanted and token.kind not in wanted:
             expected = " or ".join(wanted)
-            raise JsgfError(token.line, f"expected {expected}, found {token.text}")
+            raise JsgfError(token.line, f"expected {expected}, found {token.text!r}")
         self._at = min(self._at + 1, len(self._tokens) - 1)
         return token
 

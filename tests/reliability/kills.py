@@ -44,26 +44,20 @@ class Tally:
 
 def script(chance: random.Random, lines: int = 60) -> str:
     """Words that are each recorded at once, with numbers of their own."""
-    words = []
-    for _ in range(lines):
-        bird = chance.randint(1, 4)
-        words.append(
-            chance.choice(
-                [
-                    f"bird {bird} weighs {chance.randint(2, 9)} pounds {chance.randint(1, 15)} ounces",
-                    f"bird {bird} gets {chance.choice(['apricot', 'harissa', 'plain'])}",
-                    f"remind me in {chance.randint(5, 90)} minutes",
-                    f"bottom vent {chance.choice(['half', 'open', 'two thirds', 'a third'])}",
-                    f"grill is {chance.randint(200, 420)}",
-                    f"added {chance.randint(2, 40)} briquettes",
-                    "scratch that",
-                    "lid off",
-                    "lid on",
-                    "added wood",
-                ]
-            )  # fmt: skip
-        )
-    return "\n".join(words) + "\n"
+    return "\n".join(_words(chance) for _ in range(lines)) + "\n"
+
+
+def _words(chance: random.Random) -> str:
+    bird = chance.randint(1, 4)
+    pounds, ounces = chance.randint(2, 9), chance.randint(1, 15)
+    return chance.choice([
+        f"bird {bird} weighs {pounds} pounds {ounces} ounces",
+        f"bird {bird} gets {chance.choice(['apricot', 'harissa', 'plain'])}",
+        f"remind me in {chance.randint(5, 90)} minutes",
+        f"bottom vent {chance.choice(['half', 'open', 'two thirds', 'a third'])}",
+        f"grill is {chance.randint(200, 420)}", f"added {chance.randint(2, 40)} briquettes",
+        "scratch that", "lid off", "lid on", "added wood",
+    ])  # fmt: skip
 
 
 def kill_once(

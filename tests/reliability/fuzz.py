@@ -1,0 +1,64 @@
+"""Hostile input at random: python -m tests.reliability.fuzz --minutes 5"""
+
+import argparse
+import itertools
+import sys
+import time
+from collections import Counter
+
+from hypothesis import HealthCheck, given, seed, settings
+
+from tests.reliability.hostile import TARGETS, Target
+
+ROUND = 200  # inputs of one target at a time
+
+
+def attack(target: Target, number: int, inputs: int = ROUND) -> int:
+    """Try so many inputs, the same for the same number; how many. Raises what they break."""
+    tried = 0
+
+    @seed(number)
+    @settings(
+        max_examples=inputs, database=None, deadline=None,
+        suppress_health_check=list(HealthCheck),
+    )  # fmt: skip
+    @given(target.inputs)
+    def attempt(value: object) -> None:
+        nonlocal tried
+        tried += 1
+        target.check(value)
+
+    attempt()
+    return tried
+
+
+def main() -> int:
+    """Attack until the time is up; print what was tried; 1 if anything broke."""
+    parser = argparse.ArgumentParser(prog="python -m tests.reliability.fuzz")
+    parser.add_argument("--minutes", type=float, default=5.0)
+    parser.add_argument("--seed", type=int, default=1)
+    options = parser.parse_args()
+    ends = time.monotonic() + 60.0 * options.minutes
+    tried: Counter[str] = Counter()
+    failures: dict[str, str] = {}
+    for number in itertools.count(options.seed):
+        for target in TARGETS:
+            if target.name in failures:
+                continue
+            try:
+                tried[target.name] += attack(target, number)
+            except BaseException as error:
+                if isinstance(error, KeyboardInterrupt):
+                    raise
+                failures[target.name] = f"--seed {number}: {error!r}"
+        if time.monotonic() > ends:
+            break
+    for name, failure in failures.items():
+        print(f"{name}: {failure}")
+    print(", ".join(f"{number} {name}" for name, number in tried.items()))
+    print(f"{tried.total()} hostile inputs: {len(failures)} failures")
+    return 1 if failures else 0
+
+
+if __name__ == "__main__":
+    sys.exit(main())
