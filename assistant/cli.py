@@ -23,6 +23,7 @@ def main() -> None:
 @main.command()
 @click.option("--typed", is_flag=True, help="Read words from standard input.")
 @click.option("--birds", type=click.IntRange(1, 8), help="How many birds are on the spit tonight.")
+@click.option("--names", default="", help='Tonight\'s sauce names, like "apricot,harissa".')
 @click.option("--name", help="A name to find this cook by.")
 @click.option("--status", type=FILE, help="Keep a plain-text status in this file.")
 @click.option("--plain", is_flag=True, help="Line by line, for screen readers and logs.")
@@ -42,7 +43,9 @@ def cook(typed: bool, **options: Any) -> None:
     """
     from assistant.settings import SettingsError
 
-    shown = {key: options.pop(key) for key in ("birds", "name", "status", "plain", "as_json")}
+    shown = {
+        key: options.pop(key) for key in ("birds", "names", "name", "status", "plain", "as_json")
+    }
     if typed:
         from assistant.cooking import cook_typed
 
@@ -106,12 +109,13 @@ def hear(files: tuple[Path, ...], names: str, grammar: Path | None, **options: A
 
     Example: turnspit hear --names "apricot,harissa" line.wav
     """
+    from assistant.cooking import sauces_named
     from assistant.ears.ears import EarsError
     from assistant.ears.hear_files import hear_files
     from assistant.ears.network import GrammarError
     from assistant.language.grammar import Names
 
-    sauces = tuple(" ".join(name.lower().split()) for name in names.split(",") if name.strip())
+    sauces = sauces_named(names)
     failed = False
     with one_line(EarsError, GrammarError, ValueError):
         for line in hear_files(
@@ -147,8 +151,7 @@ def plan_command(serve: str, birds: tuple[str, ...], out: Path, **options: Any) 
 
     Example: turnspit plan --serve 19:00 --bird "3.5 lb" --bird "4 lb"
     """
-    from assistant.clock import wall_time
-    from assistant.cooking import local_zone
+    from assistant.clock import local_zone, wall_time
     from assistant.planning import make_plan
 
     try:

@@ -10,8 +10,7 @@ from zoneinfo import ZoneInfo
 import click
 
 from assistant.cli_errors import FILE, AskedWrongly, json_option, one_line
-from assistant.clock import wall_time
-from assistant.cooking import local_zone
+from assistant.clock import local_zone, wall_time
 
 which_cook = click.argument("which", metavar="[COOK]", default="last")
 

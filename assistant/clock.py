@@ -9,6 +9,7 @@ import time
 from collections.abc import Callable
 from datetime import UTC, datetime
 from typing import Protocol
+from zoneinfo import ZoneInfoNotFoundError
 
 from apscheduler.schedulers.background import BackgroundScheduler
 from apscheduler.schedulers.base import BaseScheduler
@@ -26,6 +27,16 @@ def _since_boot() -> float:
 def wall_time() -> float:
     """The computer's clock now, epoch seconds, for commands that need no clock to run."""
     return time.time()  # noqa: TID251 -- the wall clock is read in this module only
+
+
+def local_zone() -> str:
+    """The computer's IANA time-zone name; UTC where it has none."""
+    from tzlocal import get_localzone_name
+
+    try:
+        return get_localzone_name() or "UTC"
+    except (ZoneInfoNotFoundError, ValueError):
+        return "UTC"
 
 
 class Clock(Protocol):

@@ -6,15 +6,14 @@ import signal
 import sys
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
+from dataclasses import replace
 from pathlib import Path
-from zoneinfo import ZoneInfoNotFoundError
-
-from tzlocal import get_localzone_name
 
 from assistant import settings
 from assistant.board.display import open_display
-from assistant.clock import WallClock
+from assistant.clock import WallClock, local_zone
 from assistant.cook import events as ev
+from assistant.cook.sauces import sugar_of
 from assistant.evening import Opened, learn_from, open_cook
 from assistant.first_use import first_use, is_first_use
 from assistant.journal.resilient import ResilientJournal
@@ -29,13 +28,14 @@ from assistant.voice.silent import SilentSpeaker
 def cook_typed(
     *,
     birds: int | None,
+    names: str,
     name: str | None,
     status: Path | None,
     plain: bool,
     as_json: bool,
 ) -> None:
     """A live cook whose words come from standard input. Raises `JournalError`."""
-    begin = begin_event(birds, name)
+    begin = begin_event(birds, name, names)
     inbox: Inbox = queue.SimpleQueue()
     clock = WallClock()
     try:
@@ -61,23 +61,24 @@ def start(session: Session, opened: Opened, begin: ev.CookBegan) -> None:
         session.resume()
 
 
-def begin_event(birds: int | None, name: str | None) -> ev.CookBegan:
+def begin_event(birds: int | None, name: str | None, names: str = "") -> ev.CookBegan:
     """How a cook begins here: the settings' defaults and the computer's time zone.
 
-    The first time, and only at a keyboard, four questions make the settings.
+    `names`: tonight's sauces, beside those of the settings ("apricot, harissa"). The
+    first time, and only at a keyboard, four questions make the settings.
     Raises `SettingsError`.
     """
     if is_first_use(sys.stdin) and sys.stdout.isatty():
         first_use(sys.stdin, sys.stdout)
-    return settings.load().began(local_zone(), birds, name)
+    own = settings.load()
+    tonight = sauces_named(names)
+    sauces = dict(own.sauces) | {one: sugar_of(one, own.sauces) for one in tonight}
+    return replace(own, sauces=tuple(sauces.items())).began(local_zone(), birds, name)
 
 
-def local_zone() -> str:
-    """The computer's IANA time-zone name; UTC where it has none."""
-    try:
-        return get_localzone_name() or "UTC"
-    except (ZoneInfoNotFoundError, ValueError):
-        return "UTC"
+def sauces_named(names: str) -> tuple[str, ...]:
+    """The sauce names in "apricot, harissa", in lower case."""
+    return tuple(" ".join(one.lower().split()) for one in names.split(",") if one.strip())
 
 
 def report_fault(error: Exception) -> None:

@@ -73,6 +73,7 @@ class Showing:
 def cook_by_voice(
     *,
     birds: int | None,
+    names: str,
     name: str | None,
     status: Path | None,
     plain: bool,
@@ -86,7 +87,7 @@ def cook_by_voice(
     Raises JournalError, SettingsError, EarsError, and SoundError for the recording.
     """
     settings = sound_settings(small=small, **sound)
-    begin = begin_event(birds, name)
+    begin = begin_event(birds, name, names)
     judge = False if small else None
     samples = read_sound(recording) if recording is not None else None
     inbox: Inbox = queue.SimpleQueue()
