@@ -1,7 +1,7 @@
 """What is due for the fire: the lid, charcoal ahead of need, a vent, a reading. Pure."""
 
 from assistant.cook.forecasts import fire_of
-from assistant.cook.prompt import Prompt
+from assistant.cook.prompt import Prompt, Urgency
 from assistant.cook.state import Cook
 
 REFUEL_S = 40 * 60.0  # common practice, no source: without a dial, feed about every 40 min
@@ -53,7 +53,9 @@ def _fuel_and_vents(state: Cook) -> list[Prompt]:
         turn = forecast.vents
         facts = {"direction": turn.direction, "opening": turn.opening, "by": turn.by}
         key = f"vents:{turn.direction}:{last.seq}"
-        found.append(Prompt(key, "vents", "convenient", last.at_s, None, facts))
+        in_band = fire.band_low_f <= last.temperature_f <= fire.band_high_f
+        urgency: Urgency = "convenient" if in_band else "soon"
+        found.append(Prompt(key, "vents", urgency, last.at_s, None, facts))
     return found
 
 

@@ -33,7 +33,9 @@ def hold_advice(state: Cook) -> str:
     """What the trade does with late guests, by how far the birds are."""
     if any(bird.is_pulled for bird in state.birds):
         return f"Keep what is done above {degrees(HOT_F, state)}, under foil."
-    if any(bird.is_on for bird in state.birds):
+    stands = standing_of(state)
+    slack = stands is None or stands.late_s <= 0.0
+    if slack and any(bird.is_on for bird in state.birds):
         return f"Bottom vent a notch down; the grill not under {degrees(LEAST_F, state)}."
     return ""
 
