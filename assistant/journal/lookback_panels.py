@@ -3,7 +3,6 @@
 Birds differ by marker and line as well as by colour.
 """
 
-from collections.abc import Callable
 from datetime import datetime
 from typing import Any
 from zoneinfo import ZoneInfo
@@ -18,6 +17,8 @@ from assistant.journal.lookback_stages import called
 COLORS = ("#0072b2", "#d55e00", "#009e73", "#cc79a7", "#56b4e9", "#e69f00", "#000000", "#7f7f7f")
 MARKERS = ("o", "s", "^", "D", "v", "P", "X", "*")
 LINES = ("-", "--", "-.", ":", "-", "--", "-.", ":")
+STEPS_MIN = (1, 2, 5, 10, 15, 20, 30, 60, 120, 180, 360, 720, 1440, 10080, 100000)
+MOST_TICKS = 6
 SPOTS = {"breast": "B", "thigh": "T", "wing": "W"}
 
 
@@ -28,27 +29,35 @@ def picture_start(evening: Evening) -> float:
     return min(times, default=evening.began_s) - 300.0
 
 
+def _epoch_s(place: float) -> float:
+    """Epoch seconds of a place on a time axis (Matplotlib counts days)."""
+    return place * 86400.0
+
+
 def _time(at_s: float, cook: Cook) -> datetime:
     return datetime.fromtimestamp(at_s, ZoneInfo(cook.zone))
 
 
 def clock_axis(panel: Any, cook: Cook, start_s: float, end_s: float) -> None:
     """Clock times of the cook's zone along the bottom."""
-    from matplotlib.dates import AutoDateLocator
-    from matplotlib.ticker import FuncFormatter
-
-    zone = ZoneInfo(cook.zone)
-    panel.set_xlim(_time(start_s, cook), _time(max(end_s, start_s + 600.0) + 120.0, cook))
-    locator: Any = AutoDateLocator  # it has no annotations
-    panel.xaxis.set_major_locator(locator(tz=zone, minticks=3, maxticks=6))
-    panel.xaxis.set_major_formatter(FuncFormatter(_tick_clock(cook)))
+    end_s = max(end_s, start_s + 600.0) + 120.0
+    panel.set_xlim(_time(start_s, cook), _time(end_s, cook))
+    panel.set_xticks(*_ticks(start_s, end_s, cook))
 
 
-def _tick_clock(cook: Cook) -> Callable[[float, int], str]:
-    from matplotlib import dates
-
-    moment: Any = dates.num2date  # it has no annotations
-    return lambda value, _place: clock(moment(value).timestamp(), cook)
+def _ticks(start_s: float, end_s: float, cook: Cook) -> tuple[list[datetime], list[str]]:
+    """Round clock times between two moments, at most `MOST_TICKS`, and their words."""
+    step_s = next(
+        60.0 * step for step in STEPS_MIN if (end_s - start_s) / (60.0 * step) <= MOST_TICKS
+    )
+    offset = _time(start_s, cook).utcoffset()
+    shift_s = offset.total_seconds() if offset is not None else 0.0
+    at_s = -(-(start_s + shift_s) // step_s) * step_s - shift_s
+    times = []
+    while at_s <= end_s:
+        times.append(at_s)
+        at_s += step_s
+    return [_time(one, cook) for one in times], [clock(one, cook) for one in times]
 
 
 def _degrees(temperature_f: float, cook: Cook) -> float:
@@ -140,7 +149,7 @@ def grill_panel(panel: Any, evening: Evening) -> None:
     low, high = panel.get_ylim()
     panel.set_ylim(
         min(low, _degrees(fire.band_low_f, cook) - margin),
-        max(high, _degrees(fire.band_high_f, cook) + 0.5 * margin),
+        max(high, _degrees(fire.band_high_f, cook)) + 0.8 * margin,
     )
     panel.set_ylabel(f"grill, {cook.scale}")
     panel.legend(loc="upper right", ncols=3)
@@ -185,15 +194,10 @@ def forecast_panel(panel: Any, evening: Evening, bird: Bird) -> None:
     )  # fmt: skip
     panel.set_xlabel("as it stood at")
     panel.set_ylabel("expected at")
-    panel.yaxis.set_major_formatter(_formatter(cook))
     clock_axis(panel, cook, start_s - 120.0, end_s)
+    low, high = (_epoch_s(one) for one in panel.get_ylim())
+    panel.set_yticks(*_ticks(low, high, cook))
     panel.legend(loc="lower right", ncols=2)
-
-
-def _formatter(cook: Cook) -> Any:
-    from matplotlib.ticker import FuncFormatter
-
-    return FuncFormatter(_tick_clock(cook))
 
 
 def _fan(panel: Any, evening: Evening, bird: Bird, mark: Mark, style: tuple[str, str]) -> None:

@@ -11,6 +11,7 @@ from assistant.journal.lookback_scores import scored, summary
 from assistant.journal.lookback_stages import called
 
 REST_S = 10 * 60.0  # the least rest a bird wants before it is carved; common practice, no source
+GOOD_S, LONG_S = 30 * 60.0, 75 * 60.0  # a good rest and carving; longer, and they wait
 GAP_S = 45 * 60.0  # unread for longer than this is flying blind
 LID_SHARE = 0.10  # of the roasting time
 BIAS_S = 5 * 60.0
@@ -49,6 +50,11 @@ def _dinner(evening: Evening) -> str:
         )
     if spare_s < REST_S:
         return f"{told}, which left {minutes(spare_s)} to rest and carve: start a little earlier."
+    if spare_s > LONG_S:
+        return (
+            f"{told} and {span(spare_s)} before dinner: put the birds on about "
+            f"{span(spare_s - GOOD_S)} later next time."
+        )
     return f"{told} and {minutes(spare_s)} before dinner, time enough to rest and carve."
 
 
