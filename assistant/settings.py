@@ -15,7 +15,7 @@ from tomlkit.exceptions import ParseError
 from assistant.cook.commands import Scale, Sugar
 from assistant.cook.events import CookBegan
 from assistant.cook.kinds import KINDS, kind_of
-from assistant.heat.boiling import pressure_at
+from assistant.heat.boiling import altitude_at, pressure_at
 from assistant.language.quantities import parse_temperature_c
 from assistant.places import config_folder
 
@@ -196,12 +196,16 @@ def _place(settings: Settings, key: str, value: object) -> Settings:
             altitude_m = _number(value, -500, 9000)
         case "altitude_ft":
             altitude_m = FOOT_M * _number(value, -1600, 29500)
+        case "station_pressure_hpa":
+            altitude_m = altitude_at(100.0 * _number(value, 310, 1070))
         case "outside":
             return replace(settings, outside_f=_degrees_f(value, -60, 130))
         case "zone":
             return replace(settings, zone=_zone(value))
         case _:
-            raise ValueError("unknown; allowed: altitude_m, altitude_ft, outside, zone")
+            raise ValueError(
+                "unknown; allowed: altitude_m, altitude_ft, station_pressure_hpa, outside, zone"
+            )
     pressure_at(altitude_m)
     return replace(settings, altitude_m=altitude_m)
 

@@ -62,6 +62,12 @@ def test_a_roast_has_its_own_marks() -> None:
     assert parse('[birds]\nkind = "roast"\n').began("UTC").done_mark_f == 145.0
 
 
+def test_station_pressure_stands_for_the_altitude() -> None:
+    """834.3 hPa is a mile up; a sea-level-reduced 1013 would be wrong there."""
+    began = parse("[place]\nstation_pressure_hpa = 834.3\n").began("UTC")
+    assert began.altitude_m == pytest.approx(1609, abs=5)
+
+
 def test_where_it_lies(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:
     """XDG_CONFIG_HOME is honoured."""
     monkeypatch.setenv("XDG_CONFIG_HOME", str(tmp_path))

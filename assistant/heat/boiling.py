@@ -47,6 +47,14 @@ def pressure_at(altitude_m: float) -> float:
     return float(SEA_LEVEL_PA * (1.0 - 0.0065 * altitude_m / 288.15) ** 5.25588)
 
 
+def altitude_at(pressure_pa: float) -> float:
+    """Return the altitude, m, where standard weather has this station pressure, so that
+    a barometer's word can stand for an altitude. Raises ValueError outside its range."""
+    altitude_m = 288.15 / 0.0065 * (1.0 - (pressure_pa / SEA_LEVEL_PA) ** (1.0 / 5.25588))
+    pressure_at(altitude_m)
+    return float(altitude_m)
+
+
 def boiling_point_at_pressure(pressure_pa: float) -> float:
     """Return the boiling point of water, C, at a station pressure.
 

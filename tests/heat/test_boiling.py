@@ -9,6 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from assistant.heat.boiling import (
+    altitude_at,
     bath_check,
     boiling_point_at,
     boiling_point_at_pressure,
@@ -82,3 +83,12 @@ def test_pressure_out_of_range(pressure_pa: float) -> None:
     """A pressure given in hPa instead of Pa is caught."""
     with pytest.raises(ValueError, match="between 300 and 1100 hPa"):
         boiling_point_at_pressure(pressure_pa)
+
+
+@pytest.mark.parametrize("row", rows("boiling_point_altitude.csv"), ids=lambda r: r["pressure_Pa"])
+def test_a_barometer_stands_for_an_altitude(row: dict[str, str]) -> None:
+    """The standard altitude of a station pressure, within half a metre; and so the
+    boiling point within 0.01 C."""
+    altitude_m = altitude_at(float(row["pressure_Pa"]))
+    assert altitude_m == pytest.approx(float(row["altitude_m"]), abs=0.5)
+    assert boiling_point_at(altitude_m) == pytest.approx(float(row["boil_C_IAPWS95"]), abs=0.01)
