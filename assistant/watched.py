@@ -42,7 +42,7 @@ class Patience:
     """
 
     start_s: float = 4.0
-    stall_s: float = 0.8
+    stall_s: float = 1.2
 
 
 def child_command(module: str, arguments: list[str]) -> tuple[list[str], dict[str, str]]:

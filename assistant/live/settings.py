@@ -23,7 +23,7 @@ class LiveSettings:
     pedal: Path | None = None
     keep_audio: Path | None = None
     input_latency_s: float = 0.05
-    output_latency_s: float = 0.04
+    output_latency_s: float = 0.03
     pauses: Pauses = field(default_factory=Pauses)
 
 
@@ -50,6 +50,6 @@ def sound_settings(
         pedal=pedal,
         keep_audio=data_folder() / "audio" if keep_audio else None,
         input_latency_s=0.1 if small else 0.05,
-        output_latency_s=0.12 if small else 0.04,
+        output_latency_s=0.12 if small else 0.03,
         pauses=SMALL_PAUSES if small else Pauses(),
     )

@@ -17,7 +17,7 @@ from assistant.ears.heard import RATE_HZ, Samples
 CHUNK = 512  # samples; what the voice-activity model takes
 CHUNK_S = CHUNK / RATE_HZ
 SPEECH_ABOVE = 0.5  # voice-activity probability that begins speech
-SILENCE_BELOW = 0.35
+SILENCE_BELOW = 0.45
 BEGIN_CHUNKS = 2
 BEFORE_S = 0.35  # kept from before the beginning: soft first sounds
 TAIL_S = 0.25  # silence kept after the last sound
@@ -39,8 +39,8 @@ class Pauses:
     0.26 s in 4 %, 0.35 s in 2 %, 0.42 s in 0.4 %.
     """
 
-    look_s: float = 0.09
-    notice_s: float = 0.2
+    look_s: float = 0.06
+    notice_s: float = 0.16
     whole_s: float = 0.16
     open_s: float = 0.25
     hopeless_s: float = 0.45

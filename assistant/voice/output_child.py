@@ -17,9 +17,9 @@ from typing import BinaryIO
 from assistant import wire
 from assistant.ears import devices
 
-BLOCK_S = 0.02
-PULSE_EVERY_BLOCKS = 5
-LOOK_EVERY_BLOCKS = 50
+BLOCK_S = 0.01
+PULSE_EVERY_BLOCKS = 10
+LOOK_EVERY_BLOCKS = 100
 SAMPLE_BYTES = 2
 PULSE = struct.Struct("<d")
 

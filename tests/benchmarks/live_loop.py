@@ -66,8 +66,8 @@ def main() -> None:
     except NoSoundServerError as error:
         sys.exit(f"no virtual sound card here: {error}")
     for one in outcome.spoken:
-        if one.line.means is not None and not one.understood:
-            print(f"missed: {one.line.words!r}, heard {one.heard}", file=sys.stderr)
+        if one.line.means is not None:
+            print(one.summary(), file=sys.stderr)
     for line in outcome.self_triggers:
         print(f"by itself: {line}", file=sys.stderr)
     print(report(outcome))

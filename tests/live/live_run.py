@@ -11,6 +11,7 @@ import tempfile
 import threading
 import time
 from collections.abc import Callable
+from contextlib import suppress
 from dataclasses import dataclass, field
 from pathlib import Path
 from typing import IO
@@ -61,6 +62,15 @@ class Spoken:
         return self.heard["command"] == name and all(
             found.get(slot) == value for slot, value in slots.items()
         )
+
+    def summary(self) -> str:
+        """One line: the words, what came of them, and the delays."""
+        became = "understood" if self.understood else f"NOT understood: {self.heard}"
+        delays = [
+            "none" if delay_s is None else f"{delay_s * 1000:.0f} ms"
+            for delay_s in (self.tone_s, self.words_s)
+        ]
+        return f"{self.line.words:<42} tone {delays[0]:>8}  words {delays[1]:>8}  {became}"
 
 
 @dataclass
@@ -118,9 +128,10 @@ class Program:
         ]
 
     def family(self) -> list[psutil.Process]:
-        """The program and its children."""
+        """The program and its children, without those that just ended."""
         parent = psutil.Process(self.process.pid)
-        return [parent, *parent.children(recursive=True)]
+        known = [parent, *parent.children(recursive=True)]
+        return [one for one in known if one.status() != psutil.STATUS_ZOMBIE]
 
     def cpu_s(self) -> float:
         """Processor seconds used by all of them so far."""
@@ -195,6 +206,7 @@ def run(
         for number, (line, sound) in enumerate(script):
             if number in kill_after:
                 returns_s.append(_kill_and_restart(server, program))
+            _wait_for_silence(tape)
             spoken.append(_speak(mouth, program, line, sound))
             progress(f"{number + 1}/{count}  {line.words}")
         cpu_s = program.cpu_s() - cpu_s
@@ -218,7 +230,9 @@ def run(
 
 
 def _ears_of(program: Program) -> bool:
-    return any("microphone_child" in " ".join(one.cmdline()) for one in program.family())
+    with suppress(psutil.NoSuchProcess, psutil.ZombieProcess):  # it ended while we looked
+        return any("microphone_child" in " ".join(one.cmdline()) for one in program.family())
+    return False
 
 
 def _kill_and_restart(server: SoundServer, program: Program) -> float:
@@ -237,6 +251,19 @@ def _kill_and_restart(server: SoundServer, program: Program) -> float:
     heard_s = next(at_s for at_s, text in program.errors[before:] if "hear you again" in text)
     time.sleep(4.0)  # it says so; then the cook goes on
     return max(0.0, heard_s - back_s)
+
+
+def _wait_for_silence(tape: Tape) -> None:
+    """Nobody talks into somebody else's sentence: wait until the speaker is silent."""
+    for _ in range(80):
+        now_s = time.monotonic()
+        reel = tape.at(now_s - 0.1)
+        if reel is None:
+            return
+        _, recent = reel.between(now_s - 0.9, now_s)
+        if np.abs(recent.astype(np.int32)).max(initial=0) < SOUND_ABOVE:
+            return
+        time.sleep(0.1)
 
 
 def _speak(mouth: Mouth, program: Program, line: Said, sound: Samples) -> Spoken:

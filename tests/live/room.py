@@ -21,6 +21,7 @@ from tests.live.sound_server import SoundServer
 
 BLOCK = 160  # samples, 10 ms
 LATENCY = "--latency-msec=20"
+AHEAD_S = 0.15  # the mouth is fed this far ahead, so that a busy machine does not tear its words
 FORM = (f"--rate={RATE_HZ}", "--channels=1", "--format=s16le")
 RETRY_S = 0.2
 
@@ -55,11 +56,11 @@ class Mouth:
         blocks = self._blocks()
         while not self.stopping.is_set():
             out = subprocess.Popen(
-                ["pacat", "-d", "cook", LATENCY, *FORM],
+                ["pacat", "-d", "cook", "--latency-msec=200", *FORM],
                 stdin=subprocess.PIPE, stderr=subprocess.DEVNULL, env=self.server.environment,
             )  # fmt: skip
             assert out.stdin is not None
-            due_s = time.monotonic()
+            due_s = time.monotonic() - AHEAD_S
             try:
                 while not self.stopping.is_set() and out.poll() is None:
                     out.stdin.write(next(blocks).tobytes())
@@ -90,16 +91,31 @@ class Mouth:
 
 @dataclass(frozen=True)
 class Reel:
-    """One unbroken stretch of tape: samples and the time of the first one."""
+    """One unbroken stretch of tape. `arrived_s` holds when each block came, `counts` how
+    many samples had come by then."""
 
-    began_s: float
     samples: Samples
+    arrived_s: NDArray[np.float64]
+    counts: NDArray[np.int64]
+
+    def covers(self, when_s: float) -> bool:
+        """Whether it was running then."""
+        return bool(self.arrived_s[0] <= when_s <= self.arrived_s[-1])
 
     def between(self, begin_s: float, end_s: float) -> tuple[float, Samples]:
-        """The part of the stretch inside these times, and the time it begins."""
-        first = max(0, round((begin_s - self.began_s) * RATE_HZ))
-        last = max(first, round((end_s - self.began_s) * RATE_HZ))
-        return self.began_s + first / RATE_HZ, self.samples[first:last]
+        """The part between these times, and when it begins.
+
+        A sample's time is the earliest its block can have come, judged from the
+        blocks around: that takes the reader's own delays out, and samples the server
+        lost before do no harm.
+        """
+        near = (self.arrived_s >= begin_s - 1.0) & (self.arrived_s <= end_s + 1.0)
+        if not near.any():
+            return begin_s, self.samples[:0]
+        began_s = float(np.min(self.arrived_s[near] - self.counts[near] / RATE_HZ))
+        first = max(0, round((begin_s - began_s) * RATE_HZ))
+        last = max(first, round((end_s - began_s) * RATE_HZ))
+        return began_s + first / RATE_HZ, self.samples[first:last]
 
 
 class Tape:
@@ -118,27 +134,19 @@ class Tape:
         self._stopping.set()
         self._thread.join(timeout=3)
 
-    def reels(self) -> list[Reel]:
-        """What was recorded so far. A sample's time is the earliest its block can have
-        arrived, which takes the reader's own delays out."""
-        made = []
-        for growing in list(self._reels):
-            blocks = list(growing)
-            if not blocks:
-                continue
-            lengths = np.cumsum([len(samples) for _, samples in blocks])
-            began_s = min(
-                arrived_s - length / RATE_HZ
-                for (arrived_s, _), length in zip(blocks, lengths, strict=True)
-            )
-            made.append(Reel(began_s, np.concatenate([samples for _, samples in blocks])))
-        return made
-
     def at(self, when_s: float) -> Reel | None:
         """The reel that was running then."""
-        for reel in self.reels():
-            if reel.began_s <= when_s <= reel.began_s + len(reel.samples) / RATE_HZ:
-                return reel
+        for growing in list(self._reels):
+            blocks = list(growing)
+            if blocks:
+                sounds = [samples for _, samples in blocks]
+                reel = Reel(
+                    np.concatenate(sounds),
+                    np.array([arrived_s for arrived_s, _ in blocks]),
+                    np.cumsum([len(samples) for samples in sounds]),
+                )
+                if reel.covers(when_s):
+                    return reel
         return None
 
     def _run(self) -> None:

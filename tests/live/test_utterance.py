@@ -6,7 +6,7 @@ import pytest
 from assistant.live.utterance import CHUNK, CHUNK_S, Outlook, Pauses, Utterance
 
 PAUSES = Pauses()
-LOUD, SOFT, QUIET = 0.9, 0.4, 0.05
+LOUD, SOFT, QUIET = 0.9, 0.48, 0.05
 
 
 def chunk(value: int = 0) -> np.ndarray:
