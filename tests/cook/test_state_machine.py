@@ -7,6 +7,7 @@ superseded, and the journal folded again equals the live state.
 import itertools
 from unittest import mock
 
+import pytest
 from hypothesis import HealthCheck, settings
 from hypothesis import strategies as st
 from hypothesis.stateful import RuleBasedStateMachine, initialize, invariant, precondition, rule
@@ -202,4 +203,4 @@ AnyEvening.TestCase.settings = settings(
     max_examples=40, stateful_step_count=40, deadline=None,
     suppress_health_check=[HealthCheck.too_slow, HealthCheck.filter_too_much],
 )  # fmt: skip
-TestAnyEvening = AnyEvening.TestCase
+TestAnyEvening = pytest.mark.slow(AnyEvening.TestCase)
