@@ -115,8 +115,8 @@ def estimate(known: FireEvidence, now_s: float) -> Past:
 
 
 def _kicks(rng: np.random.Generator, steps: int, n: int) -> Floats:
-    """Noise of the air's walk (steps, n): mostly small, now and then a vent or a gust
-    nobody told about."""
+    """Noise of the air's walk in the past (steps, n): mostly small, now and then a vent
+    or a gust nobody told about."""
     small = rng.standard_normal((steps, n))
     return np.where(rng.random((steps, n)) < JUMP_SHARE, JUMP * small, small)
 
@@ -171,7 +171,7 @@ def ahead(
     pile = in_scenarios(pile_of(few, batches), counts)
     count = max(4, int(np.ceil((until_s - now_s) / AHEAD_STEP_S)))
     step_s = (until_s - now_s) / count
-    kicks = _kicks(np.random.default_rng(SEED + 1), count, AHEAD)
+    kicks = np.random.default_rng(SEED + 1).standard_normal((count, AHEAD))
     times: Floats = np.linspace(now_s, until_s, count + 1)
     temps: Floats = np.empty((count + 1, d, AHEAD))
     temps[0] = cloud.temperature_c
