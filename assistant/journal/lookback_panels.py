@@ -87,7 +87,7 @@ def birds_panel(panel: Any, evening: Evening) -> None:
     panel.set_ylabel(f"bird, {cook.scale}")
     panel.margins(y=0.08)
     if cook.birds:
-        panel.legend(loc="upper left", handlelength=2.6)
+        panel.legend(loc="best", handlelength=2.6, ncols=1 if len(cook.birds) <= 4 else 2)
 
 
 def _level(panel: Any, value: float, name: str) -> None:
@@ -143,6 +143,7 @@ def grill_panel(panel: Any, evening: Evening) -> None:
         panel.annotate(
             f"+{fuel.count:g}", (_time(fuel.at_s, cook), 0.0), xycoords=("data", "axes fraction"),
             textcoords="offset points", xytext=(0, 12), ha="center", fontsize=8,
+            annotation_clip=True,
             arrowprops={"arrowstyle": "-|>", "color": "#333333"},
         )  # fmt: skip
     margin = _degrees(fire.band_high_f, cook) - _degrees(fire.band_low_f, cook)
@@ -227,8 +228,10 @@ def _fan(panel: Any, evening: Evening, bird: Bird, mark: Mark, style: tuple[str,
     panel.fill_between(times, low, high, step="post", color=color, alpha=0.2, linewidth=0)
     panel.step(times, middle, where="post", color=color, linestyle=line, label=f"{mark} mark")
     if truth is not None:
+        known = truth.after_s is not None  # else it was at the mark when first read
         panel.plot(
             [_time(truth.at_s, cook)], [_time(truth.at_s, cook)], marker="*", markersize=11,
-            color=color, markeredgecolor="black", linestyle="none", label=f"{mark}: reached",
+            color=color if known else "white", markeredgecolor="black" if known else color,
+            linestyle="none", label=f"{mark}: {'reached' if known else 'when first read'}",
         )  # fmt: skip
         panel.axhline(_time(truth.at_s, cook), color=color, linewidth=0.9, linestyle=":")
