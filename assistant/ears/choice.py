@@ -20,6 +20,9 @@ from assistant.ears.weights import COSTS, WITH_JUDGE, WITHOUT_JUDGE, Costs, Weig
 Meaning = Callable[[str], Command | None]
 _MOST_LEAD = 10.0
 _NOT_JUDGED = -6.0
+_MARGINS_S, _LETTER_S = 0.5, 0.09
+"""Silence kept around an utterance; how long a letter lasts in unhurried speech."""
+
 _PRIOR_FLOOR = -12.0
 """No prior may rule a command out: surprises are what a record is for."""
 
@@ -114,40 +117,54 @@ def logit(candidate: Candidate, weights: Weights) -> float:
     return total
 
 
-def signs(
-    ranked: Sequence[tuple[float, Candidate]], evidence: Evidence
-) -> tuple[float, float, float, float]:
-    """What tells how far to trust the best of the ranked candidates: its lead over all
-    others (log-odds), its mean score a token, how many of the first listener's fronts
-    support it less those against it, and its ratio to a loop of phones."""
+@dataclass(frozen=True, slots=True)
+class Signs:
+    """What tells how far to trust the best candidate. `lead`: log-odds over all others.
+    `mean`: the second listener's score a token. `support`: how many of the first
+    listener's fronts gave it, less those that gave something else. `ratio`: its
+    log-likelihood per frame against a loop of phones. `spare_s`: sound left over by so
+    few words, as when a command is only the opening of a long sentence."""
+
+    lead: float
+    mean: float
+    support: float
+    ratio: float
+    spare_s: float
+
+
+def signs(ranked: Sequence[tuple[float, Candidate]], evidence: Evidence) -> Signs:
+    """The signs of the best of the ranked candidates."""
     score, best = ranked[0]
     rest = [other for other, _ in ranked[1:]]
     lead = score - float(np.logaddexp.reduce(rest)) if rest else _MOST_LEAD
-    mean = best.judged.mean if best.judged else _NOT_JUDGED
-    support = 2 * len(best.heard_by) - len(evidence.hypotheses)
-    ratio = 0.0 if evidence.ratio is None else float(np.clip(evidence.ratio, -4.0, 1.0))
-    return min(_MOST_LEAD, lead), mean, float(support), ratio
-
-
-def chance_right(found: tuple[float, float, float, float], weights: Weights) -> float:
-    """The chance, from its signs, that the best candidate is what was said."""
-    lead, mean, support, _ratio = found
-    return _sigmoid(
-        weights.right_bias
-        + weights.right_lead * lead
-        + weights.right_mean * mean
-        + weights.right_support * support
+    spare_s = evidence.audio_s - _MARGINS_S - _LETTER_S * len(best.words)
+    return Signs(
+        lead=min(_MOST_LEAD, lead),
+        mean=best.judged.mean if best.judged else _NOT_JUDGED,
+        support=float(2 * len(best.heard_by) - len(evidence.hypotheses)),
+        ratio=0.0 if evidence.ratio is None else float(np.clip(evidence.ratio, -4.0, 1.0)),
+        spare_s=min(3.0, max(0.0, spare_s)),
     )
 
 
-def chance_meant(found: tuple[float, float, float, float], weights: Weights) -> float:
+def chance_right(found: Signs, weights: Weights) -> float:
+    """The chance, from its signs, that the best candidate is what was said."""
+    return _sigmoid(
+        weights.right_bias
+        + weights.right_lead * found.lead
+        + weights.right_mean * found.mean
+        + weights.right_support * found.support
+    )
+
+
+def chance_meant(found: Signs, weights: Weights) -> float:
     """The chance, from its signs, that the sound was a command at all."""
-    _lead, mean, support, ratio = found
     return _sigmoid(
         weights.meant_bias
-        + weights.meant_mean * mean
-        + weights.meant_support * support
-        + weights.meant_ratio * ratio
+        + weights.meant_mean * found.mean
+        + weights.meant_support * found.support
+        + weights.meant_ratio * found.ratio
+        + weights.meant_spare * found.spare_s
     )
 
 

@@ -40,7 +40,7 @@ _COOK_STYLE = (
 """What the second listener is told was said before: small words, numbers spelled. Chosen
 among seven by the commands it lifted into its candidates at 10 dB (26 to 28 of 30)."""
 
-CLEAR_MEAN = -0.5
+CLEAR_MEAN = -1.5
 """Log-probability per token above which agreeing listeners need not look closer."""
 
 

@@ -29,19 +29,42 @@ class Weights:
     meant_mean: float
     meant_ratio: float
     meant_support: float
+    meant_spare: float
 
 
 WITH_JUDGE = Weights(
-    judged=1.0, a_token=1.0, plain=2.0, cleaned=4.0, vosk=4.0,
-    right_bias=1.0, right_lead=0.6, right_mean=1.0, right_support=1.5,
-    meant_bias=4.0, meant_mean=2.5, meant_ratio=0.5, meant_support=1.5,
-)  # fmt: skip
+    judged=1.084,
+    a_token=2.934,
+    plain=3.128,
+    cleaned=4.455,
+    vosk=4.0,
+    right_bias=9.73,
+    right_lead=0.345,
+    right_mean=2.109,
+    right_support=2.437,
+    meant_bias=7.222,
+    meant_mean=2.073,
+    meant_ratio=2.855,
+    meant_support=0.0,
+    meant_spare=-0.393,
+)
 
 WITHOUT_JUDGE = Weights(
-    judged=0.0, a_token=0.0, plain=1.0, cleaned=1.0, vosk=1.5,
-    right_bias=0.5, right_lead=0.3, right_mean=0.0, right_support=2.5,
-    meant_bias=3.5, meant_mean=0.0, meant_ratio=2.5, meant_support=1.0,
-)  # fmt: skip
+    judged=0.0,
+    a_token=0.0,
+    plain=1.0,
+    cleaned=1.0,
+    vosk=1.5,
+    right_bias=-2.355,
+    right_lead=0.483,
+    right_mean=0.0,
+    right_support=2.103,
+    meant_bias=2.303,
+    meant_mean=0.0,
+    meant_ratio=2.83,
+    meant_support=0.0,
+    meant_spare=0.0,
+)
 
 
 @dataclass(frozen=True, slots=True)

@@ -15,8 +15,8 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from pathlib import Path
 
-from assistant.cook.commands import Command
-from assistant.ears.choice import changes_record
+from assistant.cook.commands import BirdReading, Command
+from assistant.ears.choice import changes_record, resting_prior
 from assistant.ears.ears import Ears
 from assistant.ears.heard import Heard
 from tests.benchmarks import corpora
@@ -25,6 +25,7 @@ from tests.benchmarks.corpus import ROBOTIC
 from tests.benchmarks.corpus_commands import TONIGHT
 from tests.benchmarks.drink_slots import drink_slots
 from tests.benchmarks.hearing_evidence import Item, Tried, tried
+from tests.benchmarks.hearing_priors import prior_when
 
 DIGITS = Path(__file__).parent / "grammars" / "digits.jsgf"
 
@@ -136,6 +137,23 @@ def talk_row(ears: Ears, items: Iterable[Item], label: str, *, address: bool) ->
     return kept
 
 
+def surprise_rows(ears: Ears, kept: list[Tried], label: str) -> None:
+    """Bird readings again, with the prior of a simulated cook that expects the reading, or
+    one 40 F away from it. Only the decision is new: what was heard stays."""
+    readings = [one for one in kept if isinstance(one.item.truth, BirdReading)]
+    for surprise_f, name in ((0.0, "as expected"), (40.0, "40 F higher"), (-40.0, "40 F lower")):
+        tally = Tally()
+        for one in readings:
+            truth = one.item.truth
+            assert isinstance(truth, BirdReading)
+            ears.prior = prior_when(truth, surprise_f)
+            count(tally, ears.decide(one.evidence), None, truth)
+        ears.prior = resting_prior
+        n = tally.n
+        shares = (tally.exact, tally.asked_right, tally.silent_wrong, tally.asked, tally.refused)
+        print(f"| {label}, {name} | {n} | {' | '.join(rate(x, n) for x in shares)} |", flush=True)
+
+
 COMMANDS_HEAD = """
 ## The cook's commands (percent)
 | voices and noise | n | exact | exact after at most one ask-back | kind right | number right \
@@ -145,6 +163,10 @@ WORDS_HEAD = """
 ## Words by a grammar of others (percent)
 | corpus | n | exact | plain: exact |
 |---|---|---|---|"""
+PRIOR_HEAD = """
+## Bird readings, the cook expecting them or something else (percent)
+| readings | n | exact | exact after at most one ask-back | silent wrong | asked back | refused |
+|---|---|---|---|---|---|---|"""
 TALK_HEAD = """
 ## Speech that is not meant for it
 | corpus | n | speech | record-changing false accepts | harmless | asked back | plain: accepted |
@@ -173,8 +195,11 @@ def cook_tables(n: int, levels: tuple[int, ...], *, full: bool, judge: bool | No
     print(COMMANDS_HEAD)
     items = corpora.spoken_commands(n, TEST)
     kept = spoken_row(ears, items, "natural voices, clean", tag)
+    by_label = {"clean": kept}
     for level in levels:
-        kept += spoken_row(ears, corpora.in_noise(items, level), f"natural voices, {level} dB", tag)
+        noisy = corpora.in_noise(items, level)
+        by_label[f"{level} dB"] = spoken_row(ears, noisy, f"natural voices, {level} dB", tag)
+        kept = kept + by_label[f"{level} dB"]
     pairs = corpora.number_pairs(TEST)
     kept += spoken_row(ears, pairs, "minimal pairs 113 to 219, clean", tag)
     if full:
@@ -183,6 +208,9 @@ def cook_tables(n: int, levels: tuple[int, ...], *, full: bool, judge: bool | No
         robots = corpora.spoken_commands(n // 2, TEST, ROBOTIC)
         kept += spoken_row(ears, robots, "robotic voices, clean", tag)
         kept += spoken_row(ears, corpora.in_noise(robots, 10), "robotic voices, 10 dB", tag)
+    print(PRIOR_HEAD)
+    for label, part in by_label.items():
+        surprise_rows(ears, part, label)
     print(TALK_HEAD)
     for label, talk in (
         ("invented talk", corpora.talk(n, TEST)),

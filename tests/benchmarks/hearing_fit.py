@@ -23,7 +23,9 @@ from tests.benchmarks.corpus_commands import TONIGHT
 from tests.benchmarks.hearing_evidence import Item, Tried, tried
 
 Floats = NDArray[np.float64]
-RIDGE = 0.02
+RIDGE = 0.1
+UP, DOWN = (0.0, None), (None, 0.0)
+"""A sign only ever speaks for a candidate, or only against it."""
 
 
 def collected(ears: Ears, judge: bool) -> tuple[list[Tried], list[Tried]]:
@@ -71,15 +73,17 @@ def candidate_weights(ears: Ears, heard: list[Tried], start: Weights) -> Weights
     )
 
 
-def logistic(features: Floats, truth: Floats) -> Floats:
-    """Bias and weights of a ridge logistic regression."""
+def logistic(
+    features: Floats, truth: Floats, bounds: list[tuple[float | None, float | None]]
+) -> Floats:
+    """Bias and weights of a ridge logistic regression within bounds."""
     columns = np.column_stack([np.ones(len(features)), features])
 
     def loss(x: Floats) -> float:
         margin = (columns @ x) * np.where(truth > 0, 1.0, -1.0)
         return float(np.sum(np.logaddexp(0.0, -margin))) + RIDGE * float(np.sum(x[1:] ** 2))
 
-    fitted: Floats = minimize(loss, np.zeros(columns.shape[1])).x
+    fitted: Floats = minimize(loss, np.zeros(columns.shape[1]), bounds=[(None, None), *bounds]).x
     return fitted
 
 
@@ -89,18 +93,19 @@ def trust_weights(ears: Ears, commands: list[Tried], talk: list[Tried], start: W
     for one in (*commands, *talk):
         ranked = ranking(one.evidence, ears.meaning, resting_prior, start)
         if ranked:
-            found.append(signs(ranked, one.evidence))
+            s = signs(ranked, one.evidence)
+            found.append((s.lead, s.mean, s.support, s.ratio, s.spare_s))
             right.append((ranked[0][1].command == one.item.truth, one.item.truth is not None))
     x = np.array(found)
     is_right, is_meant = np.array(right, float).T
     meant = is_meant > 0
-    a = logistic(x[meant][:, [0, 1, 2]], is_right[meant])
+    a = logistic(x[meant][:, [0, 1, 2]], is_right[meant], [UP, UP, UP])
     # A wrong candidate of a true command is no example of a command well heard.
-    b = logistic(x[:, [1, 2, 3]], is_meant)
+    b = logistic(x[:, [1, 2, 3, 4]], is_meant, [UP, UP, UP, DOWN])
     return replace(
         start, right_bias=float(a[0]), right_lead=float(a[1]), right_mean=float(a[2]),
         right_support=float(a[3]), meant_bias=float(b[0]), meant_mean=float(b[1]),
-        meant_support=float(b[2]), meant_ratio=float(b[3]),
+        meant_support=float(b[2]), meant_ratio=float(b[3]), meant_spare=float(b[4]),
     )  # fmt: skip
 
 
