@@ -103,6 +103,7 @@ class Session:
         self._on_fault = on_fault
         self._told_moved_s = 0.0
         self._armed_s: float | None = None  # when the next prompt was to be said
+        self._misses = 0  # refused in a row
         self.last_said: Sentence | None = None
         self.forecast: Forecast | None = None
         self.fire: FireForecast | None = None
@@ -155,6 +156,7 @@ class Session:
         if heard.outcome == "refuse" or (heard.command is None and not heard.alternatives):
             self._refused(heard)
             return
+        self._misses = 0
         self._show_heard(heard)
         decision = self._decision(heard)
         before = self.state
@@ -238,7 +240,11 @@ class Session:
         reason = heard.reason or "not understood"
         self._commit((ev.WordsHeard(heard.words, heard.confidence, "refuse"),))
         self._out("refused", words=heard.words, reason=reason)
-        self._speaker.tone("unclear")
+        self._misses += 1
+        if self._misses == 1:
+            self._speaker.tone("unclear")
+        elif self._misses == 2:  # then an example, then silence: nagging teaches nobody
+            self._say(sentences.help_now(self.state), why="not understood")
 
     def _refresh(self) -> None:
         """Show the forecasts that changed, the fire, and the next look."""

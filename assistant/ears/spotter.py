@@ -12,7 +12,7 @@ class Spotter:
 
     def __init__(self, word: str, phones: str = "") -> None:
         self._utterance = 0
-        self._found = 0
+        self._found = -1  # the utterance the word was last heard in
         self._child = Watched(
             "assistant.ears.spotter_child",
             lambda: [word, *phones.split()],

@@ -63,7 +63,8 @@ class Wiring:
     `vad`: probability of speech in one chunk. `hear`: understands samples; the
     flag says that the address word is not needed. `on_speech`: the cook began or
     ended speaking. `on_noticed`: a pause after words meant for us, which may yet go
-    on; `is_free` says whether the address word is not needed now.
+    on; `on_cut_in`: the address word fell while the program spoke; `is_free` says
+    whether the address word is not needed now.
     """
 
     vad: Callable[[Samples], float]
@@ -72,6 +73,7 @@ class Wiring:
     on_turn: Callable[[Turn], None]
     on_speech: Callable[[bool], None]
     on_noticed: Callable[[], None]
+    on_cut_in: Callable[[], None]
     is_free: Callable[[], bool]
     spotter: AddressSpotter
     now: Callable[[], float] = time.monotonic
@@ -118,6 +120,8 @@ class Listener:
         self._key = _Key()
         self._free = False
         self._noticed = False
+        self._overhearing = False
+        self._cut_in = False
         self._closed = False
         self._changed = threading.Condition()
         self._thread = threading.Thread(target=self._understand, name="ears", daemon=True)
@@ -162,10 +166,15 @@ class Listener:
         self._thread.join(timeout=5.0)
 
     def _take(self, chunk: Samples, end_s: float) -> None:
-        if not self.gate.lets_through(end_s - CHUNK_S) or not self._may_listen():
+        loud = amplified(chunk, self.level.gain_db)
+        if not self.gate.lets_through(end_s - CHUNK_S):
+            self.forget()
+            self._overhear(loud)
+            return
+        self._overhearing = False
+        if not self._may_listen():
             self.forget()
             return
-        loud = amplified(chunk, self.level.gain_db)
         probability = self.wiring.vad(loud)
         with self._changed:
             change = self._utterance.add(loud, probability)
@@ -203,6 +212,16 @@ class Listener:
         if self._free or self.wiring.spotter.found:
             self._noticed = True
             self.wiring.on_noticed()
+
+    def _overhear(self, loud: Samples) -> None:
+        """While the program speaks only its address word is listened for: it stops it."""
+        if not self._overhearing:
+            self._overhearing, self._cut_in = True, False
+            self.wiring.spotter.begin()
+        self.wiring.spotter.feed(loud)
+        if self.wiring.spotter.found and not self._cut_in:
+            self._cut_in = True
+            self.wiring.on_cut_in()
 
     def _may_listen(self) -> bool:
         return not self.push_only or self._utterance.is_speech or self._key_is_open()

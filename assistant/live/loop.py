@@ -175,6 +175,7 @@ class Live:
             on_turn=turn_over,
             on_speech=lambda speaks: self.speaker.hold(cook_speaks=speaks),
             on_noticed=noticed,
+            on_cut_in=self.speaker.hush,
             is_free=lambda: session.state.pending is not None,
             spotter=self._spotter,
         )

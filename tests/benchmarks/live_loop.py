@@ -11,6 +11,7 @@ import sys
 import numpy as np
 
 from tests.live.live_run import REPLY_S, Outcome, run
+from tests.live.replies import recognised_back
 from tests.live.sound_server import NoSoundServerError
 
 LINE_S = REPLY_S + 2.2
@@ -32,6 +33,7 @@ def report(outcome: Outcome) -> str:
     tones = [one.tone_s for one in understood if one.tone_s is not None]
     words = [one.words_s for one in understood if one.words_s is not None]
     talk = len(outcome.spoken) - len(commands)
+    right, recorded = recognised_back(outcome.spoken)
     returns = ", ".join(f"{seconds:.2f} s" for seconds in outcome.returns_s) or "not tried"
     silent = outcome.silent_cpu_s / outcome.silent_s * 600
     return "\n".join(
@@ -39,6 +41,7 @@ def report(outcome: Outcome) -> str:
             f"minutes                      {outcome.minutes:.1f}",
             f"commands understood          {len(understood)} of {len(commands)}",
             f"reactions to {talk} lines of talk and to itself   {len(outcome.self_triggers)}",
+            f"replies recognised back       {right} of {recorded} recorded",
             f"speech to tone               {delays(tones)}; goal {TONE_GOAL_S * 1000:.0f}",
             f"speech to words              {delays(words)}; goal {WORDS_GOAL_S * 1000:.0f}",
             f"listening again after the sound server's return: {returns}",

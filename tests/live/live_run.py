@@ -107,8 +107,12 @@ class Program:
         )  # fmt: skip
         self.lines: list[tuple[float, dict[str, object]]] = []
         self.errors: list[tuple[float, str]] = []
-        for stream, take in ((self.process.stdout, self._line), (self.process.stderr, self._error)):
-            threading.Thread(target=self._read, args=(stream, take), daemon=True).start()
+        takers = ((self.process.stdout, self._line), (self.process.stderr, self._error))
+        self._readers = [
+            threading.Thread(target=self._read, args=pair, daemon=True) for pair in takers
+        ]
+        for reader in self._readers:
+            reader.start()
 
     def _read(self, stream: IO[str] | None, take: Callable[[float, str], None]) -> None:
         assert stream is not None
@@ -151,6 +155,13 @@ class Program:
             return self.process.wait(timeout=25)
         finally:
             self.process.kill()
+            for reader in self._readers:
+                reader.join(timeout=3)
+            for stream in (self.process.stdin, self.process.stdout, self.process.stderr):
+                if stream is not None:
+                    with suppress(OSError):
+                        stream.close()
+            self.process.wait()
             self.folder.cleanup()
 
 
@@ -256,12 +267,7 @@ def _kill_and_restart(server: SoundServer, program: Program) -> float:
 def _wait_for_silence(tape: Tape) -> None:
     """Nobody talks into somebody else's sentence: wait until the speaker is silent."""
     for _ in range(80):
-        now_s = time.monotonic()
-        reel = tape.at(now_s - 0.1)
-        if reel is None:
-            return
-        _, recent = reel.between(now_s - 0.9, now_s)
-        if np.abs(recent.astype(np.int32)).max(initial=0) < SOUND_ABOVE:
+        if tape.silent_for(0.9, SOUND_ABOVE):
             return
         time.sleep(0.1)
 

@@ -11,6 +11,7 @@ import subprocess
 import threading
 import time
 from collections.abc import Iterator
+from contextlib import suppress
 from dataclasses import dataclass, field
 
 import numpy as np
@@ -70,6 +71,8 @@ class Mouth:
             except OSError:
                 pass  # the server was killed
             out.kill()
+            with suppress(OSError):  # what was not written any more
+                out.stdin.close()
             out.wait()
             self.stopping.wait(RETRY_S)
 
@@ -149,6 +152,13 @@ class Tape:
                     return reel
         return None
 
+    def silent_for(self, seconds: float, above: int) -> bool:
+        """Whether nothing was louder than `above` in the last seconds."""
+        blocks = self._reels[-1][-200:] if self._reels else []
+        since_s = time.monotonic() - seconds
+        recent = [samples for arrived_s, samples in blocks if arrived_s >= since_s]
+        return all(np.abs(one.astype(np.int32)).max(initial=0) < above for one in recent)
+
     def _run(self) -> None:
         while not self._stopping.is_set():
             recorder = subprocess.Popen(
@@ -164,6 +174,7 @@ class Tape:
                     break
                 blocks.append((time.monotonic(), np.frombuffer(raw, dtype="<i2")))
             recorder.kill()
+            recorder.stdout.close()
             recorder.wait()
             self._stopping.wait(RETRY_S)
 

@@ -48,6 +48,7 @@ class Room:
         self.spotter = Spotter()
         self.noticed: list[float] = []
         self.free = False
+        self.cuts: list[float] = []
         wiring = Wiring(
             vad=lambda chunk: 0.9 if np.abs(chunk).max() > 1000 else 0.02,
             hear=self._hear,
@@ -55,6 +56,7 @@ class Room:
             on_turn=self.turns.append,
             on_speech=self.speaking.append,
             on_noticed=lambda: self.noticed.append(self.now_s),
+            on_cut_in=lambda: self.cuts.append(self.now_s),
             is_free=lambda: self.free,
             spotter=self.spotter,
             now=lambda: self.now_s,
@@ -285,4 +287,29 @@ def test_the_spotter_gets_the_whole_utterance_once() -> None:
     assert room.spotter.begun == 1
     assert room.spotter.fed / RATE_HZ == pytest.approx(1.3, abs=0.1)
     room.may_hear.release(2)
+    room.listener.close()
+
+
+def test_the_address_word_cuts_in_once_while_the_program_speaks() -> None:
+    room = Room()
+    room.gate.started()
+    room.sound(0.5, SPEECH)
+    assert room.cuts == []
+    room.spotter.found = True
+    room.sound(0.5, SPEECH)
+    assert len(room.cuts) == 1
+    assert room.spotter.begun == 1
+    room.listener.close()
+    assert room.asked == []
+
+
+def test_each_time_it_speaks_it_can_be_cut_in_on_again() -> None:
+    room = Room()
+    room.spotter.found = True
+    for _ in range(2):
+        room.gate.started()
+        room.sound(0.2, SPEECH)
+        room.gate.ended(room.now_s)
+        room.sound(0.5)
+    assert len(room.cuts) == 2
     room.listener.close()
