@@ -70,9 +70,15 @@ def _by_the_clock(state: Cook) -> list[Prompt]:
 
 
 def _fuel_key(state: Cook) -> str:
-    """New charcoal makes a new key."""
-    fed_s = max((one.at_s for one in state.fire.fuel), default=0.0)
-    return f"refuel:{len(state.fire.fuel)}:{fed_s:.0f}"
+    """New charcoal makes a new key; so does a dial under its band after "got it"."""
+    fire = state.fire
+    fed_s = max((one.at_s for one in fire.fuel), default=0.0)
+    key = f"refuel:{len(fire.fuel)}:{fed_s:.0f}"
+    answered_s = next((one.acknowledged_s for one in state.prompts if one.key == key), None)
+    low = [one for one in fire.readings[-1:] if one.temperature_f < fire.band_low_f]
+    if answered_s is not None and low and low[0].at_s > answered_s:
+        return f"{key}:{low[0].seq}"
+    return key
 
 
 def _dial(state: Cook) -> list[Prompt]:

@@ -298,3 +298,13 @@ def test_a_dinner_that_cannot_be_on_time_is_told_before_the_match() -> None:
     minutes = late[0].facts["late_min"]
     assert isinstance(minutes, int)
     assert 60 < minutes < 240
+
+
+def test_charcoal_answered_but_not_added_is_asked_again_when_the_grill_is_under_its_band() -> None:
+    one = insisted(*COOKING, (60, "bird one reads 90"), (61, "dinner at eight"),
+                   (66, "grill is 352"))  # fmt: skip
+    run(one, 90, answer="got it")
+    assert any(record.key.startswith("refuel:") for record in one.state.prompts)
+    assert "refuel" not in [kind for _, some in run(one, 94) for kind in some]
+    insist(one, 95, "grill is 335")
+    assert "refuel" in [kind for _, some in run(one, 97) for kind in some]
