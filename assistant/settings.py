@@ -10,7 +10,7 @@ from pathlib import Path
 from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
 
 import tomlkit
-from tomlkit.exceptions import ParseError
+from tomlkit.exceptions import ParseError, TOMLKitError
 
 from assistant.cook.commands import Scale, Sugar
 from assistant.cook.events import CookBegan
@@ -107,6 +107,8 @@ def parse(text: str) -> Settings:
         document = tomlkit.parse(text).unwrap()
     except ParseError as error:
         raise SettingsError(f"line {error.line}: not TOML ({_plain(str(error))})") from error
+    except TOMLKitError as error:  # a key that is there twice comes without its line
+        raise SettingsError(f"not TOML ({_plain(str(error))})") from error
     settings = Settings()
     for table, content in document.items():
         if table not in _TABLES:
