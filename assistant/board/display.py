@@ -5,7 +5,9 @@ import contextlib
 import os
 import signal
 import threading
+import time
 from collections.abc import Callable
+from dataclasses import replace
 from enum import Enum, auto
 from types import FrameType
 from typing import Protocol, TextIO
@@ -18,6 +20,7 @@ from assistant.board.screen import INPUT_ROWS, Screen
 from assistant.board.view import BoardView
 
 LOG_LINES = 200
+IDLE_S = 20.0
 SMALLEST = (60, 12)  # columns and rows below which lines serve better than a board
 
 
@@ -96,18 +99,28 @@ def _writable(text: str, stream: TextIO) -> str:
 class Board:
     """The full-screen board on a terminal, with two rows at the bottom left to typing.
 
-    It paints when something is shown and when the terminal's size changes, and
-    only rows that differ. What is being typed is never touched: the board's rows
-    are outside of the part of the screen that scrolls.
+    It paints when something is shown, when the terminal's size changes, and, so that
+    ages and times to go stay true in a quiet hour, every `idle_s` without either; only
+    rows that differ are written. What is being typed is never touched: the board's
+    rows are outside of the part of the screen that scrolls. `elapsed` counts seconds.
     """
 
-    def __init__(self, stream: TextIO, *, color: bool = True) -> None:
+    def __init__(
+        self,
+        stream: TextIO,
+        *,
+        color: bool = True,
+        elapsed: Callable[[], float] = time.monotonic,
+        idle_s: float = IDLE_S,
+    ) -> None:
         self._screen = Screen(stream, color=color)
         self._stream = stream
+        self._elapsed = elapsed
         self._view: BoardView | None = None
+        self._shown_s = 0.0
         self._log: list[str] = []
         self._closed = False
-        self._painter: Painter[BoardView | str | _Repaint] = Painter(self._paint, "board")
+        self._painter: Painter[BoardView | str | _Repaint] = Painter(self._paint, "board", idle_s)
         self._restore = _on_signals(lambda: self._painter.put(_Repaint.ALL))
         atexit.register(self.close)
 
@@ -141,11 +154,13 @@ class Board:
             if isinstance(item, str):
                 self._log.append(item)
             elif isinstance(item, BoardView):
-                self._view = item
+                self._view, self._shown_s = item, self._elapsed()
         del self._log[:-LOG_LINES]
         width, height = self._screen.measure(forget=any(isinstance(i, _Repaint) for i in items))
         if self._view is not None:
-            rows = board_rows(self._view, width, height - INPUT_ROWS, tuple(self._log))
+            now_s = self._view.now_s + self._elapsed() - self._shown_s
+            view = replace(self._view, now_s=now_s)
+            rows = board_rows(view, width, height - INPUT_ROWS, tuple(self._log))
             self._screen.paint(rows)
 
 

@@ -70,6 +70,19 @@ def test_the_board_draws_on_events_and_gives_the_terminal_back() -> None:
         assert "fire: 372 F" in _close(board, tty)
 
 
+def test_ages_and_times_to_go_stay_true_while_nothing_happens() -> None:
+    passed = [0.0]
+    with terminal(80, 24) as tty:
+        board = Board(tty.stream, elapsed=lambda: passed[0], idle_s=0.01)
+        board.show(evening())
+        assert "127 F breast, 5 min ago" in tty.take("Heard bird two")
+        passed[0] = 12 * 60.0
+        text = tty.take("17 min ago")
+        assert text.startswith(" 4:12 ")
+        tty.take("now   look at bird 2")
+        _close(board, tty)
+
+
 def test_typing_is_left_alone_while_the_board_redraws() -> None:
     with terminal(80, 24) as tty:
         board = Board(tty.stream)
