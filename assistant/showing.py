@@ -1,5 +1,6 @@
 """What a session shows, on the board, in the status file and as lines."""
 
+from dataclasses import replace
 from pathlib import Path
 
 from assistant.board.display import Display
@@ -42,6 +43,15 @@ class Shower:
         self._display = display
         self._status = status
         self.notice: str | None = None
+        self._level: str | None = None
+        self._shown: BoardView | None = None
+
+    def level(self, bar: str) -> None:
+        """How loud the microphone hears now; from any thread."""
+        if bar != self._level:
+            self._level = bar
+            if self._shown is not None:
+                self._display.show(replace(self._shown, level=bar))
 
     def line(self, line: Line) -> None:
         """One line of the session; only talk goes to the display's log."""
@@ -51,7 +61,8 @@ class Shower:
 
     def refresh(self, session: Session) -> None:
         """Show how things stand."""
-        view = view_of(session, self.notice)
+        view = replace(view_of(session, self.notice), level=self._level)
+        self._shown = view
         self._display.show(view)
         if self._status is not None:
             try:

@@ -59,6 +59,8 @@ def _status_row(view: BoardView, width: int) -> Text:
         parts.append(f"dinner {clock(cook.serve_s, cook.zone)}")
     if cook.asleep:
         parts.append("ASLEEP: say wake")
+    if view.level:
+        parts.append(clean(view.level))
     if view.notice:
         parts.append(clean(view.notice))
     return Text((" " * MARGIN + "  |  ".join(parts)).ljust(width), style="reverse")

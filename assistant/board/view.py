@@ -24,7 +24,8 @@ class BoardView:
 
     Forecast times are epoch seconds too. `due` holds open and coming prompts in
     any order; `question` is the printed form of an open ask-back; `notice` is a
-    fault that must stay in sight, such as a lost microphone.
+    fault that must stay in sight, such as a lost microphone; `level` is a bar of how
+    loud the microphone hears.
     """
 
     cook: Cook
@@ -36,6 +37,7 @@ class BoardView:
     said: str | None = None
     question: str | None = None
     notice: str | None = None
+    level: str | None = None
 
     def forecast_of(self, number: int) -> BirdForecast | None:
         """The forecast of bird `number`, or None."""

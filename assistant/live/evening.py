@@ -14,7 +14,7 @@ from assistant.board.display import open_display
 from assistant.clock import WallClock
 from assistant.cooking import begin_event, report_fault, start
 from assistant.ears.ears import Ears
-from assistant.ears.microphone_level import ADVICE, Level, fault_of
+from assistant.ears.microphone_level import ADVICE, Level, fault_of, meter
 from assistant.ears.sound_file import read_sound
 from assistant.evening import learn_from, open_cook
 from assistant.journal.resilient import ResilientJournal
@@ -29,16 +29,20 @@ from assistant.showing import Shower
 from assistant.typed import Inbox
 from assistant.voice.synth import Voice, VoiceError, find_synth
 
+SURE_LEVELS = 8  # half seconds of the same trouble before advice is given
+
 
 @dataclass
 class Surface:
     """Faults and lines for people, beside the session's own; `put_notice` shows a
-    standing fault, or takes it away."""
+    standing fault, or takes it away; `put_level` shows a bar."""
 
     put_line: Callable[[str], None]
     put_notice: Callable[[str | None], None]
+    put_level: Callable[[str], None]
     fault: str | None = None
     advice: str | None = None
+    suspicions: int = 0
 
     def notice(self, text: str | None) -> None:
         """A device was lost or is back."""
@@ -50,9 +54,11 @@ class Surface:
         self.put_line(text)
 
     def level(self, level: Level) -> None:
-        """What is wrong with the input, while it is."""
+        """The bar, and what is wrong with the input when it stays wrong."""
+        self.put_level(meter(level))
         fault = fault_of(level)
-        advice = ADVICE[fault] if fault is not None else None
+        self.suspicions = self.suspicions + 1 if fault is not None else 0
+        advice = ADVICE[fault] if fault is not None and self.suspicions >= SURE_LEVELS else None
         if advice != self.advice:
             self.advice = advice
             self._show()
@@ -152,7 +158,7 @@ def _showing(*, as_json: bool, plain: bool, status: Path | None) -> Iterator[Sho
     signal.signal(signal.SIGTERM, lambda *_: sys.exit(0))  # so that devices are let go
     if as_json:
         aside = _aside
-        surface = Surface(aside, lambda text: aside(text) if text else None)
+        surface = Surface(aside, lambda text: aside(text) if text else None, lambda _: None)
         yield Showing(printer(sys.stdout, as_json=True), lambda _: None, surface)
         return
     display = open_display(sys.stdout, plain=plain)
@@ -162,7 +168,7 @@ def _showing(*, as_json: bool, plain: bool, status: Path | None) -> Iterator[Sho
         shower.notice = text
 
     try:
-        yield Showing(shower.line, shower.refresh, Surface(display.line, put_notice))
+        yield Showing(shower.line, shower.refresh, Surface(display.line, put_notice, shower.level))
     finally:
         display.close()
 
