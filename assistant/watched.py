@@ -127,6 +127,8 @@ class Watched:
                 reason = self._run_once()
             except OSError as error:
                 reason = f"cannot start the sound process: {error}"
+            except Exception as error:  # noqa: BLE001 -- nonsense from a child costs only the child
+                reason = f"the sound process sent nonsense ({type(error).__name__})"
             if not self._closing.is_set():
                 self._tell(Link(up=False, detail=reason))
                 self._closing.wait(RETRY_S)
@@ -187,7 +189,7 @@ class Watched:
             if kind == wire.ERROR:
                 reason = payload.decode(errors="replace")
             elif kind == wire.HELLO:
-                greeting = payload.decode()
+                greeting = payload.decode(errors="replace")
             else:
                 if not flowing:  # a device that opened may still deliver nothing
                     flowing, patience_s = True, self._patience.stall_s
