@@ -18,6 +18,8 @@ from assistant.ears.heard import Heard, Hypothesis, Outcome, Prior
 from assistant.ears.weights import COSTS, WITH_JUDGE, WITHOUT_JUDGE, Costs, Weights
 
 Meaning = Callable[[str], Command | None]
+UNCLEAR = "it was not clear enough"
+"""Why something that was probably meant as a command is refused."""
 _MOST_LEAD = 10.0
 _NOT_JUDGED = -6.0
 _MARGINS_S, _LETTER_S = 0.5, 0.09
@@ -211,7 +213,7 @@ def _cheapest(
     outcome = min(expected, key=expected.__getitem__)
     confidence = meant * right
     if outcome == "refuse":
-        reason = "it did not sound like a command" if meant < 0.5 else "it was not clear enough"
+        reason = "it did not sound like a command" if meant < 0.5 else UNCLEAR
         return Heard(best.words, best.command, confidence, "refuse", reason=reason)
     if outcome == "ask":
         assert best.command is not None

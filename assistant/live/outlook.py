@@ -1,12 +1,10 @@
 """What the words heard so far are worth, and whether they were meant for us."""
 
+from assistant.ears.choice import UNCLEAR
 from assistant.ears.heard import Heard
 from assistant.language.ending import ending
 from assistant.language.grammar import ADDRESS, Names, strip_address
 from assistant.live.utterance import Outlook
-
-UNCLEAR = "it was not clear enough"
-"""The ears' reason for a refusal of what may well have been a command."""
 
 
 def outlook_of(heard: Heard, names: Names, address: str = ADDRESS) -> Outlook:
