@@ -7,6 +7,7 @@ the tongue does not move the path. Open lids are dips on top of it.
 """
 
 from dataclasses import dataclass, replace
+from functools import lru_cache
 
 import numpy as np
 
@@ -46,7 +47,8 @@ def knots(start_s: float, now_s: float, end_s: float, most_past: int = 12) -> Ar
 def covariance(evidence: Evidence, first_s: Array, second_s: Array) -> Array:
     """Prior covariance of the path between two sets of times."""
     lag = np.abs(first_s[:, None] - second_s[None, :])
-    total = LEVEL_SD_C**2 * np.exp(-lag / LEVEL_TIME_S)
+    level_sd_c = evidence.kitchen.grill_sd_c or LEVEL_SD_C
+    total = level_sd_c**2 * np.exp(-lag / LEVEL_TIME_S)
     total += WANDER_SD_C**2 * np.exp(-lag / WANDER_TIME_S)
     for fuel_s in evidence.fuel_added_s:
         grown = [1.0 - np.exp(-np.maximum(t - fuel_s, 0.0) / FUEL_TIME_S) for t in
@@ -71,7 +73,7 @@ def usable_readings(evidence: Evidence) -> tuple[Array, Array, Array]:
 
 def path(evidence: Evidence, knots_s: Array) -> Path:
     """The path given the grill readings, robust to single wild ones."""
-    mean = np.full(knots_s.shape, 0.5 * sum(evidence.band_c))
+    mean = np.full(knots_s.shape, 0.5 * sum(evidence.band_c) + evidence.kitchen.grill_shift_c)
     cov = covariance(evidence, knots_s, knots_s)
     at_s, read_c, sd = usable_readings(evidence)
     if at_s.size:
@@ -103,7 +105,8 @@ def interpolation(knots_s: Array, at_s: Array) -> Array:
     return matrix
 
 
-def openings(evidence: Evidence, now_s: float) -> list[Span]:
+@lru_cache(maxsize=8)
+def openings(evidence: Evidence, now_s: float) -> tuple[Span, ...]:
     """When the lid was open: as told, and for a moment at each reading over the fire."""
     told = list(evidence.lid_open)
     looks: list[Span] = []
@@ -112,7 +115,9 @@ def openings(evidence: Evidence, now_s: float) -> list[Span]:
             span = Span(reading.at_s - LOOK_S, reading.at_s)
             if is_on(bird, reading.at_s) and not any(_overlaps(span, one) for one in told + looks):
                 looks.append(span)
-    return [Span(one.start_s, now_s if one.end_s is None else one.end_s) for one in told + looks]
+    return tuple(
+        Span(one.start_s, now_s if one.end_s is None else one.end_s) for one in told + looks
+    )
 
 
 def is_on(bird: BirdEvidence, at_s: float) -> bool:
@@ -128,8 +133,13 @@ def _overlaps(one: Span, other: Span) -> bool:
     return one.start_s <= end_s and other.start_s <= one_end
 
 
-def dips(evidence: Evidence, now_s: float, start_s: float, dt_s: float, steps: int) -> Array:
-    """Share of the warmth above the outside air that is missing, by step (steps,)."""
+def dips(
+    evidence: Evidence, now_s: float, start_s: float, dt_s: float, steps: int, looks_from_s: float
+) -> Array:
+    """Share of the warmth above the outside air that is missing, by step (steps,).
+
+    After now, and not before `looks_from_s`, looks are expected.
+    """
     fine = 4
     at_s = start_s + dt_s / fine * (np.arange(steps * fine) + 0.5)
     missing = np.zeros(at_s.shape)
@@ -139,7 +149,8 @@ def dips(evidence: Evidence, now_s: float, start_s: float, dt_s: float, steps: i
                                            / LID_FALL_S))  # fmt: skip
         since = np.maximum(at_s - end_s, 0.0)
         missing = np.maximum(missing, fallen * np.exp(-since / LID_RECOVER_S))
-    missing[at_s > now_s] = np.maximum(missing[at_s > now_s], FUTURE_LOOKS)
+    to_come = (at_s > now_s) & (at_s > looks_from_s)
+    missing[to_come] = np.maximum(missing[to_come], FUTURE_LOOKS)
     averaged: Array = missing.reshape(steps, fine).mean(axis=1)
     return averaged
 

@@ -106,17 +106,18 @@ def march(
     """
     begin = np.shape(start_c)[-2:]
     shape = np.broadcast_shapes(np.shape(length_m), begin, mesh.skin.shape)
-    temperature = np.empty((mesh.nodes, *shape))
+    dtype = np.result_type(length_m, start_c)
+    temperature = np.empty((mesh.nodes, *shape), dtype)
     temperature[:] = start_c
     rate = dt_s / (meat.rho_cp * np.square(length_m))
     # Kirchhoff: d(theta) = k dT with k = k0 + k1 T; theta = k1/2 (T + 2 k0/k1) T.
     half_k1, shift = (0.5 * meat.k1, 2.0 * meat.k0 / meat.k1) if meat.k1 else (meat.k0, 0.0)
-    outflow = _fit(mesh.outflow, shape) * (rate * half_k1)
-    inflow = _fit(mesh.inflow, shape) * (rate * half_k1)
+    outflow = (_fit(mesh.outflow, shape) * (rate * half_k1)).astype(dtype)
+    inflow = (_fit(mesh.inflow, shape) * (rate * half_k1)).astype(dtype)
     conductance = 2.0 * mesh.nodes / np.asarray(length_m)
-    skin_rate = rate * length_m * mesh.skin
+    skin_rate = (rate * length_m * mesh.skin).astype(dtype)
     theta = np.empty_like(temperature)
-    flow, part = np.empty((mesh.nodes - 1, *shape)), np.empty((mesh.nodes - 1, *shape))
+    flow, part = np.empty_like(theta[1:]), np.empty_like(theta[1:])
     surface_c = temperature[-1].copy()
     for step in range(steps):
         if watch is not None and watch(step, temperature):

@@ -9,7 +9,7 @@ from assistant.heat import infer, priors
 from assistant.heat.evidence import BirdEvidence, Evidence
 from assistant.heat.infer import Problem
 from assistant.heat.properties import Array
-from assistant.heat.roast import Timeline, Tracks, is_pulled, roast, timeline
+from assistant.heat.roast import Timeline, Tracks, is_pulled, roast, single_precision, timeline
 from assistant.heat.skin import Skin
 
 PARTICLES = 300
@@ -35,16 +35,16 @@ class Ensemble:
     features: dict[str, Array]
 
 
-@lru_cache(maxsize=16)
+@lru_cache(maxsize=6)
 def ensemble(evidence: Evidence, now_s: float, seed: int = 0) -> Ensemble:
     """The particles behind a forecast."""
     task = infer.problem(evidence, now_s, _horizon_s(evidence, now_s))
     posterior = infer.fit(task)
     z = infer.draw(task, posterior, PARTICLES, seed)
     shared, own, path_z = infer.split(task, z)
-    bodies = infer.bodies(task, shared, own)
+    bodies = single_precision(infer.bodies(task, shared, own))
     line = timeline(bodies, task.start_s, now_s, task.end_s)
-    fire_c = infer.fire(task, path_z, line)
+    fire_c = infer.fire(task, path_z, line).astype(np.float32)
     watch = _Saucing(task, line, bodies.length_m.shape, seed)
     tracks = roast(evidence, task.birds, line, bodies, fire_c, watch)
     weight = infer.weigh(task, posterior, z, tracks, bodies.offset)
@@ -85,7 +85,7 @@ class _Saucing:
             self.unseen_s -= unseen
             leaving = np.minimum(self.left_s, room_s - unseen)
             self.left_s -= leaving
-            skin.away = leaving / self.line.dt_s
+            skin.away = (leaving / self.line.dt_s).astype(core_c.dtype)
         if step % 8 or step == self.line.now:
             return False
         reached = (core_c >= self.done_c).mean(axis=1)

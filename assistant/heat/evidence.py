@@ -55,11 +55,16 @@ class BirdEvidence:
 class Kitchen:
     """What past cooks taught about this kitchen: means and standard deviations
     of log multipliers on the world prior, by parameter name; empty: world prior.
-    `ties`: the correlation matrix of the shifts, row by row; empty: none."""
+    `ties`: the correlation matrix of the shifts, row by row; empty: none.
+    `scatter`: how much cooks and birds here vary beside the world's. `grill_shift_c`,
+    `grill_sd_c`: where this cook holds the grill, from the middle of its band."""
 
     cooks: int = 0
     shift: tuple[tuple[str, float, float], ...] = ()
     ties: tuple[tuple[float, ...], ...] = ()
+    scatter: float = 1.0
+    grill_shift_c: float = 0.0
+    grill_sd_c: float | None = None
 
 
 @dataclass(frozen=True, slots=True)

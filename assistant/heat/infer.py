@@ -27,7 +27,7 @@ from assistant.heat.roast import (
 
 SIZE_TAIL = 4.0  # of a bird's size about its weight: a weight may be wrong by half
 NUDGE = 0.3  # finite difference in whitened units
-ANNEAL_C = (6.0, 2.5, 0.0, 0.0)  # added to the thermometer's error, pass by pass
+ANNEAL_C = (6.0, 1.5, 0.0)  # added to the thermometer's error, pass by pass
 LONGEST_MOVE = 3.0
 PROPOSAL_POWER = 0.75  # of the posterior's variances: wider than normal where readings spoke
 DOUBT = 1.0  # how much one reading that cannot be so weakens the others
@@ -73,6 +73,12 @@ class Posterior:
     factor: Array
     trust: float = 1.0
 
+    def covariance(self) -> Array:
+        """The normal approximation's own covariance (D, D), without the extra width."""
+        wide, axes = np.linalg.eigh(self.factor @ self.factor.T)
+        own: Array = (axes * wide ** (1.0 / PROPOSAL_POWER)) @ axes.T
+        return own
+
 
 def problem(evidence: Evidence, now_s: float, horizon_s: float) -> Problem:
     """Lay out the unknowns and the time axis from the first bird on to the horizon."""
@@ -104,6 +110,7 @@ def bodies(task: Problem, shared: Array, own: Array) -> Bodies:
     sd = np.array([unknown.bird for unknown in priors.UNKNOWNS])[:, None, None]
     sd = np.broadcast_to(sd, (priors.SHARED, len(task.birds), 1)).copy()
     sd[priors.NAMES.index("size"), :, 0] = task.size_sd
+    sd *= task.evidence.kitchen.scatter
     value = common[:, None, :] + sd * own
     surface, size, wet, start, probe, shape = value
     exponent = np.clip(priors.SHAPE_EXPONENT + shape, *priors.SHAPE_LIMITS)

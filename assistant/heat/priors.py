@@ -44,7 +44,7 @@ NAMES = tuple(unknown.name for unknown in UNKNOWNS)
 SHARED = len(UNKNOWNS)
 
 SURFACE_GAIN = 1.2
-LENGTH_OF_SPHERE = 0.595
+LENGTH_OF_SPHERE = 0.60
 WETNESS = 0.32
 START_C = 7.0
 PROBE_OFFSET = 0.35  # mean miss of a reading, of the rise from the centre to x = 0.4
@@ -85,4 +85,4 @@ def shared_prior(kitchen: Kitchen) -> tuple[Array, Array]:
         sd = np.array([spread for _, _, spread in learned])
         ties = np.array(kitchen.ties) if kitchen.ties else np.eye(len(known))
         between[np.ix_(known, known)] = ties * np.outer(sd, sd)
-    return mean, between + np.diag([unknown.cook**2 for unknown in UNKNOWNS])
+    return mean, between + kitchen.scatter**2 * np.diag([one.cook**2 for one in UNKNOWNS])

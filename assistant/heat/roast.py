@@ -1,21 +1,23 @@
 """The forward model: birds turning in the grill, for an ensemble of their unknowns."""
 
 from collections.abc import Callable
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, fields, replace
 
 import numpy as np
 
-from assistant.heat import air, conduction
+from assistant.heat import air, conduction, priors
 from assistant.heat.evidence import BirdEvidence, Evidence, Span
 from assistant.heat.properties import Array, lean_chicken
 from assistant.heat.skin import Skin
 
 NODES = 8
-LONGEST_STEP_S = 150.0
+LONGEST_STEP_S = 200.0
 SMALLEST_SIZE = 0.6  # of the median length: keeps the time step from shrinking to nothing
 PROBED = 0.4  # relative radius where the neighbourhood of the coldest spot is felt
 PULLED_WITHIN_C = 1.0
 BACK_WITHIN_S = 60.0
+FIRST_LOOK_SHARE = 0.45  # of the roast, before anybody opens the lid to look
+SIX_POUNDS_M, SIX_POUNDS_S = priors.LENGTH_OF_SPHERE * priors.sphere_radius_m(2.72), 6700.0
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -81,6 +83,12 @@ def is_pulled(bird: BirdEvidence) -> bool:
     return off and done
 
 
+def typical_roast_s(birds: tuple[BirdEvidence, ...]) -> float:
+    """About how long the biggest of these birds takes."""
+    longest_m = max(priors.median_length_m(bird) for bird in birds)
+    return float(SIX_POUNDS_S * (longest_m / SIX_POUNDS_M) ** 2)
+
+
 def shares(birds: tuple[BirdEvidence, ...], line: Timeline) -> tuple[Array, Array]:
     """Share of each step over the fire and off it, both (steps, birds)."""
     begin = line.at_s()[:-1]
@@ -107,6 +115,11 @@ def timeline(bodies: Bodies, start_s: float, now_s: float, end_s: float) -> Time
     return Timeline(start_s, dt_s, steps, int(np.ceil((now_s - start_s) / dt_s)))
 
 
+def single_precision(bodies: Bodies) -> Bodies:
+    """The same bodies in half the memory: for the ensemble, not for derivatives."""
+    return Bodies(*(getattr(bodies, part.name).astype(np.float32) for part in fields(bodies)))
+
+
 Watch = Callable[[int, Array, Skin], bool]
 
 
@@ -124,8 +137,9 @@ def roast(
         outside_c=evidence.outside_c, dt_s=line.dt_s,
     )  # fmt: skip
     shape = np.broadcast_shapes(bodies.length_m.shape, bodies.gain.shape)
-    seen = np.empty((line.steps + 1, 2, *shape))
-    look = conduction.looking_at(NODES, (0.0, PROBED))
+    dtype = bodies.length_m.dtype
+    seen = np.empty((line.steps + 1, 2, *shape), dtype)
+    look = conduction.looking_at(NODES, (0.0, PROBED)).astype(dtype)
     last = line.steps
 
     def see(step: int, temperature_c: Array) -> bool:
@@ -148,6 +162,7 @@ def dipped(
     """Grill temperature by step (steps, particles) from knot values (K, particles)."""
     middle = line.at_s()[:-1] + 0.5 * line.dt_s
     smooth = air.interpolation(path.knots_s, middle) @ knots_c
-    missing = air.dips(evidence, now_s, line.start_s, line.dt_s, line.steps)[:, None]
+    looks_from_s = line.start_s + FIRST_LOOK_SHARE * typical_roast_s(evidence.birds)
+    missing = air.dips(evidence, now_s, line.start_s, line.dt_s, line.steps, looks_from_s)[:, None]
     warm: Array = evidence.outside_c + (smooth - evidence.outside_c) * (1.0 - missing)
     return warm

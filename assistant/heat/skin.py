@@ -44,13 +44,14 @@ class Skin:
         self, *, gain: Array, wet: Array, on: Array, off: Array, fire_c: Array, outside_c: float,
         dt_s: float,
     ) -> None:  # fmt: skip
-        self.on, self.off, self.outside_c, self.dt_s = on, off, outside_c, dt_s
+        self.on, self.off = on.astype(gain.dtype), off.astype(gain.dtype)
+        self.outside_c, self.dt_s = outside_c, dt_s
         self.always_on = [bool(full) for full in np.atleast_1d((on >= 1.0).all(axis=1))]
         self.fire_c, self.fire_k4 = fire_c, (fire_c + 273.15) ** 4
         self.convection = gain * CONVECTION_FIRE
         self.radiation = gain * (EMISSIVITY * STEFAN_BOLTZMANN)
         self.wet = wet * LEWIS_FACTOR
-        self.moist: Array = np.ones(np.broadcast_shapes(gain.shape, wet.shape))
+        self.moist: Array = np.ones(np.broadcast_shapes(gain.shape, wet.shape), gain.dtype)
         self.away: Array | None = None
 
     def __call__(self, step: int, surface_c: Array) -> tuple[Array, Array]:

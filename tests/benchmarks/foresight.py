@@ -1,29 +1,32 @@
 """Forecasts against rules of thumb and an oracle, on simulated kitchens.
 
-    python -m tests.benchmarks.foresight [--fast] [--cooks N] [--figure PATH]
+    python -m tests.benchmarks.foresight [--fast] [--cooks N] [--figure FILE]
 
 Two splits: `looked-at` may be tuned on and gives every rule of thumb its spread,
 `scored` is only scored. A case is one core reading of one bird; forecast is when
-that bird's coldest spot reaches the mark. Everything is seeded.
+that bird's coldest spot reaches the mark. Everything is seeded. The oracle knows
+the simulator's bodies and today's fire up to the moment, not what is to come.
 """
 
 import argparse
 import sys
 import time
 from collections.abc import Sequence
+from pathlib import Path
 
 import numpy as np
 
-from assistant.heat.ensemble import ensemble, weighted_quantiles
-from assistant.heat.evidence import Evidence, Kitchen
+from assistant.heat.evidence import Kitchen
+from tests.benchmarks import foresight_cost, foresight_figure
 from tests.benchmarks import foresight_rules as rules
+from tests.benchmarks.foresight_learning import first_forecasts, learning
 from tests.benchmarks.foresight_scores import (
     BINS,
-    LEVELS,
     Array,
     Case,
     by_time_to_go,
     normal_quantiles,
+    quantiles_min,
     score,
     spread,
     stacked,
@@ -32,28 +35,18 @@ from tests.benchmarks.kitchen_sim import DONE_C, SAUCE_C, Cook, cook_all, oracle
 from tests.benchmarks.kitchen_sim_world import draw_evening
 
 LOOKED_AT, SCORED = 1_000, 900_000
-NEVER_S = 9 * 3600.0
+SCORED_HOUSES = 77_000
 RULES = ("minutes per pound", "last two readings", "exponential approach", "oracle")
-
-
-def quantiles_min(evidence: Evidence, now_s: float, index: int, mark: str) -> Array:
-    """Our 99 quantiles of the minutes to go."""
-    cloud = ensemble(evidence, now_s)
-    times = cloud.done_s[index] if mark == "done" else cloud.sauce_s[index]
-    times = np.where(np.isnan(times), now_s + NEVER_S, times)
-    found = weighted_quantiles(times, cloud.weight, tuple(LEVELS))
-    return np.maximum((np.array(found) - now_s) / 60.0, 0.0)
 
 
 def rule_points(cook: Cook, bird: int, now_s: float, mark: str) -> dict[str, float]:
     """Minutes to go by each rule of thumb; where a rule has no answer, minutes per pound."""
     told = cook.evidence(now_s).birds[bird]
     mark_f = {"done": DONE_C, "sauce": SAUCE_C}[mark] * 1.8 + 32.0
-    sauced = len(told.on_heat) > 1
-    to_come = 0.0 if sauced or mark == "sauce" else rules.OFF_S
+    to_come = 0.0 if len(told.on_heat) > 1 or mark == "sauce" else rules.OFF_S
     readings = [(r.at_s, r.temperature_c * 1.8 + 32.0) for r in told.readings]
     air = [value * 1.8 + 32.0 for at, value in cook.grill if at <= now_s]
-    by_weight = rules.minutes_per_pound(told.kind, told.mass_kg, sauced)
+    by_weight = rules.minutes_per_pound(told.kind, told.mass_kg)
     if mark == "sauce":
         by_weight = 0.8 * (by_weight - rules.OFF_S)
     line = rules.last_two(readings, mark_f, to_come)
@@ -64,22 +57,25 @@ def rule_points(cook: Cook, bird: int, now_s: float, mark: str) -> dict[str, flo
     }
 
 
-def cases_of(cooks: Sequence[Cook], mark: str) -> list[Case]:
-    """All cases of these cooks: one for every reading before the mark."""
+def cases_of(cooks: Sequence[Cook]) -> list[Case]:
+    """All cases of these cooks, for both marks: one for every reading before the mark."""
     cases = []
     foretold = oracle_done_s(cooks)
-    for number, (cook, (sauce_s, done_s)) in enumerate(zip(cooks, foretold, strict=True)):
-        truth_s = cook.done_s if mark == "done" else cook.sauce_s
+    for number, (cook, times) in enumerate(zip(cooks, foretold, strict=True)):
         for shot, (bird, at_s, _) in enumerate(cook.readings):
-            if not at_s < truth_s[bird]:
-                continue
-            points = rule_points(cook, bird, at_s, mark)
-            oracle_s = (done_s if mark == "done" else sauce_s)[shot]
-            points["oracle"] = max((oracle_s - at_s) / 60.0, 0.0)
-            ours = quantiles_min(cook.evidence(at_s), at_s, bird, mark)
-            cases.append(Case(number, (truth_s[bird] - at_s) / 60.0, points, ours))
+            evidence = cook.evidence(at_s)
+            for mark, truth_s, oracle_s in (
+                ("sauce", cook.sauce_s[bird], times[0][shot]),
+                ("done", cook.done_s[bird], times[1][shot]),
+            ):
+                if not at_s < truth_s:
+                    continue
+                points = rule_points(cook, bird, at_s, mark)
+                points["oracle"] = max((oracle_s - at_s) / 60.0, 0.0)
+                ours = quantiles_min(evidence, at_s, bird, mark)
+                cases.append(Case(number, mark, (truth_s - at_s) / 60.0, points, ours))
         if sys.stderr.isatty():
-            sys.stderr.write(f"\r{mark}: cook {number + 1} of {len(cooks)} ")
+            sys.stderr.write(f"\rcook {number + 1} of {len(cooks)} ")
     return cases
 
 
@@ -91,70 +87,91 @@ def rule_quantiles(cases: Sequence[Case], learned: Sequence[Case], name: str) ->
     return normal_quantiles(at, spread(points, truth, at))
 
 
-def table(title: str, cases: Sequence[Case], learned: Sequence[Case]) -> dict[str, float]:
-    """Print one split's table; returns the mean interval scores by method."""
+def table(title: str, cases: Sequence[Case], learned: Sequence[Case]) -> None:
+    """Print one split's table."""
     ours, truth = stacked(cases)
     methods = {"ours": ours} | {name: rule_quantiles(cases, learned, name) for name in RULES}
     cooks = len({case.cook for case in cases})
     print(f"\n{title}: {len(cases)} readings of {cooks} cooks; minutes")
     head = "interval   CRPS  median    p90   bias  last30   50%   80%   95%"
-    print(f"{'':22}{head}   " + "  ".join(f"{low:.0f}-{high:.0f} min" for low, high in BINS))
+    bins = "  ".join(f"{low:.0f}-{high:.0f} min" for low, high in BINS)
+    print(f"{'':22}{head}   median/p90 error at {bins}")
     found = {}
     for name, quantiles in methods.items():
         s = score(quantiles, truth)
-        bins = "  ".join(f"{a:4.1f}/{b:5.1f}" for a, b, _ in by_time_to_go(quantiles, truth))
+        parts = "  ".join(f"{a:4.1f}/{b:5.1f}" for a, b, _ in by_time_to_go(quantiles, truth))
+        held = " ".join(f"{100 * share:4.0f}%" for share in s.coverage.values())
         print(
             f"{name:22}{s.interval:8.1f}{s.crps:7.2f}{s.median:8.1f}{s.p90:7.1f}{s.bias:7.1f}"
-            f"{s.late_median:8.1f}  " + " ".join(f"{100 * c:4.0f}%" for c in s.coverage.values())
-            + f"   {bins}"
-        )  # fmt: skip
+            f"{s.late_median:8.1f}  {held}   {parts}"
+        )
         found[name] = s.interval
     print("PIT histogram of ours (10 bins):", *score(ours, truth).pit)
     best = min(found[name] for name in RULES if name != "oracle")
-    print(f"ours / best rule of thumb {found['ours'] / best:.2f}, "
-          f"ours / oracle {found['ours'] / found['oracle']:.2f}")  # fmt: skip
-    return found
+    print(
+        f"interval score: ours / best rule of thumb {found['ours'] / best:.2f}, "
+        f"ours / oracle {found['ours'] / found['oracle']:.2f}"
+    )
 
 
-def first_forecasts(cooks: Sequence[Cook], kitchen: Kitchen) -> tuple[Array, Array]:
-    """Our quantiles when the birds go on, and the truth; minutes."""
-    from dataclasses import replace
+def before_reading(title: str, cooks: list[Cook]) -> None:
+    """Print the score of forecasts made when the birds go on."""
+    s = score(*first_forecasts(cooks, Kitchen()))
+    print(
+        f"before any reading, {title} split: interval {s.interval:.1f}, CRPS {s.crps:.2f}, "
+        f"median error {s.median:.1f}, bias {s.bias:.1f}, 80 % holds {100 * s.coverage[80]:.0f} %"
+    )
 
-    quantiles, truth = [], []
-    for cook in cooks:
-        evidence = replace(cook.evidence(0.0), kitchen=kitchen, grill=())
-        for bird, done_s in enumerate(cook.done_s):
-            quantiles.append(quantiles_min(evidence, 0.0, bird, "done"))
-            truth.append(done_s / 60.0)
-    return np.array(quantiles), np.array(truth)
+
+def learned_kitchens(houses: int) -> None:
+    """Print what ten cooks in one kitchen are worth."""
+    found = learning(SCORED_HOUSES, houses)
+    print(f"\nfirst forecast of an evening, {houses} kitchens, 4 evenings each (scored seeds)")
+    for title, s in (
+        ("world prior", found.world),
+        ("after ten cooks", found.ten),
+        ("after ten, one of them odd", found.odd),
+    ):
+        print(
+            f"{title:28}interval {s.interval:5.1f}, CRPS {s.crps:5.2f}, median error "
+            f"{s.median:4.1f}, 80 % holds {100 * s.coverage[80]:.0f} %"
+        )
+    print(
+        f"better by {100 * (1 - found.ten.interval / found.world.interval):.0f} % (interval), "
+        f"with the odd cook by {100 * (1 - found.odd.interval / found.world.interval):.0f} %"
+    )
 
 
 def main() -> None:
     """Run both splits and print the tables."""
-    parser = argparse.ArgumentParser(description=__doc__)
+    parser = argparse.ArgumentParser(description=__doc__.splitlines()[0] if __doc__ else None)
     parser.add_argument("--fast", action="store_true", help="a tenth of the cooks")
     parser.add_argument("--cooks", type=int, default=200, help="cooks in each split")
     parser.add_argument("--looked-at-only", action="store_true", help="leave the scored split")
-    parser.add_argument("--marks", nargs="*", default=["done", "sauce"])
+    parser.add_argument("--figure", type=Path, help="write the calibration picture there")
     arguments = parser.parse_args()
-    count = arguments.cooks // 10 if arguments.fast else arguments.cooks
+    count = max(arguments.cooks // 10, 5) if arguments.fast else arguments.cooks
     began = time.process_time()
     looked = cook_all([draw_evening(LOOKED_AT + i) for i in range(count)])
-    scored = None
+    learned = cases_of(looked)
+    splits = [("looked-at", looked, learned)]
     if not arguments.looked_at_only:
         scored = cook_all([draw_evening(SCORED + i) for i in range(count)])
-    for mark in arguments.marks:
-        learned = cases_of(looked, mark)
-        table(f"{mark} mark, looked-at split", learned, learned)
-        if scored is not None:
-            table(f"{mark} mark, SCORED split", cases_of(scored, mark), learned)
-    for title, cooks in (("looked-at", looked), ("scored", scored)):
-        if cooks is not None:
-            s = score(*first_forecasts(cooks, Kitchen()))
-            print(f"\nbefore any reading, {title} split: interval {s.interval:.1f}, CRPS "
-                  f"{s.crps:.2f}, median error {s.median:.1f}, bias {s.bias:.1f}, 80 % holds "
-                  f"{100 * s.coverage[80]:.0f} %")  # fmt: skip
-    print(f"\n{time.process_time() - began:.0f} s of processor time")
+        splits.append(("SCORED", scored, cases_of(scored)))
+    for mark in ("done", "sauce"):
+        for title, _, cases in splits:
+            chosen, spreads = ([c for c in part if c.mark == mark] for part in (cases, learned))
+            table(f"{mark} mark, {title} split", chosen, spreads)
+    print()
+    for title, cooks, _ in splits:
+        before_reading(title, cooks)
+    if not arguments.looked_at_only:
+        learned_kitchens(max(count // 16, 2))
+    print()
+    foresight_cost.report()
+    if arguments.figure is not None:
+        foresight_figure.draw(splits[-1][2], splits[-1][0], arguments.figure)
+    print(f"\n{time.process_time() - began:.0f} s of processor time for {count} cooks a split")
 
 
 if __name__ == "__main__":

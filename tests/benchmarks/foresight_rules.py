@@ -17,7 +17,7 @@ MINUTES_PER_POUND = {"chicken": 20.0, "hen": 38.0, "turkey": 15.0}
 Reading = tuple[float, float]
 
 
-def minutes_per_pound(kind: str, mass_kg: float | None, sauced: bool) -> float:
+def minutes_per_pound(kind: str, mass_kg: float | None) -> float:
     """The published indirect-grill column by class, and the saucing."""
     pounds = USUAL_POUNDS[kind] if mass_kg is None else mass_kg / POUND
     return pounds * MINUTES_PER_POUND[kind] * 60.0 + OFF_S

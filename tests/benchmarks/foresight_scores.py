@@ -1,15 +1,21 @@
 """Scoring: one forecast is 99 quantiles of the minutes still to go."""
 
+import itertools
 from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
 import scoringrules
 from numpy.typing import NDArray
+from scipy.stats import norm
+
+from assistant.heat.ensemble import ensemble, weighted_quantiles
+from assistant.heat.evidence import Evidence
 
 Array = NDArray[np.floating]
 LEVELS = np.arange(1, 100) / 100.0
 BINS = ((0.0, 30.0), (30.0, 60.0), (60.0, 600.0))
+NEVER_S = 9 * 3600.0
 RELIABLE = 12  # fewest residuals to learn a spread from
 
 
@@ -18,6 +24,7 @@ class Case:
     """One reading of one bird: what was foretold by each method, and what came true."""
 
     cook: int
+    mark: str
     to_go: float  # minutes, the truth
     points: dict[str, float]  # minutes to go by rule
     ours: Array  # quantiles (99,)
@@ -38,12 +45,21 @@ class Score:
     n: int
 
 
+def quantiles_min(evidence: Evidence, now_s: float, index: int, mark: str) -> Array:
+    """Our 99 quantiles of the minutes to go until a bird's mark."""
+    cloud = ensemble(evidence, now_s)
+    times = cloud.done_s[index] if mark == "done" else cloud.sauce_s[index]
+    times = np.where(np.isnan(times), now_s + NEVER_S, times)
+    found = weighted_quantiles(times, cloud.weight, tuple(LEVELS))
+    return np.maximum((np.array(found) - now_s) / 60.0, 0.0)
+
+
 def spread(points: Array, truth: Array, at: Array) -> Array:
     """Standard deviation a point forecast deserves, by its own minutes to go: learned
     from (points, truth) of the looked-at split, evaluated for the points `at`."""
     edges = np.unique(np.quantile(points, np.linspace(0, 1, 6)))
     middle, sd = [], []
-    for low, high in zip(edges[:-1], edges[1:], strict=True):
+    for low, high in itertools.pairwise(edges):
         inside = (points >= low) & (points <= high)
         if inside.sum() >= RELIABLE:
             middle.append(float(points[inside].mean()))
@@ -54,23 +70,19 @@ def spread(points: Array, truth: Array, at: Array) -> Array:
 
 def normal_quantiles(points: Array, sd: Array) -> Array:
     """Quantiles (n, 99) of normals, none before now."""
-    from scipy.stats import norm
-
     return np.maximum(points[:, None] + sd[:, None] * norm.ppf(LEVELS)[None, :], 0.0)
 
 
 def score(quantiles: Array, truth: Array) -> Score:
     """Score quantiles (n, 99) against the truth (n,), minutes."""
-    q = {level: quantiles[:, level - 1] for level in (3, 10, 25, 50, 75, 90, 97)}
+    q = {level: quantiles[:, level - 1] for level in (10, 25, 50, 75, 90)}
     error = np.abs(q[50] - truth)
     interval = scoringrules.interval_score(truth, q[10], q[90], 0.2)
     crps = scoringrules.crps_ensemble(truth, quantiles)
-    low95 = q[3] - (q[25] - q[3]) * 0.02
-    high95 = q[97] + (q[97] - q[75]) * 0.02
+    low95, high95 = (0.5 * (quantiles[:, k] + quantiles[:, k + 1]) for k in (1, 96))
     coverage = {
-        50: (truth >= q[25]) & (truth <= q[75]),
-        80: (truth >= q[10]) & (truth <= q[90]),
-        95: (truth >= low95) & (truth <= high95),
+        level: (truth >= low) & (truth <= high)
+        for level, low, high in ((50, q[25], q[75]), (80, q[10], q[90]), (95, low95, high95))
     }
     pit = (quantiles < truth[:, None]).mean(axis=1)
     late = truth <= BINS[0][1]

@@ -93,20 +93,20 @@ def _exposed(
     side = 2.0 * np.pi * b * dz
     ring = 2.0 * np.pi * rho * b * dr
     upper = (np.arange(1, NR + 1) / NR)[:, None, None]
-    for target, where in ((outer, out), (inner, hole)):
+    for area, where in ((outer, out), (inner, hole)):
         beyond = np.zeros_like(meat)
         beyond[:-1] = where[1:]
-        beyond[-1] = target is outer
-        target += np.where(meat & beyond, side * upper, 0.0)
+        beyond[-1] = area is outer
+        area[...] += np.where(meat & beyond, side * upper, 0.0)
         below = np.zeros_like(meat)
         below[1:] = where[:-1]
-        target += np.where(meat & below, side * (upper - 1.0 / NR), 0.0)
+        area[...] += np.where(meat & below, side * (upper - 1.0 / NR), 0.0)
         after = np.zeros_like(meat)
         after[:, :-1] = where[:, 1:]
-        after[:, -1] = target is outer
+        after[:, -1] = area is outer
         before = np.zeros_like(meat)
         before[:, 1:] = where[:, :-1]
-        target += np.where(meat & after, ring, 0.0) + np.where(meat & before, ring, 0.0)
+        area[...] += np.where(meat & after, ring, 0.0) + np.where(meat & before, ring, 0.0)
     return outer, inner
 
 

@@ -121,7 +121,8 @@ def draw_fire(rng: Rng) -> tuple[Array, float, tuple[float, ...]]:
     every_s = rng.uniform(2400.0, 4200.0)
     fuel = np.arange(rng.uniform(0.5, 1.0) * every_s, LONGEST_S, every_s)
     saw = np.zeros(ticks)
-    value, target, feeding = 0.0, 0.0, 0.0
+    swing = sag_per_h * every_s / 3600.0
+    value, target, feeding = swing, 0.0, 0.0
     shocks = rng.standard_normal(ticks)
     noise = 0.0
     keep = np.exp(-TICK_S / rng.uniform(600.0, 2400.0))
@@ -130,7 +131,7 @@ def draw_fire(rng: Rng) -> tuple[Array, float, tuple[float, ...]]:
     for i in range(ticks):
         if next_fuel < fuel.size and at_s[i] >= fuel[next_fuel]:
             next_fuel += 1
-            target = value + rng.normal(sag_per_h * every_s / 3600.0, 6.0) - 0.5 * value
+            target = value + rng.normal(swing, 6.0) - 0.5 * value
             feeding = 900.0
         if feeding > 0:
             value += (target - value) * TICK_S / 400.0
@@ -141,7 +142,7 @@ def draw_fire(rng: Rng) -> tuple[Array, float, tuple[float, ...]]:
         saw[i] = value + noise
     for start in rng.uniform(0.0, LONGEST_S, rng.poisson(1.5)):  # gusts
         saw -= rng.uniform(5, 18) * ((at_s > start) & (at_s < start + rng.uniform(300, 1200)))
-    fire = np.clip(level + 0.5 * sag_per_h * every_s / 3600.0 + saw, 110.0, 290.0)
+    fire = np.clip(level - 0.5 * swing + saw, 110.0, 290.0)
     return fire, level, tuple(float(t) for t in fuel)
 
 

@@ -56,7 +56,7 @@ def test_fresh_fuel_makes_the_future_less_sure() -> None:
 
 def test_an_open_lid_lets_the_warmth_out_and_it_comes_back() -> None:
     evidence = Evidence((ON,), lid_open=(Span(1200.0, 1500.0),))
-    missing = air.dips(evidence, 3600.0, 0.0, 60.0, 60)
+    missing = air.dips(evidence, 3600.0, 0.0, 60.0, 60, 0.0)
     assert missing[:20].max() == 0.0
     assert missing[24] == pytest.approx(air.LID_DEPTH, rel=0.02)
     assert 0.0 < missing[30] < 0.3 * missing[24]
@@ -71,12 +71,12 @@ def test_every_reading_over_the_fire_opens_the_lid_once() -> None:
 def test_a_lid_that_was_announced_is_not_counted_twice() -> None:
     bird = BirdEvidence(1, on_heat=(Span(0.0),), readings=(CoreReading(1200.0, 30.0),))
     evidence = Evidence((bird,), lid_open=(Span(1190.0, 1260.0),))
-    assert air.openings(evidence, 3600.0) == [Span(1190.0, 1260.0)]
+    assert air.openings(evidence, 3600.0) == (Span(1190.0, 1260.0),)
 
 
 def test_an_open_lid_stays_open_until_now() -> None:
     evidence = Evidence((ON,), lid_open=(Span(1200.0),))
-    assert air.openings(evidence, 1500.0) == [Span(1200.0, 1500.0)]
+    assert air.openings(evidence, 1500.0) == (Span(1200.0, 1500.0),)
 
 
 def test_an_assumed_grill_holds_its_temperature() -> None:
