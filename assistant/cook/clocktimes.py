@@ -1,7 +1,7 @@
 """Spoken clock times to moments, in the cook's own time zone. Pure."""
 
 from datetime import datetime, timedelta
-from zoneinfo import ZoneInfo
+from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
 
 DAY_MIN = 24 * 60
 PAST_S = 6 * 3600.0  # a plain time gone by less than this is "already past", not tomorrow
@@ -33,6 +33,16 @@ def _on_day(now_s: float, minutes: int, zone: str, day: int) -> float:
     date = datetime.fromtimestamp(now_s, tz).date() + timedelta(days=day)
     local = datetime(date.year, date.month, date.day, minutes // 60, minutes % 60, tzinfo=tz)
     return local.timestamp()
+
+
+def known_zone(zone: str) -> str:
+    """The zone, or "UTC" where this computer knows none of that name: a cook brought
+    from elsewhere must still be readable."""
+    try:
+        ZoneInfo(zone)
+    except (ZoneInfoNotFoundError, ValueError, OSError):
+        return "UTC"
+    return zone
 
 
 def clock_text(at_s: float, zone: str, *, hours: int = 12) -> str:

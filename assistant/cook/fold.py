@@ -9,6 +9,7 @@ from dataclasses import replace
 from typing import Any
 
 from assistant.cook import events as ev
+from assistant.cook.clocktimes import known_zone
 from assistant.cook.state import (
     AirRead,
     Bird,
@@ -103,7 +104,8 @@ def _step(state: Cook, entry: ev.Recorded) -> Cook:
 def _begin(state: Cook, at_s: float, event: ev.CookBegan) -> Cook:
     fire = Fire(band_low_f=event.band_low_f, band_high_f=event.band_high_f)
     return replace(
-        state, began_s=at_s, zone=event.zone, scale=event.scale, kind=event.kind, fire=fire,
+        state, began_s=at_s, zone=known_zone(event.zone), scale=event.scale, kind=event.kind,
+        fire=fire,
         altitude_m=event.altitude_m, outside_f=event.outside_f, expected_birds=event.birds,
         sauce_mark_f=event.sauce_mark_f, done_mark_f=event.done_mark_f, sauces=event.sauces,
     )  # fmt: skip

@@ -180,6 +180,12 @@ def test_a_cook_across_midnight_and_the_end_of_summer_time_draws() -> None:
     assert "Sunday, 1 November 2026, 12:30 to 1:30" in page(evening(recorded, "late"))
 
 
+@pytest.mark.parametrize("zone", ["Nowhere/Town", "", "../etc/passwd", "\0", "x" * 5000])
+def test_a_cook_from_a_zone_unknown_here_is_told_in_utc(zone: str) -> None:
+    recorded = told([(0, "birds on")], ev.CookBegan(zone=zone, birds=1))
+    assert "8:00 to 8:00 (UTC)" in page(evening(recorded, "elsewhere"))
+
+
 @pytest.mark.slow
 @pytest.mark.skipif(browser.chromium() is None, reason="no chromium on this machine")
 @pytest.mark.parametrize("width", [browser.DESKTOP, browser.PHONE])
