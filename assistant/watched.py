@@ -20,7 +20,8 @@ from typing import BinaryIO, cast
 
 from assistant import wire
 
-RETRY_S = 0.25
+FIRST_RETRY_S, LAST_RETRY_S = 0.25, 1.4  # a device that stays away must not cost a core
+RETRY_GROWTH = 1.15
 KEPT_MESSAGES = 64
 
 Message = tuple[bytes, bytes]
@@ -121,6 +122,7 @@ class Watched:
             self._thread.join(timeout=2.0)
 
     def _watch(self) -> None:
+        retry_s = FIRST_RETRY_S
         while not self._closing.is_set():
             self.restarts += 1
             try:
@@ -130,8 +132,10 @@ class Watched:
             except Exception as error:  # noqa: BLE001 -- nonsense from a child costs only the child
                 reason = f"the sound process sent nonsense ({type(error).__name__})"
             if not self._closing.is_set():
+                worked = self._last_link is not None and self._last_link.up
+                retry_s = FIRST_RETRY_S if worked else min(LAST_RETRY_S, retry_s * RETRY_GROWTH)
                 self._tell(Link(up=False, detail=reason))
-                self._closing.wait(RETRY_S)
+                self._closing.wait(retry_s)
 
     def _run_once(self) -> str:
         command, environment = child_command(self._module, self._arguments())

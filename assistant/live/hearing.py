@@ -45,9 +45,9 @@ class LiveEars:
         """Whether more may follow."""
         return outlook_of(heard, self._names)
 
-    def is_meant(self, heard: Heard) -> bool:
+    def is_meant(self, heard: Heard, free: bool) -> bool:  # noqa: FBT001 -- as for hear
         """Whether a refused utterance was meant for the program."""
-        return is_meant(heard)
+        return is_meant(heard, free=free)
 
     def keep_up(self, cook: Cook) -> None:
         """Listen for the birds and sauces the cook has now."""

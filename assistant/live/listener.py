@@ -29,7 +29,7 @@ MOST_WAITING = 4
 class Turn:
     """One utterance that is over. Times are monotonic seconds: when the last sound
     of speech was captured, when the end was decided. `looks`: how often it was decoded.
-    `noticed`: a tone has already told the cook."""
+    `noticed`: a tone has already told the cook. `free`: no address word was needed."""
 
     heard: Heard
     samples: Samples
@@ -37,6 +37,7 @@ class Turn:
     decided_s: float
     looks: int
     noticed: bool = False
+    free: bool = False
 
 
 class AddressSpotter(Protocol):
@@ -123,6 +124,7 @@ class Listener:
         self._overhearing = False
         self._cut_in = False
         self._closed = False
+        self._busy = False
         self._changed = threading.Condition()
         self._thread = threading.Thread(target=self._understand, name="ears", daemon=True)
         self._thread.start()
@@ -157,6 +159,13 @@ class Listener:
         """Drop what was being said: the microphone was lost, or the gate closed."""
         with self._changed:
             self._drop()
+
+    def wait_idle(self, timeout_s: float) -> bool:
+        """Wait until all that was said is understood; False when it was not by then."""
+        with self._changed:
+            return self._changed.wait_for(
+                lambda: not self._busy and self._look is None and not self._finals, timeout_s
+            )
 
     def close(self) -> None:
         """Stop understanding."""
@@ -272,7 +281,15 @@ class Listener:
 
     def _report(self, job: _Job, heard: Heard) -> None:
         self.wiring.on_turn(
-            Turn(heard, job.samples, job.speech_end_s, self.wiring.now(), job.looks, job.noticed)
+            Turn(
+                heard,
+                job.samples,
+                job.speech_end_s,
+                self.wiring.now(),
+                job.looks,
+                job.noticed,
+                job.free,
+            )
         )
 
     def _understand(self) -> None:
@@ -297,11 +314,13 @@ class Listener:
 
     def _next_job(self) -> _Job | None:
         with self._changed:
+            self._busy = False
+            self._changed.notify_all()
             while not self._closed:
-                if self._finals:
-                    return self._finals.popleft()
-                if self._look is not None:
-                    job, self._look = self._look, None
+                job = self._finals.popleft() if self._finals else self._look
+                if job is not None:
+                    self._look = None if job is self._look else self._look
+                    self._busy = True
                     return job
                 self._changed.wait()
             return None

@@ -92,7 +92,7 @@ class Hearing(Protocol):
         """Whether more may follow what was heard."""
         ...
 
-    def is_meant(self, heard: Heard) -> bool:
+    def is_meant(self, heard: Heard, free: bool) -> bool:  # noqa: FBT001 -- as for hear
         """Whether a refused utterance was meant for the program at all."""
         ...
 
@@ -186,12 +186,14 @@ class Live:
     def _serve(
         self, session: Session, listener: Listener, refresh: Callable[[Session], None]
     ) -> None:
-        while session.state.is_running:
+        ends = False
+        while session.state.is_running and not (ends and self._inbox.empty()):
             refresh(session)
             item = self._inbox.get()
-            if item is None:
-                break
-            if callable(item):
+            if item is None:  # a recording has ended; what it said last may still be in work
+                listener.wait_idle(LAST_WORDS_S)
+                ends = True
+            elif callable(item):
                 item()
             elif item.strip():
                 session.hear(heard_typed(item, session.state.scale))
@@ -202,7 +204,7 @@ class Live:
 
     def _turn(self, session: Session, hearing: Hearing, turn: Turn) -> None:
         """One utterance, on the session's thread. Talk not meant for it leaves no trace."""
-        if turn.heard.outcome == "refuse" and not hearing.is_meant(turn.heard):
+        if turn.heard.outcome == "refuse" and not hearing.is_meant(turn.heard, turn.free):
             return
         self.turns.append(turn)
         session.hear(turn.heard)

@@ -20,10 +20,11 @@ def outlook_of(heard: Heard, names: Names, address: str = ADDRESS) -> Outlook:
     return "open" if ending(body or heard.words, names).goes_on else "whole"
 
 
-def is_meant(heard: Heard, address: str = ADDRESS) -> bool:
+def is_meant(heard: Heard, *, free: bool = False, address: str = ADDRESS) -> bool:
     """Whether a refused utterance was probably meant for the program.
 
-    Only what opened with the address word and sounded like speech to it is
-    answered at all: table talk must not be met with tones.
+    Only what sounded like a command, and opened with the address word or was
+    `free` of it, is answered at all: table talk must not be met with tones.
     """
-    return strip_address(heard.words, address) is not None and heard.reason == UNCLEAR
+    addressed = free or strip_address(heard.words, address) is not None
+    return addressed and heard.reason == UNCLEAR

@@ -313,3 +313,15 @@ def test_each_time_it_speaks_it_can_be_cut_in_on_again() -> None:
         room.sound(0.5)
     assert len(room.cuts) == 2
     room.listener.close()
+
+
+def test_idle_means_that_nothing_said_is_still_in_work() -> None:
+    room = Room()
+    assert room.listener.wait_idle(WAIT_S)
+    room.sound(1.0, SPEECH)
+    room.sound(1.2)
+    assert not room.listener.wait_idle(0.05)
+    room.may_hear.release(2)
+    assert room.listener.wait_idle(WAIT_S)
+    assert len(room.turns) == 1
+    room.listener.close()

@@ -55,6 +55,8 @@ def test_where_a_sentence_may_end(words: str, whole: bool, goes_on: bool) -> Non
 def test_only_unclear_words_after_the_address_word_were_meant_for_it() -> None:
     assert is_meant(heard("juniper bird two reads one thirty", "refuse", UNCLEAR))
     assert not is_meant(heard("bird two reads one thirty", "refuse", UNCLEAR))
+    assert is_meant(heard("one thirty", "refuse", UNCLEAR), free=True)
+    assert not is_meant(heard("that's right", "refuse", "no command"), free=True)
     assert not is_meant(heard("juniper why", "refuse", "it did not sound like a command"))
 
 
