@@ -7,11 +7,8 @@ to be waited for anyway.
 """
 
 import threading
-import time
 from collections import deque
-from collections.abc import Callable
 from dataclasses import dataclass, field
-from typing import Protocol
 
 import numpy as np
 
@@ -19,65 +16,11 @@ from assistant.ears.heard import RATE_HZ, Heard, Samples
 from assistant.ears.microphone import Block
 from assistant.ears.microphone_level import Level, amplified, heard_block
 from assistant.live.gate import Gate
-from assistant.live.utterance import CHUNK, CHUNK_S, Outlook, Pauses, Utterance
+from assistant.live.turn import Turn, Wiring
+from assistant.live.utterance import CHUNK, CHUNK_S, Pauses, Utterance
 
 PRESS_OPEN_S = 8.0  # how long a pressed key waits for the first word
 MOST_WAITING = 4
-
-
-@dataclass(frozen=True, slots=True)
-class Turn:
-    """One utterance that is over. Times are monotonic seconds: when the last sound
-    of speech was captured, when the end was decided. `looks`: how often it was decoded.
-    `noticed`: a tone has already told the cook. `free`: no address word was needed."""
-
-    heard: Heard
-    samples: Samples
-    speech_end_s: float
-    decided_s: float
-    looks: int
-    noticed: bool = False
-    free: bool = False
-
-
-class AddressSpotter(Protocol):
-    """Knows early whether the address word was said (see `assistant.ears.spotter`)."""
-
-    @property
-    def found(self) -> bool:
-        """Whether it was in what was fed since `begin`."""
-        ...
-
-    def begin(self) -> None:
-        """Another utterance begins."""
-        ...
-
-    def feed(self, samples: Samples) -> None:
-        """The next samples of the utterance."""
-        ...
-
-
-@dataclass(slots=True)
-class Wiring:
-    """What the listener is connected to. All are called from its threads.
-
-    `vad`: probability of speech in one chunk. `hear`: understands samples; the
-    flag says that the address word is not needed. `on_speech`: the cook began or
-    ended speaking. `on_noticed`: a pause after words meant for us, which may yet go
-    on; `on_cut_in`: the address word fell while the program spoke; `is_free` says
-    whether the address word is not needed now.
-    """
-
-    vad: Callable[[Samples], float]
-    hear: Callable[[Samples, bool], Heard]
-    outlook: Callable[[Heard], Outlook]
-    on_turn: Callable[[Turn], None]
-    on_speech: Callable[[bool], None]
-    on_noticed: Callable[[], None]
-    on_cut_in: Callable[[], None]
-    is_free: Callable[[], bool]
-    spotter: AddressSpotter
-    now: Callable[[], float] = time.monotonic
 
 
 @dataclass(slots=True)

@@ -28,8 +28,9 @@ from assistant.language.spell import Sentence
 from assistant.live.gate import Gate
 from assistant.live.keep import KeptAudio
 from assistant.live.keys import Pedal
-from assistant.live.listener import Listener, Turn, Wiring
+from assistant.live.listener import Listener
 from assistant.live.settings import LiveSettings
+from assistant.live.turn import Turn, Wiring
 from assistant.live.utterance import Outlook
 from assistant.session import Session
 from assistant.typed import Inbox, heard_typed

@@ -9,7 +9,8 @@ import pytest
 from assistant.ears.heard import RATE_HZ, Heard, Samples
 from assistant.ears.microphone import Block
 from assistant.live.gate import Gate
-from assistant.live.listener import PRESS_OPEN_S, Listener, Turn, Wiring
+from assistant.live.listener import PRESS_OPEN_S, Listener
+from assistant.live.turn import Turn, Wiring
 from assistant.live.utterance import CHUNK_S, Outlook
 
 WAIT_S = 5.0
