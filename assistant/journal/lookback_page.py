@@ -37,9 +37,13 @@ th, td { text-align: left; vertical-align: top; padding: .25rem .8rem .25rem 0;
 .cautions { border-left: .3rem solid #b3261e; padding: .1rem 0 .1rem .9rem; margin-top: 1.6rem }
 .cautions h2 { margin-top: 0 } .cautions ul { padding-left: 1.1rem; max-width: 46rem; margin: 0 }
 @media (max-width: 40rem) { th, td { padding-right: .5rem; font-size: .85rem } }
-@media print { body { max-width: none; padding: 0; font-size: 10pt }
-  figure, tr, .cautions { break-inside: avoid } h2 { break-after: avoid }
-  .evening { max-width: 14cm } .pairs { grid-template-columns: 1fr 1fr } }
+@page { margin: 1.4cm }
+@media print { body { max-width: none; padding: 0; font-size: 9.5pt; line-height: 1.35 }
+  h1 { font-size: 16pt } h2 { margin: .9rem 0 .3rem; break-after: avoid }
+  figure, tr, .cautions { break-inside: avoid } .small { break-before: avoid }
+  .evening { max-width: 11.5cm } .scroll { overflow: visible }
+  .pairs { display: block } .pairs figure { display: inline-block; width: 48% }
+  th, td { padding: .1rem .6rem .1rem 0; font-size: 8.5pt } }
 """
 
 

@@ -12,6 +12,7 @@ from assistant.journal.lookback_facts import Evening, Foreseen, quantiles_of
 from assistant.journal.lookback_phrases import degrees, event_words, minutes, prompt_words
 
 USUAL_MASS_KG = 2.3  # a five-pound bird, where nobody said a weight
+ONLY_TOLD = {"dinner", "keep_hot", "carve", "chill"}  # nothing to be recorded follows
 ANSWER_S = 15 * 60.0  # a deed later than this no longer answers a prompt
 
 
@@ -147,6 +148,8 @@ def called(evening: Evening) -> tuple[Called, ...]:
     for place, entry in enumerate(evening.recorded):
         if isinstance(entry.event, ev.PromptSaid):
             answer = _answer(entry, evening.recorded[place + 1 :])
+            if answer is None and entry.event.key.partition(":")[0] in ONLY_TOLD:
+                answer = "told"
             found.append(
                 Called(
                     entry.at_s,
@@ -181,22 +184,22 @@ def _answer(said: ev.Recorded, later: Sequence[ev.Recorded]) -> str | None:
 def _answers(event: ev.Event, key: str) -> bool:
     """The event is the deed that the prompt asked for."""
     kind, _, rest = key.partition(":")
-    number = rest.split(":")[0]
-    match event:
-        case ev.BirdRead(bird):
-            return kind == "look" and number == str(bird)
-        case ev.BirdSauced(bird):
-            return kind == "sauce" and number == str(bird)
-        case ev.BirdOff(bird):
-            return kind in {"take_off", "sauce"} and number == str(bird)
-        case ev.BirdOn(bird):
-            return kind == "back_on" and number == str(bird)
-        case ev.FuelPut():
-            return kind == "refuel"
-        case ev.LidClosed():
-            return kind == "lid"
-        case _:
-            return False
+    deeds = _DEEDS.get(kind, ())
+    if not isinstance(event, deeds):
+        return False
+    bird = getattr(event, "bird", None)
+    return bird is None or kind not in _OF_BIRD or rest.split(":")[0] == str(bird)
+
+
+# What answers a prompt, by the kind its key begins with; the rest only tell something.
+_DEEDS: dict[str, tuple[type, ...]] = {
+    "look": (ev.BirdRead,), "stuck": (ev.BirdRead,), "take_off": (ev.BirdOff,),
+    "sauce": (ev.BirdSauced, ev.BirdOff), "sauce_last": (ev.BirdSauced, ev.BirdOff),
+    "coat": (ev.BirdSauced, ev.BirdOff), "back_on": (ev.BirdOn,), "birds_on": (ev.BirdOn,),
+    "refuel": (ev.FuelPut,), "lid": (ev.LidClosed,), "vents": (ev.VentsSet,),
+    "grill": (ev.GrillRead,), "light": (ev.FireStarted,), "readiness": (ev.ReadinessMoved,),
+}  # fmt: skip
+_OF_BIRD = {"look", "stuck", "take_off", "sauce", "sauce_last", "coat", "back_on"}
 
 
 @dataclass(frozen=True, slots=True)

@@ -74,6 +74,28 @@ def test_calls_are_matched_with_the_deed_they_asked_for() -> None:
     ]
 
 
+@pytest.mark.parametrize(
+    ("key", "deed", "answer"),
+    [
+        ("vents:open:9", ev.VentsSet("bottom", 0.7), "done after 30 s"),
+        ("grill:4", ev.GrillRead(360.0, ev.Said(360.0, "F")), "done after 30 s"),
+        ("light:0", ev.FireStarted(), "done after 30 s"),
+        ("coat:2:99", ev.BirdSauced(2), "done after 30 s"),
+        ("coat:2:99", ev.BirdSauced(1), "nothing recorded"),
+        ("birds_on:0", ev.BirdOn(3), "done after 30 s"),
+        ("carve:99", ev.WoodPut(), "told"),
+        ("not_known_yet:1", ev.WoodPut(), "nothing recorded"),
+    ],
+)
+def test_each_call_is_answered_by_its_own_deed(key: str, deed: ev.Event, answer: str) -> None:
+    recorded = [
+        ev.Recorded(1, 0.0, BEGAN),
+        ev.Recorded(2, 100.0, ev.PromptSaid(key, "soon")),
+        ev.Recorded(3, 130.0, deed),
+    ]
+    assert [one.answer for one in called(evening(recorded, ""))] == [answer]
+
+
 def test_stages_stand_beside_the_plan_back_from_dinner() -> None:
     found = {one.what: one for one in stages(family_evening())}
     assert found["bird 1 on"].actual_s == START_S + 25 * 60
