@@ -4,9 +4,10 @@ from math import inf
 
 from assistant.cook import commands as cmd
 from assistant.cook.decision import Decision, Refuse, Tell
+from assistant.cook.dinner import plan_of
 from assistant.cook.forecasts import celsius, evidence_of, evidence_time, forecast_of
-from assistant.cook.plan import pull_order
 from assistant.cook.prompts import prompts
+from assistant.cook.standing import pull_order
 from assistant.cook.state import Bird, Cook
 from assistant.heat.evidence import BirdForecast, Quantiles
 from assistant.heat.forecast import what_if
@@ -63,7 +64,8 @@ def _when(state: Cook, number: int | None, now_s: float) -> Decision:
         return Refuse("unknown_bird", {"bird": number})
     forecast = forecast_of(state)
     if forecast is None:
-        return Refuse("not_on_yet")
+        timetable = plan_of(state)
+        return Refuse("not_on_yet") if timetable is None else Tell("planned", {"plan": timetable})
     rows = []
     for bird in state.birds:
         if number not in {None, bird.number} or not bird.has_been_on:

@@ -10,14 +10,12 @@ from assistant.cook.plan import (
     Grill,
     Plan,
     PlannedBird,
-    Standing,
     carve_s,
     plan,
-    standing,
-    worth_telling,
 )
 from assistant.cook.prompt import Prompt
 from assistant.cook.sauces import places
+from assistant.cook.standing import Standing, standing, worth_telling
 from assistant.cook.state import Bird, Cook
 from assistant.heat.evidence import Quantiles
 

@@ -82,6 +82,10 @@ class Plan:
                 return one
         return None
 
+    def moments_of(self, what: str) -> tuple[Moment, ...]:
+        """Return all moments of that name."""
+        return tuple(one for one in self.moments if one.what == what)
+
 
 @dataclass(frozen=True, slots=True)
 class Grill:
@@ -255,70 +259,3 @@ _ORDER = (
     "readiness", "light", "settled", "birds_on", "first_look", "sauce", "off", "rest",
     "carve", "serve", "chill",
 )  # fmt: skip
-
-
-def pull_order(done_s: Sequence[tuple[int, float]]) -> tuple[int, ...]:
-    """Return bird numbers in the order they come off; those within five minutes of
-    each other count as one pull, from the motor end."""
-    pulls: list[list[int]] = []
-    last_s = 0.0
-    for number, at_s in sorted(done_s, key=lambda one: one[1]):
-        if pulls and at_s - last_s <= NEAR_S:
-            pulls[-1].append(number)
-        else:
-            pulls.append([number])
-        last_s = at_s
-    return tuple(number for pull in pulls for number in sorted(pull))
-
-
-@dataclass(frozen=True, slots=True)
-class Standing:
-    """Dinner as the forecasts have it: the table set at `table`, `late_s` after the
-    serving time (negative: early), and which bird decides."""
-
-    table: Quantiles
-    late_s: float
-    bird: int
-
-
-EARLY_S = 1800.0  # early by less is taken up by the rest
-TELL_S = 600.0  # less than this is not worth an interruption
-
-
-def standing(serve_s: float, done: Sequence[tuple[PlannedBird, Quantiles]]) -> Standing | None:
-    """Return where dinner stands from live done times (epoch seconds); None while
-    some bird's cannot be told. The rest is the deciding bird's own; a late bird's
-    is cut to half, which is still most of the good of it."""
-    if not done or any(quantiles.q50 is None for _, quantiles in done):
-        return None
-    birds = [bird for bird, _ in done]
-    carve = carve_s(birds)
-
-    def ready(bird: PlannedBird, off_s: float | None) -> float:
-        if off_s is None:
-            return float("inf")
-        rest = 60.0 * kind_of(bird.kind).rest_min
-        full_s = off_s + rest + carve
-        return full_s if full_s <= serve_s else max(serve_s, full_s - rest / 2)
-
-    q10, q50, q90 = (
-        max(ready(bird, at) for bird, at in column)
-        for column in (
-            [(bird, q.q10) for bird, q in done],
-            [(bird, q.q50) for bird, q in done],
-            [(bird, q.q90) for bird, q in done],
-        )
-    )
-    last = max(done, key=lambda one: ready(one[0], one[1].q50))[0]
-    table = Quantiles(q10, q50, None if q90 == float("inf") else q90)
-    return Standing(table, q50 - serve_s, last.number)
-
-
-def worth_telling(late_s: float, told_late_s: float | None) -> bool:
-    """Return whether dinner moved enough to say so: ten minutes for the worse, twenty for
-    the better since it was last told (or since the plan), or back on time; and not
-    merely from on time to a little early."""
-    worse_s = late_s - (told_late_s or 0.0)
-    if -TELL_S < worse_s < TELL_S or (-2 * TELL_S < worse_s < 0.0 < late_s):
-        return False
-    return late_s > 0 or (told_late_s or 0.0) > 0 or late_s <= -EARLY_S

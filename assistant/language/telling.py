@@ -6,10 +6,12 @@ from typing import Any
 from assistant.cook import commands as cmd
 from assistant.cook.clocktimes import clock_text
 from assistant.cook.decision import Tell
+from assistant.cook.dinner import standing_of
 from assistant.cook.forecasts import fahrenheit, fire_of
+from assistant.cook.plan import Plan
 from assistant.cook.prompts import Prompt
 from assistant.cook.state import Bird, Cook, Reading
-from assistant.heat.evidence import BirdForecast
+from assistant.heat.evidence import BirdForecast, Quantiles
 from assistant.heat.fire import FireForecast
 from assistant.language.asking import which_one
 from assistant.language.describe import bird_spot, turn_text
@@ -163,7 +165,31 @@ def _when(facts: Facts, state: Cook) -> str:
     rows: tuple[Facts, ...] = facts["rows"]
     if len(rows) == 1:
         return _one_when(rows[0], state)
-    return " ".join(_brief_when(row, state) for row in rows)
+    stands = standing_of(state)
+    if stands is None:
+        return " ".join(_brief_when(row, state) for row in rows)
+    off = listed(_off_at(row, state) for row in rows)
+    return f"Dinner {about(stands.table, state.zone)}. Off: {off}."
+
+
+def _off_at(row: Facts, state: Cook) -> str:
+    """A bird and when it is likely off, without its spread."""
+    done = row["forecast"].done.q50
+    if row["done"]:
+        return f"bird {row['bird']} now"
+    return f"bird {row['bird']} {clock_text(done, state.zone) if done else 'not in sight'}"
+
+
+def _planned(facts: Facts, state: Cook) -> str:
+    """The plan, while nothing is on the spit."""
+    timetable: Plan = facts["plan"]
+    on, off = timetable.moment("birds_on"), timetable.moments_of("off")
+    assert on is not None
+    text = f"By the plan birds on at {clock_text(on.likely_s, state.zone)}"
+    last = max(off, key=lambda one: one.likely_s)
+    table = clock_text(timetable.serve_s, state.zone)
+    times = Quantiles(last.early_s, last.likely_s, last.late_s)
+    return f"{text}, off {about(times, state.zone)}. Dinner at {table}."
 
 
 def _one_when(row: Facts, state: Cook) -> str:
@@ -239,7 +265,8 @@ def _later(later_s: float | None) -> str:
 
 
 _SPEAKERS: dict[str, Callable[[Facts, Cook], str]] = {
-    "which_one": _which_one, "why_prompt": _why_prompt, "already": _already, "next": _next,
+    "which_one": _which_one, "planned": _planned, "why_prompt": _why_prompt,
+    "already": _already, "next": _next,
     "elapsed": _elapsed,
     "last": _last, "fire": _fire, "sauces": _sauces, "left": _left, "heard": _heard,
     "help": _help, "item": _item, "when": _when, "why": _why, "what_if": _what_if,

@@ -1,5 +1,7 @@
 """Every prompt has words, a short name and a reason."""
 
+import re
+
 import pytest
 
 from assistant.cook import events as ev
@@ -9,7 +11,7 @@ from assistant.heat.evidence import Quantiles
 from assistant.language import sentences
 from assistant.language.prompting import short
 from assistant.language.reasons import hold_advice, why_prompt
-from tests.cook.build import START_S, insisted
+from tests.cook.build import START_S, Evening, insisted
 
 KINDS = (
     "take_off", "sauce", "sauce_last", "coat", "back_on", "stuck", "look", "lid", "grill",
@@ -78,3 +80,29 @@ def test_late_guests_get_the_trades_answer(
     one = insisted(*said)
     assert advice in hold_advice(one.state)
     assert bool(advice) == bool(hold_advice(one.state))
+
+
+def spoken(one: Evening, minute: float, words: str) -> str:
+    decision = one.ask(minute, words)
+    assert isinstance(decision, Tell)
+    return sentences.answer(decision, one.state).text
+
+
+def test_when_before_the_birds_are_on_is_the_plan() -> None:
+    one = insisted((0, "bird one weighs 3.5 lb"), (1, "dinner at nine"))
+    assert re.fullmatch(
+        r"By the plan birds on at \d+:\d\d, off about \d+:\d\d, give or take \d+ minutes\."
+        r" Dinner at 9:00\.",
+        spoken(one, 2, "when is dinner ready"),
+    )
+
+
+def test_when_is_dinner_gives_the_table_first_then_each_bird() -> None:
+    one = insisted(
+        (0, "dinner at seven"), (0, "bird two gets plain"), *COOKING, (70, "bird two reads 95")
+    )
+    assert re.fullmatch(
+        r"Dinner about \d:\d\d, give or take \d+ minutes\."
+        r" Off: bird 1 \d:\d\d and bird 2 \d:\d\d\.",
+        spoken(one, 71, "when is dinner ready"),
+    )
