@@ -5,6 +5,7 @@ The real ones are tried by .ci/run on a clean clone and in a bare Debian root.
 
 import os
 import shutil
+import signal
 import subprocess
 import sys
 from dataclasses import dataclass
@@ -156,6 +157,20 @@ def test_an_interrupted_set_up_goes_on_where_it_stopped(machine: Machine) -> Non
 def test_a_half_made_venv_is_made_anew(machine: Machine) -> None:
     (machine.checkout / ".venv" / "bin").mkdir(parents=True)
     assert machine.run("demo").stdout == "<demo>"
+
+
+def test_a_killed_installation_starts_over(machine: Machine) -> None:
+    process = subprocess.Popen(
+        [machine.checkout / "turnspit", "demo"],
+        env={**machine.environment, "PIP_SECONDS": "30"}, start_new_session=True,
+        stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL,
+    )  # fmt: skip
+    while not machine.calls("--require-hashes"):
+        assert process.poll() is None
+    os.killpg(process.pid, signal.SIGKILL)
+    process.wait()
+    assert machine.run("demo").stdout == "<demo>"
+    assert len(machine.calls("-m venv")) == 2
 
 
 def test_a_moved_checkout_gets_a_new_venv(machine: Machine) -> None:
