@@ -31,7 +31,6 @@ KINDS = {
         Kind("roast", 145.0, 115.0, 15.0, 6.0, 2.0),
     )
 }
-LEAST_REST_MIN = {"roast": 3.0}
 
 
 def kind_of(name: str) -> Kind:

@@ -1,36 +1,10 @@
 """Balancing the load on a spit by plain moments.
 
-Masses kg, distances m, angles rad around the spit's axis (any zero, one sense).
+Masses kg, distances m, angles rad around the spit's axis.
 A moment here is mass times distance off the axis, kg m: gravity cancels out.
 """
 
-from collections.abc import Sequence
-from dataclasses import dataclass
-from math import atan2, cos, hypot, sin, tan
-
-
-@dataclass(frozen=True, slots=True)
-class OffAxis:
-    """A mass whose centre lies `off_m` off the axis, in direction `angle_rad`."""
-
-    mass_kg: float
-    off_m: float
-    angle_rad: float
-
-
-@dataclass(frozen=True, slots=True)
-class Imbalance:
-    """The heavy side: how heavy, and where it points."""
-
-    moment_kg_m: float
-    angle_rad: float
-
-
-def resultant(loads: Sequence[OffAxis]) -> Imbalance:
-    """Add the moments of all loads as vectors around the axis."""
-    x = sum(load.mass_kg * load.off_m * cos(load.angle_rad) for load in loads)
-    y = sum(load.mass_kg * load.off_m * sin(load.angle_rad) for load in loads)
-    return Imbalance(hypot(x, y), atan2(y, x))
+from math import tan
 
 
 def imbalance_from_trial(trial_kg: float, radius_m: float, turned_rad: float) -> float:
@@ -61,17 +35,3 @@ def shift_m(moment_kg_m: float, mass_kg: float) -> float:
     if mass_kg <= 0.0:
         raise ValueError("the bird to shift needs a weight greater than zero")
     return moment_kg_m / mass_kg
-
-
-def bearing_shares(
-    loads: Sequence[tuple[float, float]], spit_length_m: float
-) -> tuple[float, float]:
-    """Return the mass carried at the motor end and at the far end, kg.
-
-    `loads` are (mass_kg, distance_m from the motor end) along the spit.
-    """
-    if spit_length_m <= 0.0:
-        raise ValueError("the spit needs a length greater than zero")
-    total_kg = sum(mass_kg for mass_kg, _ in loads)
-    far_kg = sum(mass_kg * at_m for mass_kg, at_m in loads) / spit_length_m
-    return total_kg - far_kg, far_kg

@@ -115,6 +115,9 @@ def _fire_ahead(forecast: FireForecast | None, state: Cook, now_s: float) -> lis
     """What to do about it: a vent, or charcoal; else how long it holds."""
     if forecast is None:
         return []
+    settles_s = forecast.settles.q50
+    if settles_s is not None and settles_s - now_s > SOON_S:
+        return [f"In its band {about(forecast.settles, state.zone)}."]
     if forecast.vents is not None:
         turn = forecast.vents
         return [f"{capital(turn_text(turn.direction, turn.opening))}."]

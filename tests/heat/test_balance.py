@@ -1,19 +1,38 @@
 """The balance aid against moment arithmetic worked by hand."""
 
-from math import atan, cos, pi, sin
+from collections.abc import Sequence
+from dataclasses import dataclass
+from math import atan, atan2, cos, hypot, pi, sin
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from assistant.heat.balance import (
-    OffAxis,
-    bearing_shares,
-    counterweight_kg,
-    imbalance_from_trial,
-    resultant,
-    shift_m,
-)
+from assistant.heat.balance import counterweight_kg, imbalance_from_trial, shift_m
+
+
+@dataclass(frozen=True)
+class OffAxis:
+    """A mass whose centre lies `off_m` off the axis, in direction `angle_rad`."""
+
+    mass_kg: float
+    off_m: float
+    angle_rad: float
+
+
+@dataclass(frozen=True)
+class Imbalance:
+    """The heavy side: how heavy, and where it points."""
+
+    moment_kg_m: float
+    angle_rad: float
+
+
+def resultant(loads: Sequence[OffAxis]) -> Imbalance:
+    """Add the moments of all loads as vectors around the axis."""
+    x = sum(load.mass_kg * load.off_m * cos(load.angle_rad) for load in loads)
+    y = sum(load.mass_kg * load.off_m * sin(load.angle_rad) for load in loads)
+    return Imbalance(hypot(x, y), atan2(y, x))
 
 
 def test_two_birds_on_one_side() -> None:
@@ -72,11 +91,6 @@ def test_a_counterweight_opposite_the_heavy_side_leaves_nothing(
     assert resultant([*birds, weight]).moment_kg_m == pytest.approx(0.0, abs=1e-12)
 
 
-def test_bearings() -> None:
-    """2 kg at 0.2 m and 1 kg at 0.6 m on a 0.8 m spit: 1.25 kg far, 1.75 kg at the motor."""
-    assert bearing_shares([(2.0, 0.2), (1.0, 0.6)], 0.8) == pytest.approx((1.75, 1.25))
-
-
 @pytest.mark.parametrize("turned_rad", [0.0, -0.1, pi / 2])
 def test_a_turn_that_says_nothing(turned_rad: float) -> None:
     """No turn, or a whole quarter, gives no moment and is refused."""
@@ -85,12 +99,10 @@ def test_a_turn_that_says_nothing(turned_rad: float) -> None:
 
 
 def test_nothing_divides_by_zero() -> None:
-    """A zero radius, weight or length is refused with what is missing."""
+    """A zero radius or weight is refused with what is missing."""
     with pytest.raises(ValueError, match="radius"):
         counterweight_kg(0.05, 0.0)
     with pytest.raises(ValueError, match="weight"):
         shift_m(0.05, 0.0)
-    with pytest.raises(ValueError, match="length"):
-        bearing_shares([(1.0, 0.1)], 0.0)
     with pytest.raises(ValueError, match="trial"):
         imbalance_from_trial(0.0, 0.15, 0.5)
