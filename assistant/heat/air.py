@@ -14,7 +14,7 @@ import numpy as np
 from assistant.heat.evidence import AirReading, BirdEvidence, Evidence, Span
 from assistant.heat.properties import Array
 
-LEVEL_SD_C, LEVEL_TIME_S = 20.0, 4 * 3600.0
+LEVEL_SD_C, LEVEL_TIME_S = 24.0, 4 * 3600.0
 WANDER_SD_C, WANDER_TIME_S = 12.0, 2400.0
 FUEL_SD_C, FUEL_TIME_S = 8.0, 900.0
 READING_SD_C = 4.0

@@ -31,7 +31,6 @@ ANNEAL_C = (6.0, 1.5, 0.0)  # added to the thermometer's error, pass by pass
 LONGEST_MOVE = 3.0
 PROPOSAL_POWER = 0.75  # of the posterior's variances: wider than normal where readings spoke
 DOUBT = 1.0  # how much one reading that cannot be so weakens the others
-NORMAL_DISBELIEF = 0.1
 SMALL_SHARE = 0.25  # of the ensemble that must keep carrying weight
 
 
@@ -215,7 +214,7 @@ def fit(task: Problem) -> Posterior:
         )
         pull = trust * (by_core.T @ slope.to_core + by_miss.T @ slope.to_log_miss) - prior * z
         move = np.linalg.solve(precision, pull)
-        trust = 1.0 / (1.0 + DOUBT * float(np.maximum(slope.disbelief - NORMAL_DISBELIEF, 0).sum()))
+        trust = 1.0 / (1.0 + DOUBT * float(slope.doubt.sum()))
         z = z + move * min(1.0, LONGEST_MOVE / max(float(np.abs(move).max()), 1e-9))
     informed, axes = np.linalg.eigh(precision)
     # The symmetric root moves smoothly with the evidence, so draws do too.

@@ -29,10 +29,10 @@ class Unknown:
 UNKNOWNS = (
     # Heat transfer over coals: natural convection and radiation make 18 to 21 W/(m2 K)
     # on a 15 cm bird; direct radiation from coals and draught come on top.
-    Unknown("surface", kitchen=0.18, cook=0.10, bird=0.06),
+    Unknown("surface", kitchen=0.30, cook=0.10, bird=0.06),
     # Effective length: a solid sphere needs 0.77 to 0.87 of its radius to fit the chart
     # without evaporation; a hollow body and a wet skin take more off it.
-    Unknown("size", kitchen=0.05, cook=0.03, bird=0.06),
+    Unknown("size", kitchen=0.08, cook=0.03, bird=0.06),
     Unknown("wet", kitchen=0.40, cook=0.30, bird=0.20),
     Unknown("start", kitchen=2.5, cook=2.5, bird=1.5),
     Unknown("probe", kitchen=0.40, cook=0.30, bird=0.25),
@@ -44,7 +44,7 @@ NAMES = tuple(unknown.name for unknown in UNKNOWNS)
 SHARED = len(UNKNOWNS)
 
 SURFACE_GAIN = 1.2
-LENGTH_OF_SPHERE = 0.60
+LENGTH_OF_SPHERE = 0.61
 WETNESS = 0.32
 START_C = 7.0
 PROBE_OFFSET = 0.35  # mean miss of a reading, of the rise from the centre to x = 0.4
@@ -53,6 +53,8 @@ SHAPE_LIMITS = (0.1, 2.2)
 DENSITY_KG_M3 = 1040.0
 
 TYPICAL_MASS_KG = {"chicken": 2.2, "hen": 0.65, "duck": 2.3, "turkey": 5.5, "roast": 2.0}
+# The charts give heavy classes more time than geometric likeness would: stouter birds.
+PIVOT_KG, STOUTER = 2.0, 0.06
 LIGHTEST_KG, HEAVIEST_KG = 0.3, 20.0  # what is roasted whole on a spit
 UNWEIGHED_SIZE_SD = 0.12  # a third of the log scatter of weights within a kind
 
@@ -65,7 +67,8 @@ def sphere_radius_m(mass_kg: float) -> float:
 def median_length_m(bird: BirdEvidence) -> float:
     """Effective length from surface to coldest spot."""
     mass_kg = bird.mass_kg or TYPICAL_MASS_KG.get(bird.kind, TYPICAL_MASS_KG["chicken"])
-    return LENGTH_OF_SPHERE * sphere_radius_m(min(max(mass_kg, LIGHTEST_KG), HEAVIEST_KG))
+    mass_kg = min(max(mass_kg, LIGHTEST_KG), HEAVIEST_KG)
+    return float(LENGTH_OF_SPHERE * sphere_radius_m(mass_kg) * (mass_kg / PIVOT_KG) ** STOUTER)
 
 
 def size_sd(bird: BirdEvidence) -> float:

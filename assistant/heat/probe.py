@@ -22,6 +22,7 @@ WILD_SHARE = 0.06
 WILD_SPAN_C = 340.0
 LOG_HONEST = math.log1p(-WILD_SHARE)
 LOG_WILD = math.log(WILD_SHARE / WILD_SPAN_C)
+ORDINARY = -4.0  # log density per kelvin down to which a reading raises no doubt
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -32,7 +33,7 @@ class Slopes:
     to_log_miss: Array
     core_curvature: Array
     miss_curvature: Array
-    disbelief: Array  # probability that the reading is a wild one
+    doubt: Array  # 0 an ordinary reading, 1 one that can only be wild
 
 
 def mean_miss_c(offset: Array, rise_c: Array) -> Array:
@@ -75,5 +76,5 @@ def slopes(excess_c: Array, miss_c: Array, sd: float) -> Slopes:
         to_log_miss=(believed * to_log_miss).sum(axis=0),
         core_curvature=(believed * curvature).sum(axis=0),
         miss_curvature=(believed * (scale / (scale + sd))).sum(axis=0),
-        disbelief=np.exp(LOG_WILD - total),
+        doubt=np.clip((ORDINARY - total) / (ORDINARY - LOG_WILD), 0.0, 1.0),
     )

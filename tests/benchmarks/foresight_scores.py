@@ -57,7 +57,8 @@ def quantiles_min(evidence: Evidence, now_s: float, index: int, mark: str) -> Ar
 def spread(points: Array, truth: Array, at: Array) -> Array:
     """Standard deviation a point forecast deserves, by its own minutes to go: learned
     from (points, truth) of the looked-at split, evaluated for the points `at`."""
-    edges = np.unique(np.quantile(points, np.linspace(0, 1, 6)))
+    groups = max(1, min(5, points.size // (2 * RELIABLE)))
+    edges = np.unique(np.quantile(points, np.linspace(0, 1, groups + 1)))
     middle, sd = [], []
     for low, high in itertools.pairwise(edges):
         inside = (points >= low) & (points <= high)
