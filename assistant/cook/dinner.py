@@ -103,15 +103,18 @@ def dinner_prompts(state: Cook) -> list[Prompt]:
     as_of_s = evidence_time(evidence_of(state))
     if as_of_s is None:
         as_of_s = state.at_s
-    if not worth_telling(stands.late_s, told_late_s(state)):
+    told_s = told_late_s(state)
+    if not worth_telling(stands.late_s, told_s):
         return []
+    if stands.late_s < 0.0 and told_s is None and any(bird.is_pulled for bird in state.birds):
+        return []  # early, with the first bird resting already: nothing to be done about it
     due_s = max(as_of_s, _last_told_s(state) + APART_S)
     late_min = 5 * round(stands.late_s / 300.0)
     facts: dict[str, object] = {
         "late_min": late_min, "table": stands.table, "bird": stands.bird, "fire": _fire_help(state),
     }  # fmt: skip
-    told_s = (state.serve_s or 0.0) + 60.0 * late_min
-    return [Prompt(f"{KEY}{told_s:.0f}", "dinner", "soon", due_s, None, facts)]
+    table_s = (state.serve_s or 0.0) + 60.0 * late_min
+    return [Prompt(f"{KEY}{table_s:.0f}", "dinner", "soon", due_s, None, facts)]
 
 
 def _last_told_s(state: Cook) -> float:
