@@ -5,6 +5,7 @@ it was working on, never the cook. Messages are pickled over two pipes.
 """
 
 import os
+import signal
 import subprocess
 import sys
 from collections.abc import Callable
@@ -143,6 +144,7 @@ def _environment() -> dict[str, str]:
 
 def _serve() -> None:
     """The child's side: make the object, then answer calls until the pipe closes."""
+    signal.signal(signal.SIGINT, signal.SIG_IGN)  # Ctrl-C is the parent's to answer
     reader = Connection(os.dup(0), writable=False)
     writer = Connection(os.dup(1), readable=False)
     os.dup2(2, 1)  # native libraries print; that must not reach the pipe

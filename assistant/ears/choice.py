@@ -22,6 +22,7 @@ UNCLEAR = "it was not clear enough"
 """Why something that was probably meant as a command is refused."""
 _MOST_LEAD = 10.0
 _NOT_JUDGED = -6.0
+_DRAW = 2
 _MARGINS_S, _LETTER_S = 0.5, 0.09
 """Silence kept around an utterance; how long a letter lasts in unhurried speech."""
 
@@ -122,7 +123,8 @@ def logit(candidate: Candidate, weights: Weights) -> float:
 @dataclass(frozen=True, slots=True)
 class Signs:
     """What tells how far to trust the best candidate. `lead`: log-odds over all others.
-    `mean`: the second listener's score a token. `support`: how many of the first
+    `mean`: the second listener's score a token,
+    short sentences drawn towards nought. `support`: how many of the first
     listener's fronts gave it, less those that gave something else. `ratio`: its
     log-likelihood per frame against a loop of phones. `spare_s`: sound left over by so
     few words, as when a command is only the opening of a long sentence."""
@@ -139,10 +141,11 @@ def signs(ranked: Sequence[tuple[float, Candidate]], evidence: Evidence) -> Sign
     score, best = ranked[0]
     rest = [other for other, _ in ranked[1:]]
     lead = score - float(np.logaddexp.reduce(rest)) if rest else _MOST_LEAD
+    judged = best.judged
     spare_s = evidence.audio_s - _MARGINS_S - _LETTER_S * len(best.words)
     return Signs(
         lead=min(_MOST_LEAD, lead),
-        mean=best.judged.mean if best.judged else _NOT_JUDGED,
+        mean=_NOT_JUDGED if judged is None else judged.score / (judged.tokens + _DRAW),
         support=float(2 * len(best.heard_by) - len(evidence.hypotheses)),
         ratio=0.0 if evidence.ratio is None else float(np.clip(evidence.ratio, -4.0, 1.0)),
         spare_s=min(3.0, max(0.0, spare_s)),
@@ -150,19 +153,22 @@ def signs(ranked: Sequence[tuple[float, Candidate]], evidence: Evidence) -> Sign
 
 
 def chance_right(found: Signs, weights: Weights) -> float:
-    """The chance, from its signs, that the best candidate is what was said."""
-    return _sigmoid(
-        weights.right_bias
-        + weights.right_lead * found.lead
-        + weights.right_mean * found.mean
-        + weights.right_support * found.support
+    """The chance that the best candidate is what was said: that it was among the
+    candidates at all, times that it is the right one of them."""
+    listed = _sigmoid(
+        weights.listed_bias
+        + weights.listed_mean * found.mean
+        + weights.listed_support * found.support
     )
+    return listed * _sigmoid(weights.lead * found.lead)
 
 
-def chance_meant(found: Signs, weights: Weights) -> float:
-    """The chance, from its signs, that the sound was a command at all."""
+def chance_meant(found: Signs, weights: Weights, *, expected: bool = False) -> float:
+    """The chance, from its signs, that the sound was a command at all; `expected` when it
+    was addressed, or answers a question just asked."""
     return _sigmoid(
         weights.meant_bias
+        + weights.meant_expected * expected
         + weights.meant_mean * found.mean
         + weights.meant_support * found.support
         + weights.meant_ratio * found.ratio
@@ -182,16 +188,18 @@ def choose(
     evidence: Evidence,
     meaning: Meaning | None,
     prior: Prior = resting_prior,
+    expected: Callable[[str], bool] = lambda _words: False,
     costs: Costs = COSTS,
 ) -> Heard:
-    """The outcome of least expected cost. Without `meaning`, words only. Nothing heard is
-    refused."""
+    """The outcome of least expected cost. Without `meaning`, words only. `expected` tells
+    of words whether something like them had to come. Nothing heard is refused."""
     weights = WITH_JUDGE if evidence.judged else WITHOUT_JUDGE
     ranked = ranking(evidence, meaning, prior, weights)
     if not ranked:
         return Heard("", None, 0.0, "refuse", reason="nothing heard that could be a command")
     best, found = ranked[0][1], signs(ranked, evidence)
-    meant, right = chance_meant(found, weights), chance_right(found, weights)
+    meant = chance_meant(found, weights, expected=expected(best.words))
+    right = chance_right(found, weights)
     rivals = [c.command for _, c in ranked[1:3] if c.command is not None]
     return _cheapest(best, rivals, meant, right, costs)
 

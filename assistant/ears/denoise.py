@@ -17,6 +17,7 @@ from assistant.ears.heard import RATE_HZ, Samples
 
 _LIBRARIES = {"Linux": "librnnoise.so", "Darwin": "librnnoise.dylib", "Windows": "rnnoise.dll"}
 _INNER_HZ = 48_000
+_DELAY_FRAMES = 2
 SETTLE_S = 1.0
 """RNNoise learns the noise as it goes: a whole clip hears its own opening first."""
 
@@ -61,7 +62,9 @@ def denoised(samples: Samples) -> Samples:
     fed = np.concatenate([lead, samples]).astype(np.float32)
     wave = soxr.resample(fed, RATE_HZ, _INNER_HZ)
     frame = library.rnnoise_get_frame_size()
-    wave = np.ascontiguousarray(np.pad(wave, (0, -len(wave) % frame)), np.float32)
+    delay = _DELAY_FRAMES * frame
+    wave = np.pad(wave, (0, delay + -len(wave) % frame))
+    wave = np.ascontiguousarray(wave, np.float32)
     state = library.rnnoise_create(None)
     try:
         start = wave.ctypes.data
@@ -69,6 +72,6 @@ def denoised(samples: Samples) -> Samples:
             library.rnnoise_process_frame(state, place, place)
     finally:
         library.rnnoise_destroy(state)
-    clean = soxr.resample(wave, _INNER_HZ, RATE_HZ)[len(lead) : len(lead) + len(samples)]
+    clean = soxr.resample(wave[delay:], _INNER_HZ, RATE_HZ)[len(lead) : len(lead) + len(samples)]
     out: Samples = np.clip(np.round(clean), -32768, 32767).astype(np.int16)
     return out

@@ -30,7 +30,7 @@ from assistant.language.jsgf import Grammar, Maybe, Ref, Sequence
 from assistant.language.parse import NotUnderstood, parse
 
 EngineName = Literal["sphinx", "vosk"]
-_PROMPT_SENTENCES = 3
+_PROMPT_SENTENCES, _PROMPT_WORDS = 3, 60
 _COOK_STYLE = (
     "bird two reads one thirty bird one thigh one forty five probe reads one hundred and "
     "eighteen on bird three grill is three seventy bird three gets {sauce} added twelve "
@@ -112,7 +112,7 @@ class Ears:
     ) -> Heard:
         """One utterance. With `address_required` it must open with the address word,
         unless `free` (the program has just asked something)."""
-        return self.decide(self.listen(samples), address_required=address_required and not free)
+        return self.decide(self.listen(samples), address_required=address_required, free=free)
 
     def listen(self, samples: Samples) -> Evidence:
         """What both listeners make of one utterance, and the second one's scores of it all."""
@@ -134,13 +134,16 @@ class Ears:
         spent_s = time.perf_counter() - began
         return Evidence(hypotheses, tuple(judged), len(samples) / RATE_HZ, spent_s)
 
-    def decide(self, evidence: Evidence, *, address_required: bool = False) -> Heard:
-        """The choice, with the prior of this moment."""
+    def decide(
+        self, evidence: Evidence, *, address_required: bool = False, free: bool = False
+    ) -> Heard:
+        """The choice, with the prior of this moment; see `hear`."""
         began = time.perf_counter()
+        address = f"{self._address} "
         meaning = self.meaning if self._names is not None else None
-        heard = choose(evidence, meaning, self.prior)
-        needs_address = address_required and heard.outcome != "refuse"
-        if needs_address and not heard.words.startswith(f"{self._address} "):
+        heard = choose(evidence, meaning, self.prior, lambda w: free or w.startswith(address))
+        needs_address = address_required and not free and heard.outcome != "refuse"
+        if needs_address and not heard.words.startswith(address):
             heard = replace(heard, outcome="refuse", reason="the address word was missing")
         spent_s = evidence.compute_s + time.perf_counter() - began
         return replace(heard, engine=self.engine_name, audio_s=evidence.audio_s, compute_s=spent_s)
@@ -268,7 +271,8 @@ def _any_grammar(text: str) -> _Grammar:
     network = read_network(text)
     chance = random.Random(1)  # noqa: S311 -- a repeatable sample, nothing secret
     phrases = json.dumps([network.random_sentence(chance) for _ in range(400)])
-    prompt = " ".join(network.random_sentence(chance) for _ in range(_PROMPT_SENTENCES))
+    said = [network.random_sentence(chance) for _ in range(_PROMPT_SENTENCES)]
+    prompt = " ".join(" ".join(said).split()[:_PROMPT_WORDS])
     return _prepared(network, phrases, {}, prompt)
 
 

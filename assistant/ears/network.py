@@ -86,7 +86,7 @@ class _Builder:
         entry, leave = self._state(), self._state()
         match node:
             case Word(text):
-                self._link(entry, leave, text)
+                self._link(entry, leave, text.lower())  # as dictionaries spell
             case Tag():
                 self._link(entry, leave)
             case Sequence(items):

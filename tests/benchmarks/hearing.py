@@ -180,11 +180,17 @@ def main() -> None:
     size.add_argument("--fast", action="store_true", help="under five minutes; the default")
     size.add_argument("--full", action="store_true", help="every corpus, noise and level")
     parser.add_argument("--no-judge", action="store_true", help="PocketSphinx alone")
+    parser.add_argument("--count", type=int, help="utterances in a corpus; 100 when full")
+    parser.add_argument("--only", choices=("cook", "words"), help="one half of the tables")
     asked = parser.parse_args()
     n, levels = (100, (20, 10, 5)) if asked.full else (20, (10,))
+    n = asked.count or n
     judge = False if asked.no_judge else None
-    kept = cook_tables(n, levels, full=asked.full, judge=judge)
-    kept += word_tables(n, levels, full=asked.full, judge=judge)
+    kept: list[Tried] = []
+    if asked.only != "words":
+        kept += cook_tables(n, levels, full=asked.full, judge=judge)
+    if asked.only != "cook":
+        kept += word_tables(n, levels, full=asked.full, judge=judge)
     speed(kept)
 
 

@@ -40,15 +40,23 @@ class Tried:
     evidence: Evidence
 
 
-def tried(ears: Ears, items: Iterable[Item], tag: str) -> Iterator[Tried]:
-    """The evidence of every item, from the folder where it was kept before."""
+def tried(
+    ears: Ears, items: Iterable[Item], tag: str, *, only_kept: bool = False
+) -> Iterator[Tried]:
+    """The evidence of every item, from the folder where it was kept before; with
+    `only_kept`, items never listened to are left out."""
     for item in items:
-        yield Tried(item, _evidence(ears, item, tag))
+        if not only_kept or _path(item, tag).is_file():
+            yield Tried(item, _evidence(ears, item, tag))
+
+
+def _path(item: Item, tag: str) -> Path:
+    name = hashlib.sha256(f"{VERSION}|{tag}|{item.key}".encode()).hexdigest()[:24]
+    return FOLDER / "evidence" / f"{name}.pickle"
 
 
 def _evidence(ears: Ears, item: Item, tag: str) -> Evidence:
-    name = hashlib.sha256(f"{VERSION}|{tag}|{item.key}".encode()).hexdigest()[:24]
-    path = FOLDER / "evidence" / f"{name}.pickle"
+    path = _path(item, tag)
     if path.is_file():
         return _kept(path)
     samples = item.make()

