@@ -4,12 +4,13 @@ Every cook starts from what was learned before it, and that is noted with it: a
 replay or a look-back of an old cook forecasts with the kitchen of that evening.
 """
 
-import math
+import json
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from typing import Any, Protocol
 
 import numpy as np
+from cattrs import BaseValidationError, Converter
 
 from assistant.cook import events as ev
 from assistant.cook.fold import fold
@@ -22,6 +23,8 @@ from assistant.heat.kitchen import learn
 from assistant.journal.errors import JournalError
 from assistant.journal.reader import CookInfo
 
+LABEL = 40  # columns
+_CONVERTER = Converter()
 FireShift = tuple[tuple[str, float, float], ...]  # name, mean and sd of the log's shift
 MOST_COOKS = 60  # the latest; a grill and its cook change over the years
 FIRES_DIFFER = 0.5  # of the prior's spread, from one evening to the next; a default only
@@ -30,7 +33,8 @@ _NAMES = {
     "surface": ("heat at the skin", "%"),
     "size": ("effective size", "%"),
     "wet": ("wetness of the skin", "%"),
-    "start": ("meat at the start", "C"),
+    "start": ("meat at the start", "F"),
+    "grill": ("grill against the middle of its band", "F"),
     "probe": ("how far readings miss the coldest spot", "%"),
     "shape": ("shape, from wall to ball", ""),
     "fire_heat": ("heat in a briquette", "%"),
@@ -111,7 +115,9 @@ def taught_by(cooks: Sequence[Cook]) -> Kitchen:
         birds = learn(lessons)
     except np.linalg.LinAlgError:
         birds = learn([one for one in lessons if _can_teach(one)])
-    if not all(math.isfinite(value) for _, mean, sd in birds.shift for value in (mean, sd)):
+    try:
+        json.dumps(_to_json(birds), allow_nan=False)
+    except ValueError:  # a number that is none
         return Kitchen()
     fire = pooled([one for cook in cooks if (one := fire_lesson(cook))])
     return replace(birds, shift=(*birds.shift, *fire))
@@ -211,29 +217,31 @@ def kitchen_lines(kitchen: Kitchen) -> tuple[str, ...]:
     count = f"{kitchen.cooks} cook{'s' if kitchen.cooks > 1 else ''}"
     lines = [f"Learned from {count}, against published figures:"]
     lines += [f"  {_value(name, mean, sd)}" for name, mean, sd in kitchen.shift]
+    if kitchen.grill_sd_c is not None:
+        lines.append(f"  {_value('grill', kitchen.grill_shift_c, kitchen.grill_sd_c)}")
+    lines.append(f"  {'how much birds and cooks vary':<{LABEL}} {kitchen.scatter:.2f} of the usual")
     return tuple(lines)
 
 
 def _value(name: str, mean: float, sd: float) -> str:
     label, unit = _NAMES.get(name, (name.replace("_", " "), "%"))
     if unit == "%":
-        return f"{label:<40} {100 * mean:+.0f} % ± {100 * sd:.0f} %"
-    return f"{label:<40} {mean:+.1f} ± {sd:.1f} {unit}".rstrip()
+        return f"{label:<{LABEL}} {100 * mean:+.0f} % ± {100 * sd:.0f} %"
+    if unit == "F":  # kept in kelvin
+        mean, sd = 1.8 * mean, 1.8 * sd
+    return f"{label:<{LABEL}} {mean:+.1f} ± {sd:.1f} {unit}".rstrip()
 
 
 def _to_json(kitchen: Kitchen) -> dict[str, object]:
-    return {
-        "cooks": kitchen.cooks,
-        "shift": [list(one) for one in kitchen.shift],
-        "ties": [list(row) for row in kitchen.ties],
-    }
+    kept: dict[str, object] = _CONVERTER.unstructure(kitchen)
+    return kept
 
 
 def _from_json(kept: Any) -> Kitchen:
     """A kitchen as it was kept; an empty one for anything else."""
+    if not isinstance(kept, dict):
+        return Kitchen()
     try:
-        shift = tuple((str(name), float(mean), float(sd)) for name, mean, sd in kept["shift"])
-        ties = tuple(tuple(float(one) for one in row) for row in kept["ties"])
-        return Kitchen(int(kept["cooks"]), shift, ties)
-    except (TypeError, KeyError, ValueError):
+        return _CONVERTER.structure(kept, Kitchen)
+    except (BaseValidationError, TypeError, ValueError, KeyError):
         return Kitchen()

@@ -1,7 +1,7 @@
 """What the kitchen learns from its cooks, and how that is reset and excluded."""
 
 from collections.abc import Iterator, Sequence
-from dataclasses import replace
+from dataclasses import fields, replace
 from pathlib import Path
 
 import numpy as np
@@ -176,10 +176,23 @@ def test_settings_that_cannot_be_understood_are_the_world_prior(
     assert learning.choices(journal).since_s is None
 
 
+def test_a_kitchen_is_kept_whole_whatever_it_holds(journal: Journal) -> None:
+    shift = (("size", 0.1, 0.02), ("probe", -0.2, 0.3))
+    kitchen = Kitchen(7, shift, ((1.0, 0.2), (0.2, 1.0)), 0.6, -3.5, 4.5)
+    unlike = [one.name for one in fields(Kitchen) if getattr(kitchen, one.name) == one.default]
+    assert unlike == []  # every field is tried
+    journal.set_setting(learning.KITCHEN, learning._to_json(kitchen))
+    assert learning.kitchen_of(journal) == kitchen
+
+
 def test_learned_values_are_told_with_their_spread() -> None:
-    kitchen = Kitchen(4, (("surface", 0.06, 0.03), ("start", -1.2, 0.9), ("shape", 0.1, 0.2)))
+    shift = (("surface", 0.06, 0.03), ("start", -1.0, 0.5), ("shape", 0.1, 0.2))
+    kitchen = Kitchen(4, shift, grill_shift_c=5.0, grill_sd_c=10.0, scatter=0.5)
     lines = learning.kitchen_lines(kitchen)
     assert lines[0] == "Learned from 4 cooks, against published figures:"
     assert lines[1].endswith("+6 % ± 3 %")
-    assert lines[2].endswith("-1.2 ± 0.9 C")
+    assert lines[2].endswith("-1.8 ± 0.9 F")
+    assert lines[3].endswith("+0.1 ± 0.2")
+    assert lines[4].endswith("+9.0 ± 18.0 F")
+    assert lines[5].endswith("0.50 of the usual")
     assert learning.kitchen_lines(replace(kitchen, cooks=1))[0].startswith("Learned from 1 cook,")
