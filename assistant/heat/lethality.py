@@ -46,6 +46,17 @@ def _column(fat_pct: int) -> tuple[Array, float]:
     return log_s, slope
 
 
+def rate_per_s(core_c: Array, fat_pct: int = FATTEST_PCT) -> Array:
+    """Log10 reduction a second at these temperatures in C, any shape; 0 below the table."""
+    log_s, slope = _column(fat_pct)
+    core_f = np.asarray(core_c) * 1.8 + 32.0
+    place = core_f - COLDEST_F
+    timed = np.interp(place, np.arange(log_s.size), log_s)
+    timed = timed + slope * np.maximum(place - (log_s.size - 1), 0.0)
+    rate: Array = np.where(place < 0.0, 0.0, TABLE_LOG10 * np.exp(-timed))
+    return rate
+
+
 def log10_reduction(
     at_s: Sequence[float], core_f: Sequence[float], fat_pct: int = FATTEST_PCT
 ) -> float:

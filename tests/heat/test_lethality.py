@@ -6,6 +6,8 @@ import numpy as np
 import pytest
 
 from assistant.heat import lethality
+from assistant.heat.heat_had import log10_reduction_had
+from tests.heat.scenes import bird, evening
 from tests.heat.tables import rows
 
 TABLE = rows("fsis_chicken_lethality", "a")
@@ -73,3 +75,22 @@ def test_a_slow_ramp_adds_up_as_the_table_says() -> None:
     assert lethality.log10_reduction(list(at_s), list(core_f), 12) == pytest.approx(
         wanted, rel=0.01
     )
+
+
+def test_rates_of_an_array_are_those_of_the_table() -> None:
+    core_f = np.array([120.0, 135.9, 136.0, 143.3, 155.5, 161.0, 164.0, 170.0])
+    rates = lethality.rate_per_s((core_f - 32.0) / 1.8, 5)
+    wanted = [7.0 / lethality.seconds_for_seven_log(float(f), 5) for f in core_f]
+    np.testing.assert_allclose(rates[[0, 1, 3, 4, 5, 6, 7]],
+                               np.array(wanted)[[0, 1, 3, 4, 5, 6, 7]], rtol=1e-6)  # fmt: skip
+
+
+def test_a_forecast_bird_has_had_nothing_early_and_seven_log_when_done() -> None:
+    told = evening(bird((60.0, 118.0), (75.0, 145.0), (90.0, 163.0)))
+    early = log10_reduction_had(told, 1, 30.0 * 60.0)
+    late = log10_reduction_had(told, 1, 90.0 * 60.0, until_s=130.0 * 60.0)
+    assert early == (0.0, 0.0, 0.0)
+    assert list(late) == sorted(late)
+    assert late[1] > 7.0
+    with pytest.raises(KeyError):
+        log10_reduction_had(told, 9, 3600.0)
