@@ -5,7 +5,6 @@ from contextlib import suppress
 from dataclasses import dataclass
 
 from assistant.cook import events as ev
-from assistant.cook.fold import fold
 from assistant.cook.state import Cook
 from assistant.journal.errors import JournalError
 from assistant.journal.learning import begin_with, relearn, start_of
@@ -26,6 +25,10 @@ class CookLog:
     def append(self, at_s: float, events: Sequence[ev.Event]) -> tuple[ev.Recorded, ...]:
         """The events with their places; on disk when this returns, if `is_safe`."""
         return self.journal.append(self.cook_id, at_s, events)
+
+    def keep(self, state: Cook) -> None:
+        """Keep the state now and then, so that a long cook opens in a moment."""
+        self.journal.keep(state)
 
     @property
     def is_safe(self) -> bool:
@@ -55,11 +58,10 @@ def open_cook(journal: ResilientJournal, now_s: float, name: str | None = None) 
     """
     unfinished = journal.unfinished()
     if unfinished is not None:
-        recorded = journal.resume(unfinished.id)
-        if now_s - recorded[-1].at_s < STALE_S:
-            start = start_of(journal, unfinished.id)
-            return Opened(CookLog(journal, unfinished.id), fold(recorded, start))
-        journal.append(unfinished.id, recorded[-1].at_s, (ev.CookEnded(),))
+        state = journal.resume_state(unfinished.id, start_of(journal, unfinished.id))
+        if now_s - state.at_s < STALE_S:
+            return Opened(CookLog(journal, unfinished.id), state)
+        journal.append(unfinished.id, state.at_s, (ev.CookEnded(),))
     log = CookLog(journal, journal.begin(name, now_s))
     try:
         state = begin_with(journal, log.cook_id)

@@ -55,6 +55,9 @@ class Log(Protocol):
     def news(self, at_s: float) -> Sequence[News]:
         """What the cook must be told of the log itself, each once."""
 
+    def keep(self, state: Cook) -> None:
+        """The state now, for a log that opens faster by it."""
+
 
 class MemoryLog:
     """Events kept in memory only, for rehearsals."""
@@ -67,6 +70,9 @@ class MemoryLog:
     def news(self, at_s: float) -> tuple[News, ...]:  # noqa: ARG002 -- memory has no news
         """Nothing: memory does not fail."""
         return ()
+
+    def keep(self, state: Cook) -> None:
+        """Nothing: memory is not opened again."""
 
     def append(self, at_s: float, events: Sequence[ev.Event]) -> tuple[ev.Recorded, ...]:
         """The events with their places."""
@@ -155,6 +161,7 @@ class Session:
             return
         if heard.outcome == "refuse" or (heard.command is None and not heard.alternatives):
             self._refused(heard)
+            self._tick()  # time has passed: something may be due by now
             return
         self._misses = 0
         self._show_heard(heard)
@@ -186,6 +193,7 @@ class Session:
             self._told_moved_s = moved_s
         for news in self._log.news(now_s):
             self._say(sentences.journal_news(news.kind, news.text), "now", why=news.kind)
+        self._log.keep(self.state)
         self._arm(now_s)
 
     def _arm(self, now_s: float) -> None:

@@ -17,6 +17,7 @@ from cattrs.v import format_exception
 
 from assistant.cook.commands import Command
 from assistant.cook.events import Event
+from assistant.cook.state import Cook
 
 _T = TypeVar("_T")
 Slots = dict[str, Any]  # JSON object: str, numbers, bool, lists and objects of them
@@ -51,6 +52,20 @@ def event_json(event: Event) -> tuple[str, Slots]:
 def event_from_json(name: str, slots: object) -> Event:
     """The event; `CodecError` says what is wrong with the name or a slot."""
     return _build(EVENTS, name, slots, "event")
+
+
+def state_json(state: Cook) -> Slots:
+    """A whole state as JSON. Only the version that wrote it is sure to read it again."""
+    written: Slots = _STATES.unstructure(state, Cook)
+    return written
+
+
+def state_from_json(fields: object) -> Cook:
+    """The state; `CodecError` where it is not one of this version."""
+    try:
+        return _STATES.structure(fields, Cook)
+    except (BaseValidationError, KeyError, TypeError, ValueError) as error:
+        raise CodecError(f"not a state of this version: {error}") from error
 
 
 def _build(kinds: dict[str, type[_T]], name: str, slots: object, what: str) -> _T:
@@ -101,12 +116,17 @@ def _is_tuple(kind: Any) -> bool:
 
 
 def _reads_list(converter: Converter, kind: Any) -> Callable[[object, object], tuple[Any, ...]]:
-    item = get_args(kind)[0]
+    items = get_args(kind)
 
     def read(value: object, _: object) -> tuple[Any, ...]:
         if not isinstance(value, list):
             raise CodecError("a list was expected")
-        return tuple(converter.structure(each, item) for each in value)
+        kinds = items[:1] * len(value) if items[-1] is Ellipsis else items
+        if len(kinds) != len(value):
+            raise CodecError(f"a list of {len(kinds)} was expected")
+        return tuple(
+            converter.structure(each, item) for each, item in zip(value, kinds, strict=True)
+        )
 
     return read
 
@@ -137,4 +157,23 @@ def _converter() -> Converter:
     return converter
 
 
+def _state_converter() -> Converter:
+    """Fast rather than strict: what it reads was sealed by the program that wrote it."""
+    converter = Converter(forbid_extra_keys=True, detailed_validation=False)
+    for union, write, read in (
+        (Command, command_json, command_from_json),
+        (Event, event_json, event_from_json),
+    ):
+        _register_named(converter, union, write, read)
+    return converter
+
+
+def _register_named(
+    converter: Converter, union: Any, write: Callable[..., Any], read: Callable[..., Any]
+) -> None:
+    converter.register_unstructure_hook_func(lambda kind: kind == union, lambda v: list(write(v)))
+    converter.register_structure_hook_func(lambda kind: kind == union, lambda v, _: read(*v))
+
+
 _CONVERTER = _converter()
+_STATES = _state_converter()

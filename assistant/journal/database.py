@@ -38,6 +38,13 @@ CREATE TABLE events (
     seal  BLOB NOT NULL,
     PRIMARY KEY (cook, seq)
 ) WITHOUT ROWID, STRICT;
+CREATE TABLE snapshots (
+    cook    INTEGER PRIMARY KEY REFERENCES cooks (number) ON DELETE CASCADE,
+    seq     INTEGER NOT NULL,
+    version TEXT NOT NULL,
+    state   TEXT NOT NULL,
+    seal    BLOB NOT NULL
+) STRICT;
 CREATE TABLE settings (key TEXT PRIMARY KEY, value TEXT NOT NULL) WITHOUT ROWID, STRICT;
 """
 

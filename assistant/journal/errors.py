@@ -37,7 +37,10 @@ class HeldError(JournalError):
         self.since_s = since_s
         who = "another Turnspit" if pid is None else f"the Turnspit with process number {pid}"
         since = "" if since_s is None else f", since {_local(since_s)}"
-        super().__init__(f"the journal is held by {who}{since}; stop that one, or look at it with: turnspit replay")
+        super().__init__(
+            f"the journal is held by {who}{since}; stop that one, "
+            "or look at it with: turnspit replay"
+        )
 
 
 def _local(at_s: float) -> str:

@@ -41,6 +41,16 @@ class CookInfo:
     ended_s: float | None = None
 
 
+@dataclass(frozen=True, slots=True)
+class Snapshot:
+    """A kept state: after which event, by which code, and sealed (`journal.snapshots`)."""
+
+    seq: int
+    version: str
+    state: str
+    seal: bytes
+
+
 class JournalReader:
     """The journal at `path`, read only; what a writer commits meanwhile is seen.
 
@@ -130,6 +140,12 @@ class JournalReader:
         """One event as it is stored."""
         rows = self._rows(f"{_EVENTS} WHERE cook = ? AND seq = ?", (self._number(cook_id), seq))
         return codec.Row(*rows[0]) if rows else None
+
+    def snapshot(self, cook_id: str) -> Snapshot | None:
+        """The state kept last of a cook, as it is stored."""
+        sql = "SELECT seq, version, state, seal FROM snapshots WHERE cook = ?"
+        rows = self._rows(sql, (self._number(cook_id),))
+        return Snapshot(*rows[0]) if rows else None
 
     def integrity(self) -> tuple[str, ...]:
         """What SQLite itself finds wrong with the file; empty if nothing."""

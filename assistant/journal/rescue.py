@@ -8,8 +8,9 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from assistant.cook.events import Recorded, WordsHeard
-from assistant.journal import codec
+from assistant.journal import codec, snapshots
 from assistant.journal.errors import JournalError
+from assistant.journal.learning import start_of
 from assistant.journal.reader import CookInfo, JournalReader
 from assistant.journal.store import Journal
 
@@ -42,9 +43,11 @@ def findings(path: Path) -> tuple[str, ...]:
         with JournalReader(path) as reader:
             found = [f"the file: {one}" for one in reader.integrity()]
             for cook in reader.cooks():
-                found += [
-                    f"cook {cook.name or cook.id[:8]}: {one}" for one in _faults(reader, cook)
-                ]
+                name = cook.name or cook.id[:8]
+                faults = tuple(_faults(reader, cook))
+                found += [f"cook {name}: {fault}" for fault in faults]
+                if not faults and not snapshots.is_true(reader, cook.id, start_of(reader, cook.id)):
+                    found.append(f"cook {name}: its kept state is not what its events make")
     except JournalError as error:
         return (str(error),)
     return tuple(found)

@@ -25,7 +25,9 @@ from pathlib import Path
 from typing import Any, Literal, Self
 
 from assistant.cook.events import Event, Recorded
-from assistant.journal import rescue
+from assistant.cook.fold import fold
+from assistant.cook.state import Cook
+from assistant.journal import rescue, snapshots
 from assistant.journal.codec import to_row
 from assistant.journal.errors import DamagedJournalError, HeldError, JournalError, WriteError
 from assistant.journal.reader import CookInfo
@@ -58,7 +60,9 @@ class ResilientJournal:
         self._journal = journal
         self._vfs = vfs
         self._live = CookInfo("", "", "", 0.0)
-        self._recorded: list[Recorded] = []
+        self._recorded: list[Recorded] = []  # of the live cook, after the first `_skipped`
+        self._skipped = 0
+        self._kept_seq = 0  # of the last snapshot
         self._earlier: list[tuple[CookInfo, list[Recorded]]] = []  # cooks only in memory
         self._is_safe = True
         self._tried_s = 0.0
@@ -119,9 +123,9 @@ class ResilientJournal:
         """A new live cook; its id. Never fails for the disk."""
         cook_id = cook_id if cook_id is not None else uuid.uuid4().hex
         if not self._is_safe:
-            self._earlier.append((self._live, self._recorded))
+            self._earlier.append((self._live, self._all()))
         self._live = CookInfo(cook_id, clean_name(name) if name else "", "", at_s)
-        self._recorded = []
+        self._recorded, self._skipped, self._kept_seq = [], 0, 0
         if self._is_safe:
             try:
                 self._journal.begin(name, at_s, cook_id)
@@ -136,9 +140,30 @@ class ResilientJournal:
         except DamagedJournalError:
             self._rescue()
             recorded = self._journal.events(cook_id)
-        self._live = next(cook for cook in self._journal.cooks() if cook.id == cook_id)
-        self._recorded = list(recorded)
+        self._go_on(cook_id, recorded, 0)
         return recorded
+
+    def resume_state(self, cook_id: str, start: Cook) -> Cook:
+        """The state of an unfinished cook that began in `start`; it is the live one now.
+
+        The same as folding `resume`, in less time where a state was kept.
+        """
+        try:
+            state = snapshots.kept(self._journal, cook_id)
+            tail = self._journal.events(cook_id, state.seq) if state else ()
+        except DamagedJournalError:
+            state, tail = None, ()
+        if state is None:
+            return fold(self.resume(cook_id), start)
+        self._go_on(cook_id, tail, state.seq)
+        return fold(tail, state)
+
+    def keep(self, state: Cook) -> None:
+        """Keep the live cook's state now and then; only the next start's time is at stake."""
+        if self._is_safe and state.seq - self._kept_seq >= snapshots.EVERY:
+            self._kept_seq = state.seq
+            with contextlib.suppress(JournalError):  # the next append will tell
+                self._journal.keep_state(self._live.id, state)
 
     def append(self, cook_id: str, at_s: float, events: Sequence[Event]) -> tuple[Recorded, ...]:
         """The events with their places: on disk when this returns, if `is_safe`.
@@ -148,7 +173,7 @@ class ResilientJournal:
         if cook_id != self._live.id:
             raise JournalError(f"cook {cook_id[:8]} is not the one that is running")
         recorded = tuple(
-            Recorded(len(self._recorded) + place, float(at_s), event)
+            Recorded(self._skipped + len(self._recorded) + place, float(at_s), event)
             for place, event in enumerate(events, 1)
         )
         for entry in recorded:
@@ -186,7 +211,7 @@ class ResilientJournal:
         """A fresh file that holds all that was recorded."""
         fresh = Journal(path, at_s=at_s, vfs=self._vfs)
         try:
-            for cook, recorded in (*self._earlier, (self._live, self._recorded)):
+            for cook, recorded in (*self._earlier, (self._live, self._all())):
                 fresh.merge(cook, recorded)
         except BaseException:
             fresh.close()
@@ -209,7 +234,7 @@ class ResilientJournal:
 
     def events(self, cook_id: str) -> tuple[Recorded, ...]:
         """A cook's events; of the live one also those that are only in memory."""
-        return tuple(self._recorded) if cook_id == self._live.id else self._journal.events(cook_id)
+        return tuple(self._all()) if cook_id == self._live.id else self._journal.events(cook_id)
 
     def rename(self, cook_id: str, name: str) -> None:
         """Give a cook another name."""
@@ -227,6 +252,15 @@ class ResilientJournal:
         self._journal.set_setting(key, value)
 
     # -- inside --------------------------------------------------------------------
+
+    def _go_on(self, cook_id: str, recorded: Sequence[Recorded], skipped: int) -> None:
+        self._live = next(cook for cook in self._journal.cooks() if cook.id == cook_id)
+        self._recorded, self._skipped, self._kept_seq = list(recorded), skipped, skipped
+
+    def _all(self) -> list[Recorded]:
+        if not self._skipped:
+            return self._recorded
+        return [*self._journal.events(self._live.id)[: self._skipped], *self._recorded]
 
     def _tell(self, kind: Kind, text: str) -> None:
         self._news.append(News(kind, text))

@@ -15,7 +15,8 @@ import apsw
 from filelock import FileLock, Timeout
 
 from assistant.cook.events import Event, Recorded
-from assistant.journal import codec, database
+from assistant.cook.state import Cook
+from assistant.journal import codec, database, snapshots
 from assistant.journal.errors import HeldError, JournalError, WriteError
 from assistant.journal.reader import NAME_LENGTH, CookInfo, JournalReader
 
@@ -78,6 +79,17 @@ class Journal(JournalReader):
             with self._writing():
                 self._insert_events(cook_id, recorded)
             self._checkpoint()
+
+    def keep_state(self, cook_id: str, state: Cook) -> None:
+        """Keep the state after the event `state.seq` as a short cut for the next start."""
+        number = self._number(cook_id)
+        row = self.row(cook_id, state.seq)
+        if row is None:
+            raise JournalError(f"cook {cook_id[:8]} has no event {state.seq} to keep a state of")
+        text = snapshots.to_text(state)
+        values = (number, state.seq, snapshots.version(), text, snapshots.seal(text, row.seal))
+        with self._writing():
+            self._database.execute("REPLACE INTO snapshots VALUES (?, ?, ?, ?, ?)", values)
 
     def merge(self, cook: CookInfo, recorded: Sequence[Recorded]) -> int:
         """Bring in a cook from elsewhere; how many of its events were new.

@@ -17,17 +17,18 @@ from collections.abc import Sequence
 from contextlib import ExitStack
 from dataclasses import dataclass, field
 from pathlib import Path
+from unittest import mock
 
 import apsw
 
 from assistant.clock import VirtualClock
 from assistant.cook import events as ev
-from assistant.cook.fold import fold
+from assistant.cook.fold import apply, fold
 from assistant.cook.prompts import due
 from assistant.cook.state import Cook
 from assistant.ears.heard import Heard
 from assistant.evening import CookLog, open_cook
-from assistant.journal import jsonl
+from assistant.journal import jsonl, snapshots
 from assistant.journal.reader import JournalReader
 from assistant.journal.resilient import News, ResilientJournal
 from assistant.session import Line, Session
@@ -81,6 +82,9 @@ class Watched:
         if self.log.is_safe:
             self.safe = len(self.recorded)
         return new
+
+    def keep(self, state: Cook) -> None:
+        self.log.keep(state)
 
     def news(self, at_s: float) -> tuple[News, ...]:
         news = self.log.news(at_s)
@@ -241,10 +245,13 @@ def _restart(evening: Evening, image: Image) -> None:
     opened = open_cook(evening.journal, evening.clock.now())
     assert opened.state is not None, "the unfinished cook was not found"
     found = evening.journal.events(opened.log.cook_id)
+    checks.holds(fold(found) == opened.state, "the state is not what its events make")
     checks.after_restart(acknowledged.recorded, acknowledged.safe, found)
     evening.log = Watched(opened.log, list(found), len(found))
     evening.session = _session(evening, opened.state)
-    waiting = due(fold(found), evening.clock.now()) if not opened.state.asleep else ()
+    now_s = evening.session.now()
+    back = apply(opened.state, ev.Recorded(len(found) + 1, now_s, ev.Resumed(away_s)))
+    waiting = due(back, now_s) if not back.asleep else ()
     evening.session.resume()
     checks.after_resume(evening, waiting)
 
@@ -260,6 +267,8 @@ def live(seed: int, *, real: bool | None = None) -> tuple[str, Counter[str]]:
         if not real:
             stack.enter_context(cheap_forecasts())
         root = Path(stack.enter_context(tempfile.TemporaryDirectory(dir=memory_folder())))
+        # Often enough that most evenings are gone on with from a kept state.
+        stack.enter_context(mock.patch.object(snapshots, "EVERY", 15))
         storage = Faulty(f"storage-{next(_NUMBERS)}")
         stack.callback(storage.unregister)
         try:
