@@ -29,6 +29,7 @@ from tests.live.sound_server import SoundServer, discard, new_server
 
 READY_S = 90.0
 LATE_S = 4.0
+ENDING = RATE_HZ // 2  # samples of a line's end: a busy server may have torn it further up
 REPLY_S = 9.0  # after the end of a line, until the next
 NOISE_DB = -35.0  # of the grill, below the speech
 SPEECH_PEAK = 12_000
@@ -293,11 +294,12 @@ def _measure(one: Spoken, ear: Tape, tape: Tape) -> None:
         return
     # The sound server may play a line seconds late, after it ran dry and filled up again.
     begin_s, stretch = heard_on.between(one.began_s - 0.2, one.ended_s + LATE_S)
-    place, alike = place_of(one.sound, stretch)
+    loud = np.flatnonzero(np.abs(one.sound.astype(np.int32)) > 0.02 * SPEECH_PEAK)
+    ending = one.sound[max(0, int(loud[-1]) - ENDING) : int(loud[-1]) + 1]
+    place, alike = place_of(ending, stretch)
     if alike < 0.5:
         return
-    loud = np.flatnonzero(np.abs(one.sound.astype(np.int32)) > 0.02 * SPEECH_PEAK)
-    end_s = begin_s + (place + int(loud[-1])) / RATE_HZ
+    end_s = begin_s + (place + len(ending)) / RATE_HZ
     one.ended_s = end_s
     from_s, answer = said_on.between(end_s, end_s + REPLY_S - 1.0)
     tone = at_rate(tone_sound("heard"), RATE_HZ)
