@@ -123,6 +123,8 @@ def _kill_and_compare(
     )
     tally.unsaid += len(now) - len(before) - len(said)
     tally.back_s.append(back_s)
+    if tally.kills % 50 == 0:
+        print(f"{tally.kills} kills so far, {len(tally.lost)} lost facts", file=sys.stderr)
     if not lines:
         tally.lost.append(f"kill {tally.kills}: the program did not start")
     if now[: len(before)] != before:

@@ -315,7 +315,9 @@ def main() -> int:
     total: Counter[str] = Counter()
     failures = 0
     started = time.monotonic()
-    for seed in seeds:
+    for number, seed in enumerate(seeds, 1):
+        if number % 100 == 0:
+            print(f"{number} evenings so far, {failures} failures", file=sys.stderr)
         try:
             total += live(seed)[1]
         except Exception as error:
