@@ -10,7 +10,7 @@ from typing import Literal
 
 from assistant.voice.player import Player
 from assistant.voice.speech import Speech, Tone, Urgency
-from assistant.voice.synth import Sound, Voice, VoiceError
+from assistant.voice.synth import WORDS_PER_MINUTE, Sound, Voice, VoiceError, reply_pace
 from assistant.voice.tones import tone_sound
 
 RANK: dict[Urgency, int] = {"now": 0, "reply": 1, "soon": 2, "convenient": 3}
@@ -190,7 +190,7 @@ class QueueSpeaker:
             yield tone_sound(item.urgency)
         if self._voice is None:
             raise VoiceError("no speech engine")
-        fit = item.urgency == "reply"
+        pace = reply_pace(item.spoken) if item.urgency == "reply" else WORDS_PER_MINUTE
         for sentence in SENTENCE_END.split(item.spoken.strip()):
             if sentence:
-                yield self._voice.sound(sentence, fit=fit)
+                yield self._voice.sound(sentence, pace)

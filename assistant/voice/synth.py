@@ -133,35 +133,34 @@ def find_synth() -> Synth:
     return synth
 
 
-@dataclass(frozen=True, slots=True)
-class Pace:
-    """How fast to speak: sentences longer than `fit_s` are spoken up to `fastest` wpm."""
+LETTERS_A_SECOND = 15.0  # of espeak-ng's English at the normal pace
+REPLY_S = 3.0  # a reply longer than this is spoken faster, within reason
+QUICKER_WPM = (165, 190, 215)
 
-    words_per_minute: int = WORDS_PER_MINUTE
-    fastest: int = 215
-    fit_s: float = 3.0
+
+def reply_pace(text: str) -> int:
+    """Words per minute for a reply: the slowest pace at which it lasts about three
+    seconds, else the quickest. Few paces, so that sounds can be kept."""
+    wanted = WORDS_PER_MINUTE * len(text) / LETTERS_A_SECOND / REPLY_S
+    return next((pace for pace in QUICKER_WPM if pace >= wanted), QUICKER_WPM[-1])
 
 
 class Voice:
     """A speech engine with a memory: what was said once is not made again."""
 
-    def __init__(self, synth: Synth, pace: Pace | None = None) -> None:
+    def __init__(self, synth: Synth) -> None:
         self._synth = synth
-        self._pace = pace or Pace()
-        self._made: OrderedDict[tuple[str, bool], Sound] = OrderedDict()
+        self._made: OrderedDict[tuple[str, int], Sound] = OrderedDict()
         self._lock = threading.Lock()
 
-    def sound(self, text: str, *, fit: bool = False) -> Sound:
-        """Speech for `text`. `fit`: quickened, within reason, to last `pace.fit_s`.
-
-        Raises VoiceError when the engine cannot speak.
-        """
-        key = (text, fit)
+    def sound(self, text: str, words_per_minute: int = WORDS_PER_MINUTE) -> Sound:
+        """Speech for `text`. Raises VoiceError when the engine cannot speak."""
+        key = (text, words_per_minute)
         with self._lock:
             if key in self._made:
                 self._made.move_to_end(key)
                 return self._made[key]
-        sound = self._make(text, fit=fit)
+        sound = self._synth(text, words_per_minute)
         with self._lock:
             self._made[key] = sound
             while len(self._made) > CACHE_SOUNDS:
@@ -172,11 +171,3 @@ class Voice:
         """Make fixed phrases ahead, so that they start without delay."""
         for text in texts:
             self.sound(text)
-
-    def _make(self, text: str, *, fit: bool) -> Sound:
-        pace = self._pace
-        sound = self._synth(text, pace.words_per_minute)
-        if fit and sound.duration_s > pace.fit_s:
-            quicker = round(pace.words_per_minute * sound.duration_s / pace.fit_s)
-            sound = self._synth(text, min(pace.fastest, quicker))
-        return sound

@@ -8,7 +8,7 @@ import numpy as np
 import pytest
 
 from assistant.voice import synth
-from assistant.voice.synth import Pace, Sound, Voice, VoiceError
+from assistant.voice.synth import Sound, Voice, VoiceError
 
 needs_espeak = pytest.mark.skipif(
     shutil.which("espeak-ng") is None, reason="espeak-ng is not installed"
@@ -141,15 +141,32 @@ def test_the_memory_of_sounds_is_bounded() -> None:
     assert len(calls) == synth.CACHE_SOUNDS + 2
 
 
-def test_a_long_reply_is_quickened_to_fit_but_never_past_the_fastest_pace() -> None:
-    calls: list[tuple[str, int]] = []
-    pace = Pace(words_per_minute=165, fastest=215, fit_s=3.0)
-    assert Voice(counting_synth(calls, 3.6), pace).sound("long", fit=True).duration_s <= 3.0
-    assert Voice(counting_synth(calls, 9.0), pace).sound("longer", fit=True).duration_s > 3.0
-    assert [wpm for _, wpm in calls] == [165, 198, 165, 215]
+@pytest.mark.parametrize(
+    ("letters", "pace"), [(10, 165), (44, 165), (46, 190), (51, 190), (52, 215), (300, 215)]
+)
+def test_a_reply_of_more_than_three_seconds_is_quickened_within_reason(
+    letters: int, pace: int
+) -> None:
+    assert synth.reply_pace("a" * letters) == pace
 
 
-def test_a_prompt_is_not_quickened() -> None:
+@needs_espeak
+@pytest.mark.parametrize(
+    "text",
+    [
+        "Bird two, one thirty. Sauce it in ten minutes.",
+        "Bird one, five pounds eight ounces, motor end.",
+        "Under a minute since the first bird went on.",
+    ],
+)
+def test_an_ordinary_reply_lasts_about_three_seconds_at_most(text: str) -> None:
+    assert synth.espeak(text, synth.reply_pace(text)).duration_s < 3.2
+
+
+def test_another_pace_is_another_sound() -> None:
     calls: list[tuple[str, int]] = []
-    Voice(counting_synth(calls, 3.6)).sound("long")
-    assert calls == [("long", 165)]
+    voice = Voice(counting_synth(calls))
+    voice.sound("lid off")
+    voice.sound("lid off", 215)
+    voice.sound("lid off", 215)
+    assert calls == [("lid off", 165), ("lid off", 215)]
