@@ -27,6 +27,9 @@ from tests.benchmarks.drink_slots import drink_slots
 from tests.benchmarks.hearing_evidence import Item, Tried, tried
 from tests.benchmarks.hearing_priors import prior_when
 
+ONLY_KEPT = False
+"""Set by --kept: decide again about what was heard before, and listen to nothing new."""
+
 DIGITS = Path(__file__).parent / "grammars" / "digits.jsgf"
 
 
@@ -81,7 +84,7 @@ def count(tally: Tally, heard: Heard, plain: object, truth: Command) -> None:
 
 def spoken_row(ears: Ears, items: Iterable[Item], label: str, tag: str) -> list[Tried]:
     """Print one row of the table of commands."""
-    tally, kept = Tally(), list(tried(ears, items, tag))
+    tally, kept = Tally(), list(tried(ears, items, tag, only_kept=ONLY_KEPT))
     for one in kept:
         assert one.item.truth is not None
         plain = next((ears.meaning(h.words) for h in one.evidence.hypotheses[:1]), None)
@@ -99,7 +102,7 @@ def spoken_row(ears: Ears, items: Iterable[Item], label: str, tag: str) -> list[
 
 def words_row(ears: Ears, items: Iterable[Item], label: str, tag: str) -> list[Tried]:
     """Print one row of the table of words without commands (drink orders, digits)."""
-    kept = list(tried(ears, items, tag))
+    kept = list(tried(ears, items, tag, only_kept=ONLY_KEPT))
     right = plain = 0
     for one in kept:
         first = one.evidence.hypotheses[:1]
@@ -120,7 +123,7 @@ def _same(words: str, truth: object) -> bool:
 
 def talk_row(ears: Ears, items: Iterable[Item], label: str, *, address: bool) -> list[Tried]:
     """Print one row of the table of speech that must be refused."""
-    kept = list(tried(ears, items, "cook"))
+    kept = list(tried(ears, items, "cook", only_kept=ONLY_KEPT))
     hours = sum(one.evidence.audio_s for one in kept) / 3600
     heard = [ears.decide(one.evidence, address_required=address) for one in kept]
     taken = [h for h in heard if h.outcome in ("accept", "stress")]
@@ -182,7 +185,9 @@ def main() -> None:
     parser.add_argument("--no-judge", action="store_true", help="PocketSphinx alone")
     parser.add_argument("--count", type=int, help="utterances in a corpus; 100 when full")
     parser.add_argument("--only", choices=("cook", "words"), help="one half of the tables")
+    parser.add_argument("--kept", action="store_true", help="only what was heard before")
     asked = parser.parse_args()
+    globals()["ONLY_KEPT"] = asked.kept
     n, levels = (100, (20, 10, 5)) if asked.full else (20, (10,))
     n = asked.count or n
     judge = False if asked.no_judge else None
