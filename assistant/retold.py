@@ -24,6 +24,7 @@ from assistant.session import Line
 from assistant.voice.speech import Speech, Urgency
 
 LATE_S = 60.0
+HINT_AFTER = 2  # misses in a row: then an example is said, once
 NAMES = Names(birds=8, sauces=())
 _RANK: tuple[Urgency, ...] = ("now", "soon", "convenient")
 _URGENCY: dict[str, Urgency] = {one: one for one in _RANK}
@@ -50,6 +51,7 @@ def moments(recorded: Sequence[ev.Recorded], start: Cook | None = None) -> Itera
     last_said: sentences.Sentence | None = None
     armed: Cook | None = None  # the state when the clock was last set to the next prompt
     before_turn: Cook | None = None
+    misses = 0  # utterances in a row that were not understood
     turn_s: float | None = None  # when somebody spoke last: what follows at once is one turn
     place = 0
     while place < len(recorded):
@@ -60,7 +62,9 @@ def moments(recorded: Sequence[ev.Recorded], start: Cook | None = None) -> Itera
             after = apply(after, entry)
         if not isinstance(first.event, ev.PromptSaid) or first.at_s != turn_s:
             before_turn = armed
-        said, urgency, why = _said(group, state, after, Then(last_said, before_turn))
+        if isinstance(first.event, ev.WordsHeard):
+            misses = misses + 1 if first.event.outcome == "refuse" else 0
+        said, urgency, why = _said(group, state, after, Then(last_said, before_turn, misses))
         lines = _lines(group, after, said, urgency, why)
         speech = Speech(said.text, said.spoken, urgency) if said is not None else None
         yield Moment(group[-1].at_s, group[-1].seq, lines, after, speech)
@@ -74,11 +78,13 @@ def moments(recorded: Sequence[ev.Recorded], start: Cook | None = None) -> Itera
 
 @dataclass(frozen=True, slots=True)
 class Then:
-    """What a live session remembers beside its state: what it said last, and the state
-    for which its clock was set before this turn (None: not yet)."""
+    """What a live session remembers beside its state: what it said last, the state for
+    which its clock was set before this turn (None: not yet), and how many utterances
+    in a row it has not understood."""
 
     last_said: sentences.Sentence | None
     armed: Cook | None
+    misses: int
 
     def is_late(self, at_s: float) -> bool:
         """What is said at `at_s` should have been said more than a minute before."""
@@ -113,7 +119,8 @@ def _said(group: Sequence[ev.Recorded], before: Cook, after: Cook, then: Then) -
     first = group[0]
     match first.event:
         case ev.WordsHeard(_, _, "refuse"):
-            return None, "reply", None
+            hint = sentences.help_now(after) if then.misses == HINT_AFTER else None
+            return hint, "reply", "not understood" if hint is not None else None
         case ev.WordsHeard():
             return _reply(group, before, after, then.last_said)
         case ev.PromptSaid():

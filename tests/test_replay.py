@@ -8,12 +8,14 @@ import pytest
 
 from assistant.board.lines import facts
 from assistant.board.view import BoardView
+from assistant.clock import VirtualClock
 from assistant.cook import events as ev
 from assistant.cook.fold import fold
 from assistant.printing import json_text
 from assistant.rehearse import read_script, rehearse
 from assistant.replay import moments, parse_moment, replay, scrub, view_at
-from assistant.session import Line, MemoryLog
+from assistant.session import Line, MemoryLog, Session
+from assistant.typed import heard_typed
 from assistant.voice.silent import SilentSpeaker
 from assistant.voice.speech import Speech
 
@@ -162,6 +164,22 @@ def test_words_the_grammar_no_longer_knows_still_replay_with_their_facts() -> No
         "event", "heard", "event", "said", "event", "said", "refused", "event", "said",
     ]  # fmt: skip
     assert shown[5].fields["text"] == "Never heard of."
+
+
+def test_two_misses_in_a_row_are_answered_by_the_same_example_as_then() -> None:
+    live: list[Line] = []
+    log, clock = MemoryLog(), VirtualClock(0.0)
+    session = Session(log, clock, SilentSpeaker(), live.append)
+    session.begin(ev.CookBegan())
+    for seconds, words in enumerate(["burrs", "birch", "bark", "birds on", "burrs", "bur"], 1):
+        clock.run_until(10.0 * seconds)
+        session.hear(heard_typed(words, "F"))
+    clock.close()
+    again: list[Line] = []
+    replay(moments(log.recorded), again.append)
+    said = [[one.fields["text"] for one in lines if one.kind == "said"] for lines in (live, again)]
+    assert said[0] == said[1]
+    assert len(said[0]) >= 3  # an example, the read-back, another example
 
 
 def test_a_heard_command_is_the_one_the_session_heard() -> None:
