@@ -34,6 +34,7 @@ class Engine:
 
     def __init__(self, listening: Listening, vosk: Path | None = None) -> None:
         """Raises UnknownWordsError or VoskUnusableError (see the engines)."""
+        self._network = listening.network
         self._cleans = vosk is None and available()
         self._sphinx = None if vosk else Sphinx(listening.network, listening.pronunciations)
         self._vosk = Vosk(vosk, json.loads(listening.phrases)) if vosk else None
@@ -45,11 +46,12 @@ class Engine:
             self._vosk.set_phrases(json.loads(listening.phrases))
         if self._sphinx:
             self._sphinx.set_grammar(listening.network, listening.pronunciations)
+        self._network = listening.network
 
     def recognise(self, samples: Samples) -> tuple[Hypothesis, ...]:
         """The hypothesis from the plain sound; the quick half."""
         if self._vosk:
-            return self._vosk.recognise(samples)
+            return tuple(filter(None, map(self._sentence, self._vosk.recognise(samples))))
         assert self._sphinx is not None
         return self._sphinx.recognise(samples, with_ratio=False)
 
@@ -65,6 +67,17 @@ class Engine:
             return rated
         cleaned = self._sphinx.recognise(denoised(samples), with_ratio=not rated)
         return rated + tuple(replace(h, engine=f"{h.engine} {CLEANED}") for h in cleaned)
+
+    def _sentence(self, found: Hypothesis) -> Hypothesis | None:
+        """The longest run of Vosk's words that is a sentence: it recombines words, and
+        likes to put a stray one at an edge. None where more than half would be lost."""
+        said = found.words.split()
+        for length in range(len(said), len(said) // 2 - 1, -1):
+            for start in range(len(said) - length + 1):
+                words = " ".join(said[start : start + length])
+                if length and self._network.accepts(words):
+                    return replace(found, words=words)
+        return None
 
     def close(self) -> None:
         """Nothing to release: the engine ends with its process."""
