@@ -29,6 +29,7 @@ from tests.live.sound_server import SoundServer, discard, new_server
 
 READY_S = 90.0
 LATE_S = 4.0
+SETTLE_S = 8.0  # for models to be loaded before anything is said or measured
 ENDING = RATE_HZ // 2  # samples of a line's end: a busy server may have torn it further up
 REPLY_S = 9.0  # after the end of a line, until the next
 NOISE_DB = -35.0  # of the grill, below the speech
@@ -212,7 +213,7 @@ def run(
     try:
         wait_for(lambda: program.of_kind("event"), READY_S, "a cook")
         wait_for(lambda: _ears_of(program), READY_S, "ears")
-        time.sleep(3.0)
+        time.sleep(SETTLE_S)
         began_s, cpu_s = time.monotonic(), program.cpu_s()
         time.sleep(silent_s)
         silent_cpu_s = program.cpu_s() - cpu_s
