@@ -7,7 +7,7 @@ a job that is lost loses nothing. One call is armed at a time.
 import threading
 import time
 from collections.abc import Callable
-from datetime import UTC, datetime
+from datetime import UTC, datetime, timedelta
 from typing import Protocol
 from zoneinfo import ZoneInfoNotFoundError
 
@@ -16,7 +16,8 @@ from apscheduler.schedulers.base import BaseScheduler
 
 STEP_S = 30.0  # a difference below this is drift, not a step
 _WAKE = "wake"
-_TICK_S = 1  # a clock that was stepped, or a suspend, is noticed within this
+_TICK = "tick"
+_TICK_S = 0.25  # a call comes at most this late; jobs of their own raced with their removal
 
 
 def _since_boot() -> float:
@@ -55,6 +56,18 @@ class Clock(Protocol):
         """Stop for good."""
 
 
+class _SteadyScheduler(BackgroundScheduler):  # type: ignore[misc]  # APScheduler has no types
+    """Goes on ticking when the computer's clock is stepped back: APScheduler waits for
+    the wall clock to come round again, by an hour if need be."""
+
+    def _process_jobs(self) -> float:
+        now, job = datetime.now(UTC), self.get_job(_TICK)  # noqa: TID251 -- as APScheduler does
+        if job is not None and job.next_run_time - now > timedelta(seconds=2 * _TICK_S):
+            job.modify(next_run_time=now)
+        wait_s = super()._process_jobs()
+        return _TICK_S if wait_s is None else min(float(wait_s), _TICK_S)
+
+
 class WallClock:
     """The computer's clock at the start, carried on by the time since boot.
 
@@ -63,14 +76,14 @@ class WallClock:
     """
 
     def __init__(self) -> None:
-        self._scheduler = BackgroundScheduler(
+        self._scheduler = _SteadyScheduler(
             timezone=UTC, job_defaults={"misfire_grace_time": None, "coalesce": True}
         )
         self._lock = threading.Lock()
         self._armed: tuple[float, Callable[[], None]] | None = None
         self._offset_s = wall_time() - _since_boot()
         self._seen_moved_s = 0.0
-        self._scheduler.add_job(self._tick, "interval", seconds=_TICK_S, id="tick")
+        self._scheduler.add_job(self._tick, "interval", seconds=_TICK_S, id=_TICK)
         self._scheduler.start()
 
     def now(self) -> float:
@@ -85,10 +98,6 @@ class WallClock:
         """Arm the one call for `when_s`; None disarms."""
         with self._lock:
             self._armed = None if when_s is None else (when_s, call)
-        if when_s is None:
-            return
-        when = datetime.fromtimestamp(max(when_s, self.now()), UTC)
-        self._scheduler.add_job(self._tick, "date", run_date=when, id=_WAKE, replace_existing=True)
 
     def _tick(self) -> None:
         with self._lock:

@@ -2,6 +2,8 @@
 
 import threading
 from collections.abc import Iterator
+from datetime import datetime, timedelta, tzinfo
+from typing import Self
 
 import pytest
 from hypothesis import given
@@ -60,3 +62,31 @@ def test_a_wall_clock_call_that_is_long_overdue_is_not_dropped(wall: WallClock) 
     came = threading.Event()
     wall.wake_at(wall.now() - 3600.0, came.set)
     assert came.wait(timeout=10.0)
+
+
+def test_a_clock_stepped_back_an_hour_delays_no_call(
+    wall: WallClock, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    class HourBack(datetime):
+        @classmethod
+        def now(cls, tz: tzinfo | None = None) -> Self:
+            return super().now(tz) - timedelta(hours=1)
+
+    came = threading.Event()
+    for module in ("apscheduler.schedulers.base", "assistant.clock"):
+        monkeypatch.setattr(f"{module}.datetime", HourBack)
+    wall.wake_at(wall.now() + 0.5, came.set)
+    assert came.wait(timeout=20.0)
+
+
+def test_a_call_armed_from_within_a_call_comes_too(wall: WallClock) -> None:
+    came, count = threading.Event(), iter(range(20))
+
+    def call() -> None:
+        if next(count) == 5:
+            came.set()
+        else:
+            wall.wake_at(wall.now(), call)
+
+    wall.wake_at(wall.now(), call)
+    assert came.wait(timeout=30.0)
