@@ -29,9 +29,9 @@ SIZE_TAIL = 4.0  # of a bird's size about its weight: a weight may be wrong by h
 NUDGE = 0.3  # finite difference in whitened units
 ANNEAL_C = (6.0, 1.5, 0.0)  # added to the thermometer's error, pass by pass
 LONGEST_MOVE = 3.0
-PROPOSAL_POWER = 0.88  # of the posterior's variances: wider than normal where readings spoke
+PROPOSAL_POWER = 1.0  # of the posterior's variances; below one is wider than the normal fit
 DOUBT = 1.0  # how much one reading that cannot be so weakens the others
-SMALL_SHARE = 0.25  # of the ensemble that must keep carrying weight
+SMALL_SHARE = 0.18  # of the ensemble that must keep carrying weight
 
 
 @dataclass(frozen=True, slots=True, eq=False)

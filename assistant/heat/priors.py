@@ -38,7 +38,7 @@ UNKNOWNS = (
     Unknown("probe", kitchen=0.40, cook=0.30, bird=0.25),
     # A breast over a cavity is nearly a wall, a leg a cylinder, a stuffed ball a sphere.
     # It says how the last part of the way compares with the first.
-    Unknown("shape", kitchen=0.45, cook=0.20, bird=0.30),
+    Unknown("shape", kitchen=0.45, cook=0.20, bird=0.20),
 )
 NAMES = tuple(unknown.name for unknown in UNKNOWNS)
 SHARED = len(UNKNOWNS)
@@ -54,7 +54,7 @@ DENSITY_KG_M3 = 1040.0
 
 TYPICAL_MASS_KG = {"chicken": 2.2, "hen": 0.65, "duck": 2.3, "turkey": 5.5, "roast": 2.0}
 # The charts give heavy classes more time than geometric likeness would: stouter birds.
-PIVOT_KG, STOUTER = 2.0, 0.06
+PIVOT_KG, STOUTER = 2.0, 0.07
 LIGHTEST_KG, HEAVIEST_KG = 0.3, 20.0  # what is roasted whole on a spit
 UNWEIGHED_SIZE_SD = 0.12  # a third of the log scatter of weights within a kind
 

@@ -14,7 +14,7 @@ from scipy.special import log_ndtr
 
 from assistant.heat.properties import Array
 
-READING_SD_C = 1.6  # thermometer (Food Code: +-1 C), a probe read before it settled, rounding
+READING_SD_C = 1.35  # thermometer (Food Code: +-1 C), a probe read before it settled, rounding
 LEAST_MISS_C = 0.4
 # Most probes come near the coldest spot, some far off it: two exponentials, mean 1.
 MISS_SHARES, MISS_SCALES = np.array([0.75, 0.25]), np.array([0.6, 2.2])
