@@ -120,6 +120,7 @@ def main() -> int:
     parser.add_argument("page", type=Path)
     parser.add_argument("--out", type=Path, default=Path())
     chosen = parser.parse_args()
+    chosen.out.mkdir(parents=True, exist_ok=True)
     if chromium() is None:
         print("no chromium here: apt-get install chromium", file=sys.stderr)
         return 1
