@@ -103,7 +103,7 @@ def stretches(evening: Evening) -> tuple[Stretch, ...]:
         first = _first_forecast(evening.foreseen, bird.number)
         for mark in ("sauce", "done"):
             reached = evening.reached_by(bird.number, mark)
-            if reached is not None:
+            if reached is not None and reached.at_s > on_s:  # read before it was said to be on
                 times = quantiles_of(first.forecast, bird.number, mark) if first else None
                 what = f"bird {bird.number}: on to {mark} mark"
                 found.append(Stretch(what, reached.at_s - on_s, _since(times, on_s)))
