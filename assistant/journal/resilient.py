@@ -295,14 +295,27 @@ class ResilientJournal:
             except HeldError:
                 raise
             except WriteError:
-                # The journal is still not writable: the fresh file is the live one.
-                self._journal = Journal(path, at_s=at_s, vfs=self._vfs)
+                self._go_on_in_latest(at_s)
                 return
             except JournalError as error:
                 self._tell("aside", f"{path} could not be merged and is left there: {error}")
             else:
                 with contextlib.suppress(OSError):  # merged twice is merged once
                     rescue.remove(path)
+
+    def _go_on_in_latest(self, at_s: float) -> None:
+        """The journal is still not writable: the latest fresh file holds the whole cook."""
+        for path in reversed(self._fresh_files()):
+            try:
+                latest = _readable(path, at_s, self._vfs)
+            except HeldError:
+                raise
+            except JournalError:  # begun on a full disk and never filled
+                continue
+            if latest.cooks():
+                self._journal = latest
+                return
+            latest.close()
 
     def _merge_one(self, fresh: Journal) -> None:
         for cook in fresh.cooks():

@@ -54,3 +54,9 @@ def test_a_skipped_commit_is_caught_by_a_killed_evening() -> None:
 def test_a_sync_that_is_turned_off_is_caught_by_a_power_cut() -> None:
     with mutants.sync_off(), pytest.raises(BrokenError, match=r"are lost|something else"):
         live_through_forty()
+
+
+@pytest.mark.parametrize("seed", [421, 494])
+def test_the_latest_of_several_fresh_files_is_gone_on_with(seed: int) -> None:
+    """Found by seed: restarted on a full disk after a second fresh file was begun."""
+    simulate.live(seed, real=False)
