@@ -109,6 +109,7 @@ class Sphinx:
         if len(samples) < SHORTEST:
             return None
         self._decoder.activate_search(search)
+        self._decoder.reinit_feat()  # or the last utterance's cepstral mean colours this one
         self._decoder.start_utt()
         self._decoder.process_raw(np.ascontiguousarray(samples).tobytes(), full_utt=True)
         self._decoder.end_utt()

@@ -86,9 +86,7 @@ def test_the_same_sound_gives_the_same_answer_whatever_came_before(case: Case) -
     sound = case.speak(case.phrases[0])
     first = case.engine.call("recognise", sound)
     case.engine.call("recognise", case.speak(case.phrases[1]))
-    again = case.engine.call("recognise", sound)
-    assert [h.words for h in again] == [h.words for h in first]
-    assert [h.score for h in again] == pytest.approx([h.score for h in first], rel=0.02)
+    assert case.engine.call("recognise", sound) == first
 
 
 def test_silence_and_no_sound_give_no_hypothesis(case: Case) -> None:
