@@ -86,7 +86,9 @@ def _spoken(text: str, voice: str) -> Samples:
             script = f"({_FESTIVAL[voice]}) (utt.save.wave {utterance} {json.dumps(str(out))})"
             subprocess.run(["festival", "--pipe"], input=script.encode(), check=True)
         elif voice in ROBOTIC:
-            subprocess.run(["espeak-ng", "-v", voice, "-s", "150", "-w", str(out), text], check=True)
+            subprocess.run(
+                ["espeak-ng", "-v", voice, "-s", "150", "-w", str(out), text], check=True
+            )
         else:
             subprocess.run(["flite", "-voice", voice, "-t", text, "-o", str(out)], check=True)
         return decode_sound(out.read_bytes())
@@ -141,7 +143,10 @@ def wind(length: int, rng: np.random.Generator) -> Wave:
 def grill(length: int, rng: np.random.Generator) -> Wave:
     """The spit's motor (mains hum and gear whine), crackling charcoal, sizzling fat."""
     t = np.arange(length) / RATE_HZ
-    hum = sum(np.sin(2 * np.pi * f * t + rng.uniform(0, 6.3)) / n for n, f in enumerate((60, 120, 187, 374), 1))
+    hum = sum(
+        np.sin(2 * np.pi * f * t + rng.uniform(0, 6.3)) / n
+        for n, f in enumerate((60, 120, 187, 374), 1)
+    )
     crackle = np.zeros(length)
     for place in rng.integers(0, max(1, length - 400), max(1, length // 2500)):
         burst = rng.standard_normal(200) * np.exp(-np.arange(200) / 25) * rng.exponential(2.0)

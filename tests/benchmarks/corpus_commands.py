@@ -64,7 +64,12 @@ def spell(rng: random.Random, number: int) -> str:
 def minimal_pairs(voices: tuple[str, ...], seed: int) -> list[Spoken]:
     """Every reading from 113 to 219 that has a sound-alike: teens and their tens."""
     rng = random.Random(seed)
-    numbers = [base + n for base in (100, 200) for n in (*range(13, 20), *range(30, 100, 10)) if base + n < 220]
+    numbers = [
+        base + n
+        for base in (100, 200)
+        for n in (*range(13, 20), *range(30, 100, 10))
+        if base + n < 220
+    ]
     spoken = []
     for n, number in enumerate(numbers):
         words = f"bird {rng.choice(['one', 'two', 'three'])} reads {short_form(number)}"
