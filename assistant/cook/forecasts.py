@@ -16,6 +16,9 @@ from assistant.heat.fire import FireForecast, fire_forecast
 from assistant.heat.fire_evidence import BirdLoad, FireEvidence, FuelLoad, VentsMoved
 from assistant.heat.forecast import forecast
 
+# A forecast costs time for each fact; the latest say nearly all, so that an endless
+# evening is answered as quickly as a short one. A usual bird is read four to seven times.
+MOST_READINGS, MOST_GRILL = 24, 48
 USUAL_MASS_KG = 2.0  # a bird nobody weighed, as a load on the fire
 SOON_ON_S = 300.0  # birds waiting beside the grill go on about then
 FIRE_AHEAD_S = 2 * 3600.0  # how far the fire matters when nobody said when dinner is
@@ -37,8 +40,8 @@ def evidence_of(state: Cook) -> Evidence:
     return Evidence(
         birds=tuple(_bird_evidence(bird) for bird in state.birds),
         grill=_grill(state),
-        lid_open=fire.lid_open,
-        fuel_added_s=tuple(one.at_s for one in fire.fuel),
+        lid_open=fire.lid_open[-MOST_GRILL:],
+        fuel_added_s=tuple(one.at_s for one in fire.fuel[-MOST_GRILL:]),
         band_c=(celsius(fire.band_low_f), celsius(fire.band_high_f)),
         outside_c=celsius(trouble.outside_f(state)),
         kitchen=state.kitchen,
@@ -48,7 +51,7 @@ def evidence_of(state: Cook) -> Evidence:
 def _grill(state: Cook) -> tuple[AirReading, ...]:
     """The dial's readings, and what a fire called dying stands for."""
     seen = sorted((*state.fire.readings, *trouble.fire_low(state)), key=lambda one: one.at_s)
-    return tuple(AirReading(one.at_s, celsius(one.temperature_f)) for one in seen)
+    return tuple(AirReading(one.at_s, celsius(one.temperature_f)) for one in seen[-MOST_GRILL:])
 
 
 def _bird_evidence(bird: Bird) -> BirdEvidence:
@@ -58,7 +61,8 @@ def _bird_evidence(bird: Bird) -> BirdEvidence:
         mass_kg=bird.mass_kg,
         on_heat=bird.on_heat,
         readings=tuple(
-            CoreReading(one.at_s, celsius(one.temperature_f), one.spot) for one in bird.readings
+            CoreReading(one.at_s, celsius(one.temperature_f), one.spot)
+            for one in bird.readings[-MOST_READINGS:]
         ),
         sauce_mark_c=celsius(bird.sauce_mark_f),
         done_mark_c=celsius(bird.done_mark_f),
@@ -96,10 +100,10 @@ def fire_evidence_of(state: Cook) -> FireEvidence:
     fire = state.fire
     return FireEvidence(
         readings=_grill(state),
-        fuel=tuple(FuelLoad(one.at_s, one.count, one.kind) for one in fire.fuel),
+        fuel=tuple(FuelLoad(one.at_s, one.count, one.kind) for one in fire.fuel[-MOST_GRILL:]),
         lit_s=fire.lit_s,
-        lid_open=fire.lid_open,
-        vents=tuple(VentsMoved(one.at_s, one.bottom, one.top) for one in fire.vents),
+        lid_open=fire.lid_open[-MOST_GRILL:],
+        vents=tuple(VentsMoved(one.at_s, one.bottom, one.top) for one in fire.vents[-MOST_GRILL:]),
         birds=_loads(state),
         band_c=(celsius(fire.band_low_f), celsius(fire.band_high_f)),
         outside_c=celsius(trouble.outside_f(state)),
