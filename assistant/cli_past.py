@@ -1,7 +1,8 @@
-"""The commands about past cooks, added to the command line by `assistant.cli`."""
+"""The commands about cooks in the journal, added to the command line by `assistant.cli`."""
 
 import sys
 from collections.abc import Callable
+from contextlib import suppress
 from datetime import datetime
 from pathlib import Path
 from typing import Any
@@ -44,6 +45,19 @@ def replay(which: str, **options: Any) -> None:
             replay_cook(which, **options)
         except ValueError as error:
             raise AskedWrongly(str(error)) from error
+
+
+@click.command()
+@json_option
+def watch(as_json: bool) -> None:  # noqa: FBT001 -- click passes flags as booleans
+    """Look on while another Turnspit runs the cook: its lines until it ends, or Ctrl-C.
+
+    Example: turnspit watch
+    """
+    from assistant.past import watch_cook
+
+    with one_line(), suppress(KeyboardInterrupt):
+        watch_cook(as_json=as_json)
 
 
 @click.command()
@@ -190,4 +204,4 @@ def _progress(done: int, of: int) -> None:
         click.echo(f"\rscoring cooks: {done} of {of}", err=True, nl=done == of)
 
 
-COMMANDS = (replay, lookback, history, cooks)
+COMMANDS = (replay, watch, lookback, history, cooks)

@@ -1,4 +1,4 @@
-"""What can be asked of past cooks: replay, look-back, history, and keeping them."""
+"""What can be asked of cooks in the journal: replay, watch, look-back, history, keeping them."""
 
 import sys
 import time
@@ -22,6 +22,7 @@ from assistant.replay import moments, parse_moment, replay, scrub, view_at
 from assistant.voice.player import DevicePlayer, SilentPlayer
 from assistant.voice.speaker import QueueSpeaker
 from assistant.voice.synth import Voice, find_synth
+from assistant.watching import running, watch
 
 LONGEST_SPEECH_S = 60.0
 
@@ -71,6 +72,14 @@ def replay_cook(
                 sleep=None if speed is None else time.sleep,
                 speed=speed or 1.0, from_s=parse_moment(since),
             )  # fmt: skip
+
+
+def watch_cook(*, as_json: bool) -> None:
+    """Print the lines of the cook that another Turnspit runs. Raises JournalError."""
+    with _reading() as journal:
+        cook = running(journal)
+        print(f"looking on at {title_of(cook)}; Ctrl-C stops looking", file=sys.stderr)
+        watch(journal, cook, printer(sys.stdout, as_json=as_json), time.sleep)
 
 
 def _settle(speaker: QueueSpeaker) -> None:

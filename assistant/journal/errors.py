@@ -39,7 +39,7 @@ class HeldError(JournalError):
         since = "" if since_s is None else f", since {_local(since_s)}"
         super().__init__(
             f"the journal is held by {who}{since}; stop that one, "
-            "or look at it with: turnspit replay"
+            "or look on with: turnspit watch"
         )
 
 
