@@ -115,28 +115,37 @@ def march(
     outflow = (_fit(mesh.outflow, shape) * (rate * half_k1)).astype(dtype)
     inflow = (_fit(mesh.inflow, shape) * (rate * half_k1)).astype(dtype)
     conductance = 2.0 * mesh.nodes / np.asarray(length_m)
+    k_at_0, k_rise = conductance * meat.k0, conductance * meat.k1
     skin_rate = (rate * length_m * mesh.skin).astype(dtype)
     theta = np.empty_like(temperature)
     flow, part = np.empty_like(theta[1:]), np.empty_like(theta[1:])
-    surface_c = temperature[-1].copy()
+    inner, outer, under = temperature[:-1], temperature[1:], temperature[-1]
+    theta_in, theta_out = theta[:-1], theta[1:]
+    surface_c = under.copy()
     for step in range(steps):
         if watch is not None and watch(step, temperature):
             return temperature
         flux, slope = surface(step, surface_c)
-        k = conductance * (meat.k0 + meat.k1 * temperature[-1])
-        surface_c += (flux - k * (surface_c - temperature[-1])) / (k - slope)
-        into_skin = k * (surface_c - temperature[-1])
+        k = k_rise * under
+        k += k_at_0
+        gap = surface_c - under
+        move = flux - k * gap
+        move /= k - slope
+        surface_c += move
+        gap += move
+        gap *= k
+        gap *= skin_rate
         if meat.k1:
             np.add(temperature, shift, out=theta)
             theta *= temperature
         else:
             theta[:] = temperature
-        np.subtract(theta[1:], theta[:-1], out=flow)
+        np.subtract(theta_out, theta_in, out=flow)
         np.multiply(flow, outflow, out=part)
-        temperature[:-1] += part
+        inner += part
         np.multiply(flow, inflow, out=part)
-        temperature[1:] -= part
-        temperature[-1] += skin_rate * into_skin
+        outer -= part
+        under += gap
     if watch is not None:
         watch(steps, temperature)
     return temperature

@@ -85,7 +85,8 @@ class _Saucing:
             self.unseen_s -= unseen
             leaving = np.minimum(self.left_s, room_s - unseen)
             self.left_s -= leaving
-            skin.away = (leaving / self.line.dt_s).astype(core_c.dtype)
+            away = (leaving / self.line.dt_s).astype(core_c.dtype)
+            skin.away = away if away.any() else None
         if step % 8 or step == self.line.now:
             return False
         reached = (core_c >= self.done_c).mean(axis=1)

@@ -18,7 +18,7 @@ def surface(*, on: float, wet: float = 0.3, fire_c: float = 190.0, steps: int = 
 
 @pytest.mark.parametrize("at_c", [20.0, 60.0, 95.0])
 def test_vapour_density_is_that_of_saturated_steam(at_c: float) -> None:
-    density, _ = skin.vapour_kg_m3(np.array([at_c]))
+    density, _ = skin.vapour_kg_m3(np.array([at_c + 273.15]))
     steam = CoolProp.PropsSI("D", "T", at_c + 273.15, "Q", 1, "Water")
     assert density[0] == pytest.approx(steam, rel=0.02)
 
@@ -56,8 +56,11 @@ def test_off_the_fire_a_hot_skin_loses_heat() -> None:
 
 
 def test_before_it_goes_on_nothing_happens() -> None:
-    asleep = surface(on=0.0)
-    asleep.off = np.zeros_like(asleep.off)
+    never = np.zeros((5, 1))
+    asleep = Skin(
+        gain=np.ones((1, 1)), wet=np.ones((1, 1)), on=never, off=never,
+        fire_c=np.full((5, 1), 190.0), outside_c=20.0, dt_s=60.0,
+    )  # fmt: skip
     flux, slope = asleep(0, np.array([[5.0]]))
     assert flux[0, 0] == slope[0, 0] == 0.0
 
