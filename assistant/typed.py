@@ -1,6 +1,7 @@
 """A live cook whose words are typed: one line from a stream, one utterance."""
 
 import queue
+import re
 import threading
 from collections.abc import Callable
 from typing import TextIO
@@ -8,19 +9,23 @@ from typing import TextIO
 from assistant.cook.commands import Scale
 from assistant.ears.heard import Heard
 from assistant.language.clean import LONGEST, cleaned
-from assistant.language.grammar import Names
+from assistant.language.grammar import ADDRESS, Names
 from assistant.language.parse import NotUnderstood, parse
 from assistant.session import Session
 
 TYPED_NAMES = Names(birds=8, sauces=())
+_ADDRESSED = re.compile(rf"\s*{ADDRESS}\b[\s,]*", re.IGNORECASE)
 Inbox = queue.SimpleQueue[str | None | Callable[[], None]]
 
 
 def heard_typed(words: str, scale: Scale) -> Heard:
-    """What a typed line means: typed words are taken as they stand."""
+    """What a typed line means: typed words are taken as they stand, with or without
+    the address word."""
     shown = " ".join(cleaned(words[:LONGEST]))
+    opened = _ADDRESSED.match(words)
+    meant = words[opened.end() :] if opened else words
     try:
-        command = parse(words, TYPED_NAMES, scale=scale, open_sauces=True)
+        command = parse(meant, TYPED_NAMES, scale=scale, open_sauces=True)
     except NotUnderstood as error:
         return Heard(shown, None, 0.0, "refuse", reason=str(error))
     return Heard(shown, command, 1.0, "accept")
