@@ -182,7 +182,7 @@ def _decide_talk(state: Cook, command: cmd.Command, now_s: float) -> Decision | 
     match command:
         case cmd.Undo():
             return _undo(state, command)
-        case cmd.No() if _fact_age(state, now_s) <= NO_S:
+        case cmd.No() if _was_just_read_back(state, now_s):
             return _undo(state, command)
         case cmd.Correct():
             return _correct(state, command)
@@ -225,9 +225,12 @@ def last_facts(state: Cook) -> tuple[ev.Recorded, ...]:
     )
 
 
-def _fact_age(state: Cook, now_s: float) -> float:
+def _was_just_read_back(state: Cook, now_s: float) -> bool:
+    """Whether the last fact is what a "no" would be about: fresh, and nothing heard since."""
     facts = last_facts(state)
-    return now_s - facts[-1].at_s if facts else float("inf")
+    if not facts or now_s - facts[-1].at_s > NO_S:
+        return False
+    return state.heard_s is None or state.heard_s <= facts[-1].at_s
 
 
 def _undo(state: Cook, command: cmd.Command) -> Decision:

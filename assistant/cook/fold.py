@@ -41,7 +41,9 @@ def apply(state: Cook, entry: ev.Recorded) -> Cook:
     """The state after one more event."""
     event = entry.event
     if isinstance(event, ev.WordsHeard):
-        return replace(state, last_heard=event.words, seq=entry.seq, at_s=entry.at_s)
+        return replace(
+            state, last_heard=event.words, heard_s=entry.at_s, seq=entry.seq, at_s=entry.at_s
+        )
     if isinstance(event, ev.Undone | ev.Corrected):
         return _refold(state, entry, event)
     after = _step(state, entry)
@@ -71,7 +73,7 @@ def _refold(state: Cook, entry: ev.Recorded, event: ev.Undone | ev.Corrected) ->
         after = _step(after, past)
     return replace(
         after, recent=tuple(recent), anchor=state.anchor, last_heard=state.last_heard,
-        seq=entry.seq, at_s=entry.at_s,
+        heard_s=state.heard_s, seq=entry.seq, at_s=entry.at_s,
     )  # fmt: skip
 
 

@@ -192,6 +192,7 @@ class Cook:
     volume: int = 0
     kitchen: Kitchen = field(default_factory=Kitchen)
     last_heard: str | None = None
+    heard_s: float | None = None
     seq: int = 0
     at_s: float = 0.0
     recent: tuple[Recorded, ...] = ()

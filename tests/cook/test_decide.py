@@ -99,3 +99,10 @@ def test_two_spots_of_one_bird_may_differ_without_a_question() -> None:
     one = evening(*COOKING, (80, "bird one breast reads 160"))
     assert isinstance(one.ask(81, "bird one thigh reads 148"), Record)
     assert isinstance(one.ask(81, "bird one thigh reads 110"), AskBack)
+
+
+def test_a_no_takes_back_only_what_was_read_back_last() -> None:
+    one = evening((0.0, "birds on"), birds=2)
+    assert isinstance(one.ask(0.1, "no"), Record)
+    one.note(0.1, ev.WordsHeard("bird two reads three hundred", 1.0, "accept", "bird_reading"))
+    assert one.ask(0.2, "no") == Tell("nothing_asked")
