@@ -8,6 +8,7 @@ from assistant.cook import events as ev
 from assistant.cook.forecasts import fire_of, forecast_of
 from assistant.cook.prompts import prompts
 from assistant.cook.state import Cook
+from assistant.language.asking import open_question
 from assistant.language.prompting import short
 from assistant.retold import Moment, moments
 from assistant.session import Line
@@ -83,7 +84,7 @@ def _view(steps: Sequence[Moment], now_s: float) -> BoardView:
         due=tuple(Due(one.due_s, short(one), one.urgency) for one in prompts(state)),
         heard=state.last_heard,
         said=said,
-        question=said if state.pending is not None else None,
+        question=open_question(state),
     )
 
 

@@ -31,7 +31,7 @@ def view_of(session: Session, notice: str | None = None) -> BoardView:
         due=tuple(coming),
         heard=state.last_heard,
         said=said,
-        question=said if state.pending is not None else None,
+        question=sentences.open_question(state),
         notice=notice,
     )
 

@@ -15,6 +15,12 @@ def ask_back(ask: AskBack, state: Cook) -> Sentence:
     return sentence(" ".join((*_grounds(ask, state), _question(ask.options, state))))
 
 
+def open_question(state: Cook) -> str | None:
+    """The question that waits for an answer, as it was put; None where none does."""
+    pending = state.pending
+    return None if pending is None else ask_back(AskBack(pending.options, pending.why), state).text
+
+
 def which_one(options: tuple[cmd.Command, ...], state: Cook) -> str:
     """The open question, put again."""
     return f"Which one? {_question(options, state)}"

@@ -5,7 +5,7 @@ never that food is safe.
 """
 
 from assistant.cook.state import Cook
-from assistant.language.asking import ask_back, refusal
+from assistant.language.asking import ask_back, open_question, refusal
 from assistant.language.helping import help_now
 from assistant.language.phrasing import span
 from assistant.language.prompting import prompt
@@ -54,6 +54,7 @@ __all__ = [
     "clock_moved",
     "help_now",
     "journal_news",
+    "open_question",
     "prompt",
     "read_back",
     "refusal",
