@@ -111,7 +111,8 @@ def check_journal(path: Path) -> Finding:
             "turnspit cook   # puts the damaged file aside, carries over what can still be read",
         )  # fmt: skip
     events = sum(cook.events for cook in cooks)
-    return Finding("journal", "works", f"{path}: {len(cooks)} cooks, {events} events, all whole")
+    counted = "1 cook" if len(cooks) == 1 else f"{len(cooks)} cooks"
+    return Finding("journal", "works", f"{path}: {counted}, {events} events, all whole")
 
 
 # ---- clock -----------------------------------------------------------------

@@ -2,6 +2,7 @@
 
 import json
 from collections.abc import Callable
+from datetime import UTC, datetime
 from typing import TextIO
 
 from assistant.cook.prompts import Load
@@ -9,6 +10,7 @@ from assistant.session import Line
 
 _TAGS = {"said": "says", "heard": "hears", "event": "notes", "refused": "missed",
          "forecast": "expects", "fire": "fire", "next_check": "look"}  # fmt: skip
+EPOCH_S = 1e8  # larger slots in seconds are moments, smaller ones durations
 _QUIET = {"prompt_said", "asked_back", "ask_back_closed", "start_cook", "resumed"}
 
 
@@ -62,11 +64,15 @@ def _body(line: Line) -> str | None:
 def _event(fields: dict[str, object]) -> str:
     slots = fields["fields"]
     assert isinstance(slots, dict)
-    shown = " ".join(f"{name}={_value(value)}" for name, value in slots.items() if name != "said")
+    shown = " ".join(
+        f"{name}={_value(name, value)}" for name, value in slots.items() if name != "said"
+    )
     return f"{fields['name']} {shown}".rstrip()
 
 
-def _value(value: object) -> str:
+def _value(name: str, value: object) -> str:
+    if name.endswith("_s") and isinstance(value, float) and value >= EPOCH_S:
+        return f"{datetime.fromtimestamp(value, UTC):%Y-%m-%dT%H:%MZ}"
     return f"{value:.4g}" if isinstance(value, float) else str(value)
 
 

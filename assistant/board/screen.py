@@ -14,7 +14,7 @@ from rich.console import Console
 from rich.text import Text
 
 INPUT_ROWS = 3  # a rule, the line typed before, the line being typed
-RULE = "── type here, or just speak "
+RULE = "── type here "
 ENTER, LEAVE = "\x1b[?1049h", "\x1b[r\x1b[?1049l"
 SAVE, RESTORE = "\x1b7\x1b[?25l", "\x1b8\x1b[?25h"
 ASCII = str.maketrans("─·▒█╎…▀▄", '-.=#:~"_')

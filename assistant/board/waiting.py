@@ -171,7 +171,7 @@ def _next_headline(view: BoardView) -> Headline:
     ahead = view.coming()
     if ahead:
         left_s = ahead[0].at_s - view.now_s
-        label = f"{clean(ahead[0].text)}, at {clock(ahead[0].at_s, view.cook.zone)}"
+        label = f"{clean(ahead[0].text).rstrip('.')}, at {clock(ahead[0].at_s, view.cook.zone)}"
         return Headline(label, _left(left_s), "soon" if left_s <= 180 else "calm")
     marks = [
         (wait.times.q50, bird, wait.what)

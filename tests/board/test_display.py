@@ -111,7 +111,7 @@ def test_a_resized_terminal_gets_the_board_of_its_new_size() -> None:
         tty.resize(120, 40)
         os.kill(os.getpid(), signal.SIGWINCH)
         tty.take("── talk")
-        assert tty.screen.display[37] == "── type here, or just speak ".ljust(120, "─")
+        assert tty.screen.display[37] == "── type here ".ljust(120, "─")
         _close(board, tty)
 
 
