@@ -85,3 +85,48 @@ def test_the_sauce_prompt_follows_the_reading_that_reaches_the_mark(tmp_path: Pa
     rehearse(read_script(_script(tmp_path, COOK)), lines.append, SilentSpeaker())
     prompted = [line for line in lines if line.kind == "event" and "sauce:1" in str(line.fields)]
     assert [3600.0 <= line.t <= 3660.0 for line in prompted] == [True]
+
+
+HEAVY = "00:00:00 bird one weighs 5 pounds\n"
+COOKED = "00:00:10 bird one is on\n00:01:00 grill is 370\n"
+
+
+def _done_ranges(lines: list[Line]) -> list[float]:
+    """Width of each forecast of bird one's done time, in seconds, in order."""
+    return [
+        quantiles["0.9"] - quantiles["0.1"]
+        for line in lines
+        if line.kind == "forecast" and (line.fields["bird"], line.fields["mark"]) == (1, "done")
+        and isinstance(quantiles := line.fields["quantiles"], dict)
+    ]  # fmt: skip
+
+
+@pytest.mark.parametrize(
+    ("script", "says"),
+    [
+        (COOKED + "00:40:00 bird one reads 100\n", "Bird 1, 100."),
+        (HEAVY + COOKED + "00:40:00 bird one reads 400\n", "No meat reads 400. Read it again."),
+        (HEAVY + COOKED + "00:40:00 bird one reads 110\n00:50:00 bird one reads 90\n",
+         "It was 110. Bird 1, 90, is that right?"),
+        (HEAVY + "00:00:10 bird one is on\n00:40:00 bird one reads 100\n", "Bird 1, 100."),
+    ],
+    ids=["no weight", "400 F", "falling", "no grill reading"],
+)  # fmt: skip
+def test_a_poor_evening_ends_in_a_forecast_or_a_question(
+    tmp_path: Path, script: str, says: str
+) -> None:
+    lines: list[Line] = []
+    rehearse(read_script(_script(tmp_path, script)), lines.append, SilentSpeaker())
+    assert says in [line.fields["text"] for line in lines if line.kind == "said"]
+    assert all(width > 60.0 for width in _done_ranges(lines))
+    assert _done_ranges(lines)
+
+
+def test_a_reading_that_contradicts_the_one_before_widens_the_forecast(tmp_path: Path) -> None:
+    light = "00:00:00 bird one weighs 3 pounds\n"  # half of what it is, by its readings
+    readings = "00:40:00 bird one reads 70\n01:10:00 bird one reads 100\n"
+    lines: list[Line] = []
+    script = _script(tmp_path, light + COOKED + readings)
+    rehearse(read_script(script), lines.append, SilentSpeaker())
+    *_, once, contradicted = _done_ranges(lines)
+    assert contradicted > once
