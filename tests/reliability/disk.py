@@ -4,7 +4,7 @@ A file's bytes are safe once it was synced. Of the steps since then any may have
 reached the disk, in any order, and a write may have reached it in part, by
 sectors of 512 bytes. A new file is safe to be there once it was synced; a
 deleted one may come back until the folder is synced, which SQLite does with the
-first sync of each new log (a test traces that it does).
+first sync of each new log (seen once in a system-call trace; no test repeats it).
 """
 
 import hashlib
