@@ -213,7 +213,7 @@ def test_a_whole_journal_is_counted(tmp_path: Path) -> None:
         journal.append(cook, 1_790_524_800.0, [CookBegan()])
     found = check.check_journal(path)
     assert found.state == "works"
-    assert "1 cooks, 1 events, all whole" in found.detail
+    assert "1 cook, 1 events, all whole" in found.detail
 
 
 def test_a_journal_with_one_changed_letter_is_damaged(tmp_path: Path) -> None:

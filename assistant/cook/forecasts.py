@@ -19,6 +19,7 @@ from assistant.heat.forecast import forecast
 # A forecast costs time for each fact; the latest say nearly all, so that an endless
 # evening is answered as quickly as a short one. A usual bird is read four to seven times.
 MOST_READINGS, MOST_GRILL = 24, 48
+LONGEST_ON_S = 8 * 3600.0  # nothing older bears on a bird that is still over the fire
 USUAL_MASS_KG = 2.0  # a bird nobody weighed, as a load on the fire
 SOON_ON_S = 300.0  # birds waiting beside the grill go on about then
 FIRE_AHEAD_S = 2 * 3600.0  # how far the fire matters when nobody said when dinner is
@@ -38,7 +39,7 @@ def evidence_of(state: Cook) -> Evidence:
     """All that is recorded and bears on the birds' temperatures, times as recorded."""
     fire = state.fire
     return Evidence(
-        birds=tuple(_bird_evidence(bird) for bird in state.birds),
+        birds=tuple(_bird_evidence(bird, state.at_s) for bird in state.birds),
         grill=_grill(state),
         lid_open=fire.lid_open[-MOST_GRILL:],
         fuel_added_s=tuple(one.at_s for one in fire.fuel[-MOST_GRILL:]),
@@ -54,19 +55,30 @@ def _grill(state: Cook) -> tuple[AirReading, ...]:
     return tuple(AirReading(one.at_s, celsius(one.temperature_f)) for one in seen[-MOST_GRILL:])
 
 
-def _bird_evidence(bird: Bird) -> BirdEvidence:
+def _bird_evidence(bird: Bird, now_s: float) -> BirdEvidence:
+    since_s = now_s - LONGEST_ON_S if bird.is_on else float("-inf")
     return BirdEvidence(
         number=bird.number,
         kind=bird.kind,
         mass_kg=bird.mass_kg,
-        on_heat=bird.on_heat,
+        on_heat=_since(bird.on_heat, since_s),
         readings=tuple(
             CoreReading(one.at_s, celsius(one.temperature_f), one.spot)
             for one in bird.readings[-MOST_READINGS:]
+            if one.at_s >= since_s
         ),
         sauce_mark_c=celsius(bird.sauce_mark_f),
         done_mark_c=celsius(bird.done_mark_f),
         planned_off_s=0.0 if bird.is_plain else None,
+    )
+
+
+def _since(spans: tuple[Span, ...], since_s: float) -> tuple[Span, ...]:
+    """The spans from a moment on."""
+    return tuple(
+        Span(max(one.start_s, since_s), one.end_s)
+        for one in spans
+        if one.end_s is None or one.end_s > since_s
     )
 
 

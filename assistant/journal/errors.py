@@ -38,8 +38,7 @@ class HeldError(JournalError):
         who = "another Turnspit" if pid is None else f"the Turnspit with process number {pid}"
         since = "" if since_s is None else f", since {_local(since_s)}"
         super().__init__(
-            f"the journal is held by {who}{since}; stop that one, "
-            "or look on with: turnspit watch"
+            f"the journal is held by {who}{since}; stop that one, or look on with: turnspit watch"
         )
 
 

@@ -5,6 +5,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from assistant.cook import commands as cmd
+from assistant.cook import events as ev
+from assistant.cook.forecasts import LONGEST_ON_S, MOST_GRILL, evidence_of
 from assistant.cook.plausible import log_prior, neighbours
 from assistant.language.parse import parse
 from tests.cook.build import NAMES, START_S, evening
@@ -48,3 +50,16 @@ def test_teens_and_tens_are_neighbours_both_ways() -> None:
     assert 113 in neighbours(130)
     assert 180 in neighbours(118)
     assert 340 in neighbours(350)
+
+
+def test_an_endless_evening_takes_in_no_more_than_a_long_one() -> None:
+    one = evening((0.0, "birds on"))
+    for half_hours in range(1, 48):
+        minute = 30.0 * half_hours
+        one.note(minute, ev.BirdRead(1, 150.0, ev.Said(150.0, "F")))
+        one.note(minute, ev.GrillRead(370.0, ev.Said(370.0, "F")))
+    told = evidence_of(one.state)
+    (bird, _) = told.birds
+    assert one.state.at_s - bird.on_heat[0].start_s == LONGEST_ON_S
+    assert len(bird.readings) == LONGEST_ON_S / 1800.0 + 1
+    assert len(told.grill) <= MOST_GRILL
