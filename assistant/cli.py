@@ -83,7 +83,8 @@ def rehearse(script: Path, as_json: bool, say_to: Path | None) -> None:
     except rehearsal.ScriptError as error:
         raise AskedWrongly(str(error)) from error
     with one_line(VoiceError, EarsError, SoundError):
-        speaker = speaker_into(say_to, _say_aside)
+        unwritten: list[str] = []
+        speaker = speaker_into(say_to, unwritten.append)
         show = printer(sys.stdout, as_json=as_json)
         log = MemoryLog()
         with rehearsal.hearing(steps, _say_aside) as hear:
@@ -91,6 +92,9 @@ def rehearse(script: Path, as_json: bool, say_to: Path | None) -> None:
         speaker.close()
         if not as_json:
             click.echo(load_text(prompt_load(log.recorded)))
+    if unwritten:
+        more = f" ({len(unwritten)} files in all)" if len(unwritten) > 1 else ""
+        raise click.ClickException(f"{unwritten[0]}{more}")
 
 
 @main.command()

@@ -2,6 +2,7 @@
 
 import json
 import os
+import shutil
 import signal
 import subprocess
 import sys
@@ -110,3 +111,19 @@ def test_json_output_is_json_on_every_line(tmp_path: Path) -> None:
     assert done.returncode == 0
     kinds = {json.loads(line)["kind"] for line in done.stdout.splitlines()}
     assert {"heard", "event", "said", "forecast", "next_check"} <= kinds
+
+
+@pytest.mark.skipif(shutil.which("espeak-ng") is None, reason="no espeak-ng on this machine")
+def test_speech_that_could_not_be_written_is_told_once_and_by_the_exit_status(
+    tmp_path: Path,
+) -> None:
+    script = tmp_path / "script.txt"
+    script.write_text("00:00:00 birds on\n00:40:00 bird one reads 112\n")
+    command = [sys.executable, "-m", "assistant.cli", "rehearse", str(script)]
+    full_disk = ["sh", "-c", 'ulimit -f 0; exec "$@"', "sh"]
+    done = subprocess.run(
+        [*full_disk, *command, "--say-to", str(tmp_path / "spoken")],
+        capture_output=True, text=True, timeout=100, env=_env(tmp_path), check=False,
+    )  # fmt: skip
+    assert done.returncode == 1
+    assert len(done.stderr.strip().splitlines()) == 1
