@@ -19,7 +19,7 @@ from assistant.heat.forecast import forecast
 # A forecast costs time for each fact; the latest say nearly all, so that an endless
 # evening is answered as quickly as a short one. A usual bird is read four to seven times.
 MOST_READINGS, MOST_GRILL = 24, 48
-LONGEST_ON_S = 8 * 3600.0  # nothing older bears on a bird that is still over the fire
+LONGEST_ON_S = 6 * 3600.0  # what is older hardly bears on a bird that is still over the fire
 USUAL_MASS_KG = 2.0  # a bird nobody weighed, as a load on the fire
 SOON_ON_S = 300.0  # birds waiting beside the grill go on about then
 FIRE_AHEAD_S = 2 * 3600.0  # how far the fire matters when nobody said when dinner is
