@@ -35,7 +35,7 @@ class Ensemble:
     features: dict[str, Array]
 
 
-@lru_cache(maxsize=4)
+@lru_cache(maxsize=2)
 def ensemble(evidence: Evidence, now_s: float, seed: int = 0) -> Ensemble:
     """The particles behind a forecast."""
     task = infer.problem(evidence, now_s, _horizon_s(evidence, now_s))
