@@ -126,8 +126,10 @@ class Session:
     def resume(self) -> None:
         """Go on with a cook whose events were folded into the state given."""
         away_s = max(0.0, self._clock.now() - self.state.at_s)
-        self._armed_s = next_due(self.state)
+        armed_s = next_due(self.state)
         self._commit((ev.Resumed(away_s),))
+        due_s = [one.due_s for one in due(self.state, self.now())]  # before manners held it back
+        self._armed_s = min([*due_s, *([] if armed_s is None else [armed_s])], default=None)
         self._say(sentences.came_back(self.state, away_s))
         self._refresh()
         self.tick()

@@ -56,7 +56,7 @@ def test_a_sync_that_is_turned_off_is_caught_by_a_power_cut() -> None:
         live_through_forty()
 
 
-@pytest.mark.parametrize("seed", [421, 494])
+@pytest.mark.parametrize("seed", [421, 494, 918])
 def test_the_latest_of_several_fresh_files_is_gone_on_with(seed: int) -> None:
     """Found by seed: restarted on a full disk after a second fresh file was begun."""
     simulate.live(seed, real=False)
