@@ -43,12 +43,11 @@ class CookLog:
 
 @dataclass(frozen=True)
 class Opened:
-    """A cook and the state it stands in. `closed`: a stale one was ended first."""
+    """A cook and the state it stands in."""
 
     log: CookLog
     state: Cook
     is_new: bool = False
-    closed: bool = False
 
 
 def open_cook(journal: ResilientJournal, now_s: float, name: str | None = None) -> Opened:
@@ -67,7 +66,7 @@ def open_cook(journal: ResilientJournal, now_s: float, name: str | None = None) 
         state = begin_with(journal, log.cook_id)
     except JournalError:  # what was learned is missed for an evening; the cook is not
         state = Cook()
-    return Opened(log, state, is_new=True, closed=unfinished is not None)
+    return Opened(log, state, is_new=True)
 
 
 def learn_from(journal: ResilientJournal, session: Session) -> None:

@@ -19,7 +19,6 @@ START_S = 1_790_524_800.0  # 2026-09-27 16:00 UTC: a Sunday afternoon, always th
 MAX_SCRIPT_BYTES = 8_000_000
 TAIL_S = 60.0  # what follows at once from the last line is still said
 _LINE = re.compile(r"(\d{1,3}):([0-5]\d):([0-5]\d)\s+(\S.*)")
-OPEN_NAMES = Names(birds=8, sauces=())
 
 
 class ScriptError(ValueError):
@@ -73,7 +72,7 @@ def _step(number: int, content: str, folder: Path) -> Step:
     if words.startswith("@"):
         return Step(number, at_s, words, None, _recording(number, words[1:], folder))
     try:
-        return Step(number, at_s, words, parse(words, OPEN_NAMES, open_sauces=True))
+        return Step(number, at_s, words, parse(words, Names(), open_sauces=True))
     except NotUnderstood as error:
         raise ScriptError(f"line {number}: {error}") from error
 

@@ -20,12 +20,10 @@ from assistant.cook.state import Cook
 from assistant.language import sentences
 from assistant.language.grammar import Names
 from assistant.language.parse import NotUnderstood, parse
-from assistant.session import Line
+from assistant.session import LATE_S, Line
 from assistant.voice.speech import Speech, Urgency
 
-LATE_S = 60.0
 HINT_AFTER = 2  # misses in a row: then an example is said, once
-NAMES = Names(birds=8, sauces=())
 _RANK: tuple[Urgency, ...] = ("now", "soon", "convenient")
 _URGENCY: dict[str, Urgency] = {one: one for one in _RANK}
 
@@ -173,7 +171,7 @@ def _command(entry: ev.Recorded, state: Cook) -> Command | None:
         return None
     try:
         scale: Scale = "C" if state.scale == "C" else "F"
-        return parse(heard.words, NAMES, scale=scale, open_sauces=True)
+        return parse(heard.words, Names(), scale=scale, open_sauces=True)
     except NotUnderstood:
         return None
 

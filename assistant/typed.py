@@ -13,7 +13,6 @@ from assistant.language.grammar import ADDRESS, Names
 from assistant.language.parse import NotUnderstood, parse
 from assistant.session import Session
 
-TYPED_NAMES = Names(birds=8, sauces=())
 _ADDRESSED = re.compile(rf"\s*{ADDRESS}\b[\s,]*", re.IGNORECASE)
 Inbox = queue.SimpleQueue[str | None | Callable[[], None]]
 
@@ -25,7 +24,7 @@ def heard_typed(words: str, scale: Scale) -> Heard:
     opened = _ADDRESSED.match(words)
     meant = words[opened.end() :] if opened else words
     try:
-        command = parse(meant, TYPED_NAMES, scale=scale, open_sauces=True)
+        command = parse(meant, Names(), scale=scale, open_sauces=True)
     except NotUnderstood as error:
         return Heard(shown, None, 0.0, "refuse", reason=str(error))
     return Heard(shown, command, 1.0, "accept")
