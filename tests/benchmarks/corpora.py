@@ -29,6 +29,8 @@ DRINKS = Path(__file__).parent / "grammars" / "drinks.jsgf"
 _DIGITS = ("zero", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine")
 DEVELOPMENT, TEST = 7, 11
 """Seeds: weights are fitted on the first, figures are given for the second."""
+MOST = 200
+"""Sentences a corpus has at most."""
 
 
 def orders(count: int, *, development: bool = False) -> list[Item]:
@@ -57,12 +59,22 @@ def spoken_commands(count: int, seed: int, wanted: tuple[str, ...] = NATURAL) ->
     ]
 
 
-def number_pairs(seed: int) -> list[Item]:
+def number_pairs(count: int, seed: int) -> list[Item]:
     """Minimal pairs of numbers from 113 to 219."""
     return [
         Item(f"{s.voice}|{s.words}", partial(say, s.words, s.voice), s.command, s.voice)
-        for s in minimal_pairs(voices(NATURAL), seed)
+        for s in minimal_pairs(count, voices(NATURAL), seed)
     ]
+
+
+def spoken_sentences(count: int = MOST) -> frozenset[str]:
+    """All words said in the corpora of both seeds with up to `count` sentences each: what
+    no listener may be trained on. (A sentence of a corpus does not depend on its size.)"""
+    said = {*TALK, *NEAR}
+    for seed in (DEVELOPMENT, TEST):
+        said |= {s.words for s in commands(count, NATURAL, seed)}
+        said |= {s.words for s in minimal_pairs(count, NATURAL, seed)}
+    return frozenset(said)
 
 
 def talk(count: int, seed: int) -> list[Item]:

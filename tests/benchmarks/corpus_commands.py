@@ -1,6 +1,7 @@
 """The cook's commands to be spoken: seeded, half of them readings, in all number forms."""
 
 import random
+from collections.abc import Iterable
 from dataclasses import dataclass
 
 from assistant.cook.commands import Command
@@ -26,14 +27,25 @@ class Spoken:
 
 
 def commands(count: int, voices: tuple[str, ...], seed: int) -> list[Spoken]:
-    """`count` sentences: four readings of birds, one of the grill, five of anything."""
+    """`count` different sentences: four readings of birds, one of the grill, five of anything."""
     rng = random.Random(seed)
-    spoken = []
-    for n in range(count):
-        place = n % 10
-        words = reading(rng) if place < 4 else grill(rng) if place == 4 else anything(rng)
-        spoken.append(Spoken(words, parse(words, TONIGHT), voices[n % len(voices)]))
-    return spoken
+    said: dict[str, None] = {}
+    while len(said) < count:
+        place = len(said) % 10
+        make = reading if place < 4 else grill if place == 4 else anything
+        said.setdefault(make(rng))
+    return _by_voices(said, voices)
+
+
+def _by_voices(said: Iterable[str], voices: tuple[str, ...]) -> list[Spoken]:
+    return [
+        Spoken(words, parse(words, TONIGHT), _in_turn(voices, n)) for n, words in enumerate(said)
+    ]
+
+
+def _in_turn(voices: tuple[str, ...], n: int) -> str:
+    """Each voice in turn, one further every ten, so that each says every kind of sentence."""
+    return voices[(n + n // 10) % len(voices)]
 
 
 def reading(rng: random.Random) -> str:
@@ -62,17 +74,21 @@ def spell(rng: random.Random, number: int) -> str:
     return form(number)
 
 
-def minimal_pairs(voices: tuple[str, ...], seed: int) -> list[Spoken]:
-    """Every reading from 113 to 219 that has a sound-alike: teens and their tens."""
+def minimal_pairs(count: int, voices: tuple[str, ...], seed: int) -> list[Spoken]:
+    """`count` readings from 113 to 219, each of which one misheard syllable turns into
+    another: teens and their tens, fifty and sixty, a unit more or less after a ten."""
     rng = random.Random(seed)
-    numbers = [
-        base + n
-        for base in (100, 200)
-        for n in (*range(13, 20), *range(30, 100, 10))
-        if base + n < 220
-    ]
-    spoken = []
-    for n, number in enumerate(numbers):
-        words = f"bird {rng.choice(['one', 'two', 'three'])} reads {short_form(number)}"
-        spoken.append(Spoken(words, parse(words, TONIGHT), voices[n % len(voices)]))
-    return spoken
+    said: list[str] = []
+    birds = dict.fromkeys(EASILY_MIXED_UP, 0)
+    while len(said) < count:
+        for number in rng.sample(EASILY_MIXED_UP, len(EASILY_MIXED_UP)):
+            bird = ("one", "two", "three")[(number + birds[number]) % 3]
+            birds[number] += 1
+            said.append(f"bird {bird} reads {short_form(number)}")
+    return _by_voices(said[:count], voices)
+
+
+_TEENS_AND_TENS = (*range(113, 120), *range(130, 200, 10), *range(213, 220))
+_WITH_UNIT = (*range(133, 200, 11), 135, 155, 156, 158, 165, 168, 185)
+EASILY_MIXED_UP = (*_TEENS_AND_TENS, *_WITH_UNIT)
+"""The numbers of the minimal pairs, four in ten with a unit after the ten."""

@@ -211,7 +211,7 @@ def cook_tables(n: int, levels: tuple[int, ...], *, full: bool, judge: bool | No
         noisy = corpora.in_noise(items, level)
         by_label[f"{level} dB"] = spoken_row(ears, noisy, f"natural voices, {level} dB", tag)
         kept = kept + by_label[f"{level} dB"]
-    pairs = corpora.number_pairs(TEST)
+    pairs = corpora.number_pairs(n, TEST)
     kept += spoken_row(ears, pairs, "minimal pairs 113 to 219, clean", tag)
     if full:
         kept += spoken_row(ears, corpora.in_yard(items), "natural voices, echo", tag)
