@@ -89,6 +89,6 @@ def minimal_pairs(count: int, voices: tuple[str, ...], seed: int) -> list[Spoken
 
 
 _TEENS_AND_TENS = (*range(113, 120), *range(130, 200, 10), *range(213, 220))
-_WITH_UNIT = (*range(133, 200, 11), 135, 155, 156, 158, 165, 168, 185)
+_WITH_UNIT = (*range(133, 200, 11), 135, 156, 158, 165, 168, 185)
 EASILY_MIXED_UP = (*_TEENS_AND_TENS, *_WITH_UNIT)
 """The numbers of the minimal pairs, four in ten with a unit after the ten."""
