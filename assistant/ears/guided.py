@@ -12,7 +12,7 @@ from functools import cached_property
 import numpy as np
 
 from assistant.ears.network import Network
-from assistant.ears.whisper import Memory, Whisper
+from assistant.ears.whisper import Memory, Past, Whisper
 from assistant.ears.whisper_model import Floats
 
 BEAMS = 12
@@ -56,6 +56,7 @@ class Guide:
     prompt: str = ""
     beams: int = BEAMS
     _spellings: dict[str, tuple[int, ...]] = field(default_factory=dict, init=False)
+    _begun_from: tuple[Memory, Floats, Past] | None = field(default=None, init=False)
 
     def __post_init__(self) -> None:
         vocabulary = self.whisper.vocabulary
@@ -64,12 +65,11 @@ class Guide:
 
     @cached_property
     def _columns(self) -> tuple[dict[int, int], Floats]:
-        """Token -> column, and the embeddings of the columns' tokens."""
+        """Token -> column, and the embeddings of the columns' tokens (width, columns)."""
         own = {token for spelling in self._spellings.values() for token in spelling}
         tokens = sorted(own | {self._end} | set(range(BACKGROUND)))
-        return {token: n for n, token in enumerate(tokens)}, self.whisper.embeddings[tokens].astype(
-            np.float32
-        )
+        embeddings = self.whisper.embeddings[tokens].astype(np.float32)
+        return {token: n for n, token in enumerate(tokens)}, np.ascontiguousarray(embeddings.T)
 
     def _opening(self) -> list[int]:
         tokens = self.whisper.vocabulary.tokens
@@ -79,19 +79,25 @@ class Guide:
         said = self.whisper.vocabulary.encode(self.prompt)
         return [tokens["<|startofprev|>"], *said, *start]
 
+    def _opened(self, memory: Memory) -> tuple[Floats, Past]:
+        """What all sentences begin from; kept for the sound last asked about."""
+        if self._begun_from is None or self._begun_from[0] is not memory:
+            self._begun_from = (memory, *self.whisper.open(self._opening(), memory))
+        return self._begun_from[1:]
+
     def _log_probabilities(self, hidden: Floats) -> Floats:
-        logits = hidden @ self._columns[1].T
-        top = logits.max(axis=-1, keepdims=True)
-        norm = np.log(np.exp(logits - top).sum(axis=-1, keepdims=True))
-        log_probabilities: Floats = logits - top - norm
+        """(n, width) to (n, columns)."""
+        logits = hidden @ self._columns[1]
+        logits -= logits.max(axis=-1, keepdims=True)
+        log_probabilities: Floats = logits - np.log(np.exp(logits).sum(axis=-1, keepdims=True))
         return log_probabilities
 
     def sentences(self, memory: Memory) -> list[Sentence]:
         """The sentences of the grammar most likely said, best sum first."""
-        hidden, past = self.whisper.step([self._opening()], None, memory)
+        hidden, past = self._opened(memory)
         paths, done = [_Path((), 0)], list[Sentence]()
         for _ in range(LONGEST):
-            rows = self._log_probabilities(hidden[:, -1])
+            rows = self._log_probabilities(hidden)
             grown = self._grown(paths, rows, done)
             bar = sorted((s.score for s in done), reverse=True)[: self.beams]
             enough = len(bar) == self.beams
@@ -100,7 +106,8 @@ class Guide:
                 break
             paths = [path for _, _, path in grown]
             past = past.pick([beam for beam, _, _ in grown])
-            hidden, past = self.whisper.step([[token] for _, token, _ in grown], past, memory)
+            fed, past = self.whisper.step([[token] for _, token, _ in grown], past, memory)
+            hidden = fed[:, 0]
         return sorted(done, key=lambda s: -s.score)
 
     def _grown(
@@ -129,14 +136,20 @@ class Guide:
         return sorted(unique.values(), key=lambda g: -g[2].score)
 
     def score(self, memory: Memory, sentences: list[str]) -> list[Sentence]:
-        """Forced scores of given sentences, in the order given."""
-        return [self._forced(memory, sentence) for sentence in sentences]
-
-    def _forced(self, memory: Memory, words: str) -> Sentence:
-        opening = self._opening()
-        said = list(self.whisper.vocabulary.encode(words))
-        hidden, _ = self.whisper.step([opening + said], None, memory)
-        rows = self._log_probabilities(hidden[0, len(opening) - 1 :])
-        column = self._columns[0]
-        known = [column[token] for token in [*said, self._end]]
-        return Sentence(words, float(rows[np.arange(len(known)), known].sum()), len(known))
+        """Forced scores of given sentences, in the order given, all in one pass."""
+        if not sentences:
+            return []
+        hidden, past = self._opened(memory)
+        said = [list(self.whisper.vocabulary.encode(words)) for words in sentences]
+        longest = max(map(len, said))
+        padded = [tokens + [self._end] * (longest - len(tokens)) for tokens in said]
+        fed, _ = self.whisper.step(padded, past.pick([0] * len(said)), memory)
+        column, scored = self._columns[0], []
+        for n, (words, tokens) in enumerate(zip(sentences, said, strict=True)):
+            states = np.concatenate([hidden, fed[n, : len(tokens)]])
+            known = [column[token] for token in [*tokens, self._end]]
+            rows = self._log_probabilities(states)
+            scored.append(
+                Sentence(words, float(rows[np.arange(len(known)), known].sum()), len(known))
+            )
+        return scored

@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 import numpy as np
+from numpy.typing import NDArray
 
 from assistant.ears.heard import RATE_HZ, Samples
 from assistant.ears.whisper_model import Floats, read_vocabulary, read_weights
@@ -66,22 +67,42 @@ def _norm(x: Floats, gamma: Floats, beta: Floats) -> Floats:
 
 
 def _gelu(x: Floats) -> Floats:
-    inner = np.tanh(0.7978845608 * (x + 0.044715 * x * x * x))
-    return (0.5 * x * (1.0 + inner)).astype(np.float32, copy=False)
+    inner = x * x
+    inner *= 0.044715
+    inner += 1.0
+    inner *= x
+    inner *= 0.7978845608
+    np.tanh(inner, out=inner)
+    inner += 1.0
+    inner *= x
+    inner *= 0.5
+    return inner
 
 
 def _softmax(x: Floats) -> Floats:
-    shifted = np.exp(x - x.max(axis=-1, keepdims=True))
-    shares: Floats = shifted / shifted.sum(axis=-1, keepdims=True)
-    return shares
+    """Over the last axis, in place."""
+    x -= x.max(axis=-1, keepdims=True)
+    np.exp(x, out=x)
+    x /= x.sum(axis=-1, keepdims=True)
+    return x
 
 
-def _attend(q: Floats, k: Floats, v: Floats, mask: Floats | None = None) -> Floats:
-    """Heads-first attention: q (..., heads, n, d), k and v (..., heads, m, d)."""
-    weights = q @ np.swapaxes(k, -1, -2) * (q.shape[-1] ** -0.5)
-    if mask is not None:
-        weights = weights + mask
-    return _softmax(weights) @ v
+def _scores(q: Floats, k: Floats) -> Floats:
+    """How much each query (..., n, d) looks at each key (..., m, d), before the softmax."""
+    scores: Floats = q @ np.swapaxes(k, -1, -2)
+    scores *= q.shape[-1] ** -0.5
+    return scores
+
+
+def _attend(q: Floats, k: Floats, v: Floats) -> Floats:
+    """Heads-first attention: q (heads, n, d), k and v (heads, m, d)."""
+    mixed: Floats = _softmax(_scores(q, k)) @ v
+    return mixed
+
+
+def _causal(n: int) -> Floats:
+    """What keeps n tokens fed at once from looking at later ones."""
+    return np.triu(np.full((n, n), -1e9, np.float32), 1)
 
 
 @dataclass(frozen=True)
@@ -95,19 +116,21 @@ class Memory:
 
 @dataclass(frozen=True)
 class Past:
-    """Self-attention keys and values so far, (beams, heads, tokens, d) a layer."""
+    """Self-attention keys and values so far, a pair for each layer: those of the opening,
+    (heads, m, d), which all beams share, and each beam's own, (heads, beams, n, d)."""
 
-    keys: tuple[Floats, ...]
-    values: tuple[Floats, ...]
+    opening: tuple[tuple[Floats, Floats], ...]
+    own: tuple[tuple[Floats, Floats], ...] = ()
 
     @property
     def length(self) -> int:
         """Tokens seen."""
-        return int(self.keys[0].shape[2]) if self.keys else 0
+        own = self.own[0][0].shape[2] if self.own else 0
+        return int(self.opening[0][0].shape[1] + own)
 
     def pick(self, beams: list[int]) -> "Past":
         """The past of the given beams, in that order; repeats allowed."""
-        return Past(tuple(k[beams] for k in self.keys), tuple(v[beams] for v in self.values))
+        return Past(self.opening, tuple((k[:, beams], v[:, beams]) for k, v in self.own))
 
 
 class Whisper:
@@ -127,18 +150,18 @@ class Whisper:
         self._convs = [weight.reshape(weight.shape[0], -1).T.copy() for weight in conv]
 
     def _linear(self, name: str, x: Floats) -> Floats:
-        return x @ self._w[f"{name}/weight"].T + self._w[f"{name}/bias"]
+        """x is (n, width). The weights come first: with few rows that is twice as quick."""
+        return (self._w[f"{name}/weight"] @ x.T).T + self._w[f"{name}/bias"]
 
     def _normed(self, name: str, x: Floats) -> Floats:
         return _norm(x, self._w[f"{name}/layer_norm/gamma"], self._w[f"{name}/layer_norm/beta"])
 
     def _split(self, x: Floats) -> Floats:
-        """(..., n, width) to (..., heads, n, d)."""
-        return np.swapaxes(x.reshape(*x.shape[:-1], self._heads, -1), -2, -3)
+        """(n, width) to (heads, n, d)."""
+        return x.reshape(len(x), self._heads, -1).swapaxes(0, 1)
 
     def _join(self, x: Floats) -> Floats:
-        joined = np.swapaxes(x, -2, -3)
-        return joined.reshape(*joined.shape[:-2], -1)
+        return x.swapaxes(0, 1).reshape(x.shape[1], -1)
 
     def _feed_forward(self, name: str, x: Floats) -> Floats:
         inner = _gelu(self._linear(f"{name}/ffn/linear_0", self._normed(f"{name}/ffn", x)))
@@ -172,34 +195,76 @@ class Whisper:
             tuple(self._split(k) for k, _ in pairs), tuple(self._split(v) for _, v in pairs)
         )
 
-    def step(
-        self, tokens: list[list[int]], past: Past | None, memory: Memory
-    ) -> tuple[Floats, Past]:
+    def open(self, tokens: list[int], memory: Memory) -> tuple[Floats, Past]:
+        """Feed what comes before every sentence; the hidden state (1, width) after its
+        last token, and the past that all sentences share."""
+        x = self._embedded(np.array(tokens), np.arange(len(tokens)))
+        mask, opening = _causal(len(tokens)), list[tuple[Floats, Floats]]()
+        for layer in range(self._layers):
+            q, k, v = self._queries_keys_values(layer, x)
+            opening.append((k, v))
+            if layer == self._layers - 1:  # nobody looks at what it says of earlier tokens
+                x, q, mask = x[-1:], q[:, -1:], mask[-1:]
+            mixed = _softmax(_scores(q, k) + mask) @ v
+            x = self._rest_of_layer(layer, x, mixed, memory)
+        return self._last_norm(x), Past(tuple(opening))
+
+    def step(self, tokens: list[list[int]], past: Past, memory: Memory) -> tuple[Floats, Past]:
         """Feed `tokens` (beams x n) after `past`; the hidden states (beams, n, width),
         which `@ embeddings.T` turns into logits, and the longer past."""
-        start = past.length if past else 0
-        n = len(tokens[0])
-        x = self.embeddings[np.array(tokens)].astype(np.float32)
-        x = x + self._w["decoder/position_encodings/encodings"][start : start + n]
-        mask = np.triu(np.full((n, start + n), -1e9, np.float32), start + 1) if n > 1 else None
-        keys, values = [], []
+        beams, n = len(tokens), len(tokens[0])
+        x = self._embedded(np.array(tokens).ravel(), np.tile(past.length + np.arange(n), beams))
+        own = list[tuple[Floats, Floats]]()
         for layer in range(self._layers):
-            name = f"decoder/layer_{layer}"
-            own = f"{name}/self_attention"
-            q, k, v = np.split(self._linear(f"{own}/linear_0", self._normed(own, x)), 3, -1)
-            k, v = self._split(k), self._split(v)
-            if past:
-                k = np.concatenate([past.keys[layer], k], axis=2)
-                v = np.concatenate([past.values[layer], v], axis=2)
-            keys.append(k)
-            values.append(v)
-            x = x + self._linear(f"{own}/linear_1", self._join(_attend(self._split(q), k, v, mask)))
-            cross = f"{name}/attention"
-            q = self._split(self._linear(f"{cross}/linear_0", self._normed(cross, x)))
-            mixed = self._join(_attend(q, memory.keys[layer], memory.values[layer]))
-            x = self._feed_forward(name, x + self._linear(f"{cross}/linear_2", mixed))
-        x = _norm(x, self._w["decoder/layer_norm/gamma"], self._w["decoder/layer_norm/beta"])
-        return x, Past(tuple(keys), tuple(values))
+            q, k, v = self._queries_keys_values(layer, x)
+            k, v = (part.reshape(self._heads, beams, n, -1) for part in (k, v))
+            if past.own:
+                k = np.concatenate([past.own[layer][0], k], axis=2)
+                v = np.concatenate([past.own[layer][1], v], axis=2)
+            own.append((k, v))
+            mixed = _attend_past(q, past.opening[layer], (k, v), n)
+            x = self._rest_of_layer(layer, x, mixed, memory)
+        return self._last_norm(x).reshape(beams, n, -1), Past(past.opening, tuple(own))
+
+    def _embedded(self, tokens: NDArray[np.intp], places: NDArray[np.intp]) -> Floats:
+        found = self.embeddings[tokens].astype(np.float32)
+        embedded: Floats = found + self._w["decoder/position_encodings/encodings"][places]
+        return embedded
+
+    def _queries_keys_values(self, layer: int, x: Floats) -> tuple[Floats, Floats, Floats]:
+        own = f"decoder/layer_{layer}/self_attention"
+        q, k, v = np.split(self._linear(f"{own}/linear_0", self._normed(own, x)), 3, -1)
+        return self._split(q), self._split(k), self._split(v)
+
+    def _rest_of_layer(self, layer: int, x: Floats, mixed: Floats, memory: Memory) -> Floats:
+        """A decoder layer after its self-attention, which gave `mixed`."""
+        name = f"decoder/layer_{layer}"
+        x = x + self._linear(f"{name}/self_attention/linear_1", self._join(mixed))
+        cross = f"{name}/attention"
+        q = self._split(self._linear(f"{cross}/linear_0", self._normed(cross, x)))
+        mixed = self._join(_attend(q, memory.keys[layer], memory.values[layer]))
+        return self._feed_forward(name, x + self._linear(f"{cross}/linear_2", mixed))
+
+    def _last_norm(self, x: Floats) -> Floats:
+        return _norm(x, self._w["decoder/layer_norm/gamma"], self._w["decoder/layer_norm/beta"])
+
+
+def _attend_past(
+    q: Floats, opening: tuple[Floats, Floats], own: tuple[Floats, Floats], n: int
+) -> Floats:
+    """Attention of q (heads, beams x n, d) to the opening and each beam to its own past,
+    of which the last n tokens are the ones fed now."""
+    heads, rows, _ = q.shape
+    beams, length = own[0].shape[1:3]
+    to_own = _scores(q.reshape(heads, beams, n, -1), own[0])
+    if n > 1:
+        to_own[..., length - n :] += _causal(n)
+    shared = opening[0].shape[1]
+    to_all = np.concatenate([_scores(q, opening[0]), to_own.reshape(heads, rows, -1)], axis=-1)
+    weights = _softmax(to_all)
+    from_own = weights[..., shared:].reshape(heads, beams, n, -1) @ own[1]
+    mixed: Floats = weights[..., :shared] @ opening[1] + from_own.reshape(heads, rows, -1)
+    return mixed
 
 
 def _positions(length: int, width: int) -> Floats:
