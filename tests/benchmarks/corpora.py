@@ -13,15 +13,13 @@ from assistant.ears.sound_file import read_sound
 from tests.benchmarks.corpus import (
     AUDIOBOOKS,
     NATURAL,
-    NOISES,
     RECORDINGS,
-    echoed,
     in_room,
-    mixed,
     say,
     voices,
 )
 from tests.benchmarks.corpus_commands import commands, minimal_pairs
+from tests.benchmarks.corpus_noise import NOISES, echoed, mixed
 from tests.benchmarks.corpus_talk import NEAR, TALK
 from tests.benchmarks.hearing_evidence import Item
 
@@ -119,7 +117,7 @@ def in_noise(items: list[Item], snr_db: float, noises: tuple[str, ...] = NOISES)
     return [
         _changed(
             item,
-            f"{noises[n % len(noises)]} {snr_db}",
+            f"{noises[n % len(noises)]} {snr_db} #{n}",
             partial(mixed, noise=noises[n % len(noises)], snr_db=snr_db, seed=n),
         )
         for n, item in enumerate(items)

@@ -6,7 +6,7 @@ import pytest
 from assistant.ears.denoise import available, denoised
 from assistant.ears.heard import RATE_HZ
 from assistant.ears.speech_end import spoken_span
-from tests.benchmarks.corpus import mixed
+from tests.benchmarks.corpus_noise import mixed
 from tests.ears.voice_at_hand import needs_voice, say
 
 pytestmark = [

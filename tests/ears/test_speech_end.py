@@ -7,7 +7,7 @@ import pytest
 
 from assistant.ears.heard import RATE_HZ, Samples
 from assistant.ears.speech_end import CHUNK, Patience, SpeechEnd, SpeechEvent, spoken_span
-from tests.benchmarks.corpus import mixed
+from tests.benchmarks.corpus_noise import mixed
 from tests.ears.voice_at_hand import needs_voice, say
 
 pytestmark = needs_voice

@@ -29,7 +29,8 @@ from assistant.live.gate import Gate
 from assistant.live.hearing import LiveEars, names_of
 from assistant.live.listener import Listener
 from assistant.live.turn import Turn, Wiring
-from tests.benchmarks.corpus import grill, pink, say, voices, wind
+from tests.benchmarks.corpus import pink, say, voices
+from tests.benchmarks.corpus_noise import grill, wind
 from tests.live.script import ROUND, Said
 
 STRETCH_S = 30.0  # of noise, with one line somewhere in it

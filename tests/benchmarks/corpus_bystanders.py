@@ -1,0 +1,58 @@
+"""What is said in the noises of the place: guests in babble, one person talking behind
+the cook, children at play. Invented, and nothing of it is ever tested as table talk."""
+
+GUESTS = (
+    "we painted the whole fence green over the long weekend",
+    "her cousin plays the cello in a youth orchestra",
+    "the ferry was so full that people stood on the stairs",
+    "it took us ages to find a parking spot near the harbor",
+    "he collects old postcards from towns nobody has heard of",
+    "you should have seen the look on the teacher's face",
+    "they moved the library to the building by the station",
+    "my knees don't like the stairs in that apartment",
+    "the plumber came on monday and left on thursday",
+    "she learned to sail before she could ride a bicycle",
+    "our tomatoes all ripened in the same week this year",
+    "somebody painted a whale on the side of the school",
+    "he swears the map was upside down the entire trip",
+    "the bakery ran out of bread before nobody could blink",
+    "it snowed in april and the tulips did not mind",
+    "we are thinking of getting rid of the second car",
+    "her old piano is still standing in the hallway",
+    "the museum has a room full of nothing but clocks",
+    "they argue about chess as if it were politics",
+    "a raccoon family has moved in under the deck",
+    "i still dream about the noodles from that market",
+    "the new neighbors keep bees on the balcony",
+    "he forgot the tent poles and slept under a tarp",
+    "the choir meets in the basement of the town hall",
+    "somehow the suitcase arrived a month after we did",
+    "my aunt writes letters with a real fountain pen",
+    "the river came up to the playground that spring",
+    "you would not believe what they charge for a window seat",
+    "the twins finally agreed on a name for the rabbit",
+    "we danced until the band packed up their drums",
+    "his garage is so tidy it makes me nervous",
+    "the crossword had a mistake in it last sunday",
+    "nobody told us the tunnel was closed for repairs",
+    "she can whistle louder than any referee i know",
+    "the soup was salty but we ate it out of politeness",
+    "they found an old coin while digging the pond",
+)
+"""Guests at the table, adults."""
+
+CHILDREN = (
+    "give it back that's my ball",
+    "you can't catch me",
+    "watch me jump off the swing",
+    "no fair you were supposed to count",
+    "mommy he is splashing me",
+    "i want to be the pirate now",
+    "come look i found a frog",
+    "higher push me higher",
+    "we are building a castle out of mud",
+    "you're the monster and i run away",
+    "where did you hide my shovel",
+    "look out i'm coming down the slide",
+)
+"""Children at play."""
