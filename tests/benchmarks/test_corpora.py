@@ -1,12 +1,17 @@
 """What the hearing corpora promise: seeded, the noises of the place, nothing said twice."""
 
+from itertools import islice
+
 import numpy as np
 import pytest
 
+from assistant.language.grammar import ADDRESS
+from assistant.language.parse import NotUnderstood, parse
 from tests.benchmarks import corpora
 from tests.benchmarks.corpora import DEVELOPMENT, TEST
 from tests.benchmarks.corpus_bystanders import CHILDREN, GUESTS
-from tests.benchmarks.corpus_commands import commands, minimal_pairs
+from tests.benchmarks.corpus_chatter import chatter
+from tests.benchmarks.corpus_commands import TONIGHT, commands, minimal_pairs
 from tests.benchmarks.corpus_noise import NOISES, noise
 from tests.benchmarks.corpus_talk import NEAR, TALK
 
@@ -54,3 +59,20 @@ def test_what_may_not_be_trained_on_is_listed() -> None:
         assert {spoken.words for spoken in commands(50, VOICES, seed)} <= listed
         assert {spoken.words for spoken in minimal_pairs(50, VOICES, seed)} <= listed
     assert {*TALK, *NEAR} <= listed
+
+
+def test_invented_talk_is_new_in_every_sentence_and_means_no_command() -> None:
+    """Thousands of different sentences; none is a command or opens with the address word."""
+    said = list(islice(chatter(TEST), 4000))
+    assert len(set(said)) == 4000
+    assert not any(words.startswith(ADDRESS) for words in said)
+    assert 40 < sum(ADDRESS in words.split() for words in said) < 120
+    for words in said:
+        with pytest.raises(NotUnderstood):
+            parse(words, TONIGHT)
+
+
+def test_talk_of_other_seeds_is_built_from_other_templates() -> None:
+    """Nothing a listener may have been fitted on is said in the talk it is tested with."""
+    fitted_on = {words for seed in (1, DEVELOPMENT) for words in islice(chatter(seed), 3000)}
+    assert not fitted_on & set(islice(chatter(TEST), 3000))
