@@ -84,8 +84,9 @@ def talk(count: int, seed: int) -> list[Item]:
     return [Item(f"{v}|{w}", partial(say, w, v), None, v) for w, v in said]
 
 
-def human_talk(count: int) -> list[Item]:
-    """People who speak of something else: drink orders and audiobook clips."""
+def human_talk(count: int, *, development: bool = False) -> list[Item]:
+    """People who speak of something else: drink orders and audiobook clips, every other
+    one of both for development; `count` of each at most."""
     clips = sorted(AUDIOBOOKS.glob("librivox/*.wav"))
     cut = [
         Item(f"{clip.name} {start}", partial(_stretch, clip, start, 4), None, "human")
@@ -93,7 +94,8 @@ def human_talk(count: int) -> list[Item]:
         for start in range(0, 24, 4)
         if start + 2 < len(_recording(clip)) / RATE_HZ
     ]
-    return [Item(o.key, o.make, None, o.group) for o in orders(count)] + cut[:count]
+    said = [Item(o.key, o.make, None, o.group) for o in orders(count, development=development)]
+    return said + cut[0 if development else 1 :: 2][:count]
 
 
 def digit_strings(count: int, seed: int) -> list[Item]:
@@ -114,14 +116,12 @@ def digit_strings(count: int, seed: int) -> list[Item]:
 
 def in_noise(items: list[Item], snr_db: float, noises: tuple[str, ...] = NOISES) -> list[Item]:
     """The same items in noise, each noise in turn."""
-    return [
-        _changed(
-            item,
-            f"{noises[n % len(noises)]} {snr_db} #{n}",
-            partial(mixed, noise=noises[n % len(noises)], snr_db=snr_db, seed=n),
-        )
-        for n, item in enumerate(items)
-    ]
+    changed = []
+    for n, item in enumerate(items):
+        noise = noises[n % len(noises)]
+        change = partial(mixed, noise=noise, snr_db=snr_db, seed=n)
+        changed.append(_changed(item, f"{noise} {snr_db} #{n}", change, noise))
+    return changed
 
 
 def in_yard(items: list[Item]) -> list[Item]:
@@ -129,8 +129,9 @@ def in_yard(items: list[Item]) -> list[Item]:
     return [_changed(item, "echo", partial(echoed, seed=n)) for n, item in enumerate(items)]
 
 
-def _changed(item: Item, tag: str, change: Callable[[Samples], Samples]) -> Item:
-    return Item(f"{item.key} @ {tag}", lambda: change(item.make()), item.truth, item.group)
+def _changed(item: Item, tag: str, change: Callable[[Samples], Samples], noise: str = "") -> Item:
+    key = f"{item.key} @ {tag}"
+    return Item(key, lambda: change(item.make()), item.truth, item.group, noise)
 
 
 @cache

@@ -2,178 +2,236 @@
 
 Every corpus is seeded and made by this command; what was heard is kept in the corpus
 folder (see corpus.py), so that a second run only decides again. Figures in brackets are
-95 % intervals (Wilson). "plain" is the baseline: PocketSphinx with the closed grammar
-and the recommended settings, no second listener, no noise suppression, no refusal.
+95 % intervals (Wilson), bounds of rates are exact Poisson ones. "plain" is the baseline:
+PocketSphinx with the closed grammar and the recommended settings, no second listener, no
+noise suppression, no refusal. A corpus in noise goes through these noises in turn:
+kitchen (recorded), babble of six, wind, grill, passing traffic, children at play, music,
+one person talking behind the cook, pink.
+
+Silent wrong: a command that was not said is accepted without a question; silent wrong
+number: it is a reading with a number or a bird that was not said. Hours of talk are
+measured by hearing_talk.py, what helped by hearing_parts.py.
 """
 
 import argparse
-import json
-import math
-import resource
-import statistics
-from collections.abc import Iterable
-from dataclasses import dataclass
+from collections.abc import Callable
+from functools import partial
 from pathlib import Path
 
-from assistant.cook.commands import BirdReading, Command
-from assistant.ears.choice import changes_record, resting_prior
+from assistant.cook.commands import BirdReading
+from assistant.ears.choice import resting_prior
 from assistant.ears.ears import Ears
-from assistant.ears.heard import Heard
 from tests.benchmarks import corpora
 from tests.benchmarks.corpora import DRINKS, TEST
-from tests.benchmarks.corpus import ROBOTIC
+from tests.benchmarks.corpus import NEVER_FITTED, ROBOTIC
 from tests.benchmarks.corpus_commands import TONIGHT
-from tests.benchmarks.drink_slots import drink_slots
-from tests.benchmarks.hearing_evidence import Item, Tried, tried
+from tests.benchmarks.corpus_noise import NOISES
+from tests.benchmarks.hearing_baseline import Baseline
+from tests.benchmarks.hearing_cost import print_cost
+from tests.benchmarks.hearing_evidence import Bench, Item, Tried
 from tests.benchmarks.hearing_priors import prior_when
-
-ONLY_KEPT = False
-"""Set by --kept: decide again about what was heard before, and listen to nothing new."""
+from tests.benchmarks.hearing_tally import TalkTally, Tally, taken_plainly, tallied
+from tests.benchmarks.hearing_words import words_cells
 
 DIGITS = Path(__file__).parent / "grammars" / "digits.jsgf"
+FAST_COUNT, FULL_COUNT = 22, 100
+FAST_LEVELS, FULL_LEVELS = (10,), (24, 20, 10, 5)
+_PLACE = tuple(name for name in NOISES if name != "kitchen")
+
+_OUTCOMES = ("exact", "asked_right", "silent_number", "silent_wrong", "asked", "refused")
+_PLAIN = ("plain_exact", "plain_number", "plain_wrong")
 
 
-@dataclass
-class Tally:
-    """Counts over one corpus in one condition."""
-
-    n: int = 0
-    exact: int = 0
-    asked_right: int = 0
-    kind: int = 0
-    numbers: int = 0
-    number: int = 0
-    silent_wrong: int = 0
-    asked: int = 0
-    refused: int = 0
-    plain_exact: int = 0
-    plain_wrong: int = 0
+def table(title: str, *columns: str) -> None:
+    """Print the head of a table."""
+    print(f"\n## {title}\n| {' | '.join(columns)} |\n|{'---|' * len(columns)}", flush=True)
 
 
-def rate(count: int, n: int) -> str:
-    """A share in percent with its 95 % Wilson interval."""
-    if n == 0:
-        return "-"
-    z, p = 1.96, count / n
-    middle = (p + z * z / (2 * n)) / (1 + z * z / n)
-    half = z * math.sqrt(p * (1 - p) / n + z * z / (4 * n * n)) / (1 + z * z / n)
-    return (
-        f"{100 * p:.1f} [{100 * max(0.0, middle - half):.0f}-{100 * min(1.0, middle + half):.0f}]"
-    )
+def row(*cells: object) -> None:
+    """Print one row."""
+    print(f"| {' | '.join(map(str, cells))} |", flush=True)
 
 
-def count(tally: Tally, heard: Heard, plain: object, truth: Command) -> None:
-    """Add one spoken command."""
-    tally.n += 1
-    taken = heard.outcome in ("accept", "stress")
-    right = heard.command == truth
-    tally.exact += taken and right
-    tally.asked_right += (taken and right) or (
-        heard.outcome == "ask" and truth in heard.alternatives
-    )
-    tally.kind += heard.command is not None and heard.command.NAME == truth.NAME
-    if hasattr(truth, "temperature"):
-        tally.numbers += 1
-        tally.number += getattr(heard.command, "temperature", None) == truth.temperature
-    tally.silent_wrong += taken and not right
-    tally.asked += heard.outcome == "ask"
-    tally.refused += heard.outcome == "refuse"
-    tally.plain_exact += plain == truth
-    tally.plain_wrong += plain is not None and plain != truth
+def command_tables(bench: Bench, n: int, levels: tuple[int, ...], *, full: bool) -> list[Tried]:
+    """The cook's commands: by condition, by voices, by noise, with the cook's prior."""
+    heard = command_rows(bench, n, levels, full=full)
+    voices_table(bench.ears, heard)
+    if full:
+        noise_table(bench.ears, heard["10 dB"] + heard["minimal pairs, 10 dB"])
+    prior_table(bench.ears, heard, levels)
+    return [one for part in heard.values() for one in part]
 
 
-def spoken_row(ears: Ears, items: Iterable[Item], label: str, tag: str) -> list[Tried]:
-    """Print one row of the table of commands."""
-    tally, kept = Tally(), list(tried(ears, items, tag, only_kept=ONLY_KEPT))
-    for one in kept:
-        assert one.item.truth is not None
-        plain = next((ears.meaning(h.words) for h in one.evidence.hypotheses[:1]), None)
-        count(tally, ears.decide(one.evidence), plain, one.item.truth)
-    n = tally.n
-    print(
-        f"| {label} | {n} | {rate(tally.exact, n)} | {rate(tally.asked_right, n)} "
-        f"| {rate(tally.kind, n)} | {rate(tally.number, tally.numbers)} "
-        f"| {rate(tally.silent_wrong, n)} | {rate(tally.asked, n)} | {rate(tally.refused, n)} "
-        f"| {rate(tally.plain_exact, n)} | {rate(tally.plain_wrong, n)} |",
-        flush=True,
-    )
-    return kept
+def command_rows(
+    bench: Bench, n: int, levels: tuple[int, ...], *, full: bool
+) -> dict[str, list[Tried]]:
+    """The first table; what was heard, by the row's label."""
+    table(
+        "The cook's commands (percent)", "voices and noise", "n", "exact",
+        "exact after at most one ask-back", "kind right", "number right", "silent wrong number",
+        "silent wrong, any", "asked back", "refused", "plain: exact", "plain: wrong number",
+        "plain: wrong, any",
+    )  # fmt: skip
+    heard = {}
+    for label, make in command_corpora(n, levels, full=full):
+        heard[label] = bench.tried(make())
+        tally = tallied(bench.ears, heard[label])
+        row(
+            label, tally.n,
+            tally.rates("exact", "asked_right", "kind", "number", *_OUTCOMES[2:], *_PLAIN),
+        )  # fmt: skip
+    return heard
 
 
-def words_row(ears: Ears, items: Iterable[Item], label: str, tag: str) -> list[Tried]:
-    """Print one row of the table of words without commands (drink orders, digits)."""
-    kept = list(tried(ears, items, tag, only_kept=ONLY_KEPT))
-    right = plain = 0
-    for one in kept:
-        first = one.evidence.hypotheses[:1]
-        right += _same(ears.decide(one.evidence).words, one.item.truth)
-        plain += bool(first) and _same(first[0].words, one.item.truth)
-    print(
-        f"| {label} | {len(kept)} | {rate(right, len(kept))} | {rate(plain, len(kept))} |",
-        flush=True,
-    )
-    return kept
+def command_corpora(
+    n: int, levels: tuple[int, ...], *, full: bool
+) -> list[tuple[str, Callable[[], list[Item]]]]:
+    """Every corpus of commands with its label."""
+    items = corpora.spoken_commands(n, TEST)
+    pairs = corpora.number_pairs(n, TEST)
+    robots = corpora.spoken_commands(n if full else n // 2, TEST, ROBOTIC)
+    noisy = corpora.in_noise
+    rows: list[tuple[str, Callable[[], list[Item]]]] = [("clean", lambda: items)]
+    rows += [(f"{level} dB", partial(noisy, items, level)) for level in levels]
+    rows += [("minimal pairs, clean", lambda: pairs)]
+    if full:
+        rows += [("echo of a yard", lambda: corpora.in_yard(items))]
+        rows += [("minimal pairs, 10 dB", lambda: noisy(pairs, 10))]
+    rows += [("robotic voices, clean", lambda: robots)]
+    if full:
+        rows += [("robotic voices, 10 dB", lambda: noisy(robots, 10))]
+    return rows
 
 
-def _same(words: str, truth: object) -> bool:
-    if isinstance(truth, str) and truth.startswith("{"):
-        return drink_slots(words) == json.loads(truth)
-    return words == truth
+def voices_table(ears: Ears, heard: dict[str, list[Tried]]) -> None:
+    """The same utterances, voices the second listener was fitted on apart from others."""
+    columns = ("n", "exact", "exact after at most one ask-back", "silent wrong, any")
+    table(
+        "The same utterances by voices (percent): those the second listener was fitted on | others",
+        "voices and noise", *columns, *(f"others: {name}" for name in columns),
+    )  # fmt: skip
+    for label, part in heard.items():
+        groups = [
+            tallied(ears, [one for one in part if (one.item.group in NEVER_FITTED) is new])
+            for new in (False, True)
+        ]
+        cells = [(g.n, g.rates("exact", "asked_right", "silent_wrong")) for g in groups]
+        row(label, *(cell for pair in cells for cell in pair))
 
 
-def talk_row(ears: Ears, items: Iterable[Item], label: str, *, address: bool) -> list[Tried]:
-    """Print one row of the table of speech that must be refused."""
-    kept = list(tried(ears, items, "cook", only_kept=ONLY_KEPT))
-    hours = sum(one.evidence.audio_s for one in kept) / 3600
-    heard = [ears.decide(one.evidence, address_required=address) for one in kept]
-    taken = [h for h in heard if h.outcome in ("accept", "stress")]
-    record = sum(changes_record(h.command) for h in taken)
-    asked = sum(h.outcome == "ask" for h in heard)
-    plain = sum(bool(one.evidence.hypotheses) for one in kept)
-    per_hour = [
-        f"{x} ({x / hours:.1f}/h)" if hours else "-" for x in (record, len(taken) - record, asked)
-    ]
-    print(
-        f"| {label} | {len(kept)} | {60 * hours:.1f} min | {' | '.join(per_hour)} | {plain} |",
-        flush=True,
-    )
-    return kept
+def noise_table(ears: Ears, heard: list[Tried]) -> None:
+    """Commands and minimal pairs at 10 dB by the noise they were said in."""
+    table(
+        "By noise, commands and minimal pairs at 10 dB (percent)", "noise", "n", "exact",
+        "exact after at most one ask-back", "silent wrong number", "silent wrong, any",
+        "asked back", "refused", "plain: exact", "plain: wrong number", "plain: wrong, any",
+    )  # fmt: skip
+    for noise in NOISES:
+        tally = tallied(ears, [one for one in heard if one.item.noise == noise])
+        row(noise, tally.n, tally.rates(*_OUTCOMES, *_PLAIN))
 
 
-def surprise_rows(ears: Ears, kept: list[Tried], label: str) -> None:
+def prior_table(ears: Ears, heard: dict[str, list[Tried]], levels: tuple[int, ...]) -> None:
     """Bird readings again, with the prior of a simulated cook that expects the reading, or
     one 40 F away from it. Only the decision is new: what was heard stays."""
-    readings = [one for one in kept if isinstance(one.item.truth, BirdReading)]
-    for surprise_f, name in ((0.0, "as expected"), (40.0, "40 F higher"), (-40.0, "40 F lower")):
-        tally = Tally()
-        for one in readings:
-            truth = one.item.truth
-            assert isinstance(truth, BirdReading)
+    table(
+        "Bird readings, the cook expecting them or something else (percent)", "readings", "n",
+        "exact", "exact after at most one ask-back", "silent wrong number", "silent wrong, any",
+        "asked back", "refused", "plain: exact", "plain: wrong number", "plain: wrong, any",
+    )  # fmt: skip
+    for label in ("clean", *(f"{level} dB" for level in levels)):
+        for surprise_f, name in (
+            (0.0, "as expected"),
+            (40.0, "40 F higher"),
+            (-40.0, "40 F lower"),
+        ):
+            tally = expecting(ears, heard[label], surprise_f)
+            row(f"{label}, {name}", tally.n, tally.rates(*_OUTCOMES, *_PLAIN))
+
+
+def expecting(ears: Ears, heard: list[Tried], surprise_f: float) -> Tally:
+    """The bird readings among what was heard, each `surprise_f` above what is expected."""
+    tally = Tally()
+    for one in heard:
+        truth = one.item.truth
+        if isinstance(truth, BirdReading):
             ears.prior = prior_when(truth, surprise_f)
-            count(tally, ears.decide(one.evidence), None, truth)
-        ears.prior = resting_prior
-        n = tally.n
-        shares = (tally.exact, tally.asked_right, tally.silent_wrong, tally.asked, tally.refused)
-        print(f"| {label}, {name} | {n} | {' | '.join(rate(x, n) for x in shares)} |", flush=True)
+            tally.add(ears.decide(one.evidence), ears.meaning(one.plain), truth)
+    ears.prior = resting_prior
+    return tally
 
 
-COMMANDS_HEAD = """
-## The cook's commands (percent)
-| voices and noise | n | exact | exact after at most one ask-back | kind right | number right \
-| silent wrong | asked back | refused | plain: exact | plain: wrong |
-|---|---|---|---|---|---|---|---|---|---|---|"""
-WORDS_HEAD = """
-## Words by a grammar of others (percent)
-| corpus | n | exact | plain: exact |
-|---|---|---|---|"""
-PRIOR_HEAD = """
-## Bird readings, the cook expecting them or something else (percent)
-| readings | n | exact | exact after at most one ask-back | silent wrong | asked back | refused |
-|---|---|---|---|---|---|---|"""
-TALK_HEAD = """
-## Speech that is not meant for it
-| corpus | n | speech | record-changing false accepts | harmless | asked back | plain: accepted |
-|---|---|---|---|---|---|---|"""
+def talk_table(bench: Bench, n: int, *, full: bool) -> None:
+    """Speech that must be refused, utterance by utterance."""
+    table(
+        "Speech that is not meant for it (count, rate and 95 % bound per hour of such speech)",
+        "corpus", "n", "minutes", "record-changing false accepts", "harmless ones", "asked back",
+        "plain: record-changing", "plain: harmless",
+    )  # fmt: skip
+    for label, talk in (
+        ("invented talk", corpora.talk(n if full else n // 2, TEST)),
+        ("human speech", corpora.human_talk(n // 2 if full else n // 4)),
+    ):
+        heard = bench.tried(talk)
+        talk_row(bench.ears, heard, f"{label}, no address word needed", address=False)
+        talk_row(bench.ears, heard, f"{label}, address word needed", address=True)
+        if full:
+            heard = bench.tried(corpora.in_noise(talk, 10))
+            talk_row(bench.ears, heard, f"{label}, 10 dB, none needed", address=False)
+            talk_row(bench.ears, heard, f"{label}, 10 dB, address word needed", address=True)
+
+
+def talk_row(ears: Ears, heard: list[Tried], label: str, *, address: bool) -> None:
+    """One row of the table of talk; with `address`, the baseline needs it as well."""
+    tally = TalkTally(sum(one.evidence.audio_s for one in heard) / 3600)
+    for one in heard:
+        decided = ears.decide(one.evidence, address_required=address)
+        tally.add(decided, taken_plainly(ears, one.plain, address=address))
+    row(label, len(heard), f"{60 * tally.hours:.1f}", tally.cells())
+
+
+def word_tables(n: int, *, full: bool, judge: bool | None, only_kept: bool) -> list[Tried]:
+    """Drink orders and digits by other people's grammars."""
+    table(
+        "Words by a grammar of others (percent)", "corpus", "n", "exact", "wrong", "refused",
+        "plain: exact", "plain: wrong",
+    )  # fmt: skip
+    heard: list[Tried] = []
+    for path, corpora_of in ((DRINKS, order_corpora), (DIGITS, digit_corpora)):
+        text = path.read_text()
+        ears = Ears(jsgf=text, engine="sphinx", judge=judge)
+        tag = path.stem if judge is None else f"{path.stem} without judge"
+        bench = Bench(ears, Baseline.for_grammar(text, path.stem), tag, only_kept)
+        for label, items in corpora_of(n, full=full):
+            part = bench.tried(items)
+            row(label, len(part), *words_cells(ears, part))
+            heard += part
+        ears.close()
+    return heard
+
+
+def order_corpora(n: int, *, full: bool) -> list[tuple[str, list[Item]]]:
+    """Human drink orders, clean, in the recorded kitchen and in the other noises."""
+    items = corpora.orders(n)
+    rows = [("human drink orders, clean", items)]
+    for level in FULL_LEVELS if full else FAST_LEVELS:
+        kitchen = corpora.in_noise(items, level, ("kitchen",))
+        rows.append((f"human drink orders, kitchen {level} dB", kitchen))
+        if full:
+            place = corpora.in_noise(items, level, _PLACE)
+            rows.append((f"human drink orders, the other noises {level} dB", place))
+    return rows
+
+
+def digit_corpora(n: int, *, full: bool) -> list[tuple[str, list[Item]]]:
+    """Human digits in threes from 8 kHz recordings, clean and in noise."""
+    items = corpora.digit_strings(n, TEST)
+    rows = [("human digits in threes (8 kHz), clean", items)]
+    if full:
+        for level in (20, 10):
+            noisy = corpora.in_noise(items, level)
+            rows.append((f"human digits in threes (8 kHz), {level} dB", noisy))
+    return rows
 
 
 def main() -> None:
@@ -184,100 +242,24 @@ def main() -> None:
     size.add_argument("--full", action="store_true", help="every corpus, noise and level")
     parser.add_argument("--no-judge", action="store_true", help="PocketSphinx alone")
     parser.add_argument("--count", type=int, help="utterances in a corpus; 100 when full")
-    parser.add_argument("--only", choices=("cook", "words"), help="one half of the tables")
+    parser.add_argument("--only", choices=("cook", "words", "cost"), help="part of the tables")
     parser.add_argument("--kept", action="store_true", help="only what was heard before")
     asked = parser.parse_args()
-    globals()["ONLY_KEPT"] = asked.kept
-    n, levels = (100, (20, 10, 5)) if asked.full else (20, (10,))
-    n = asked.count or n
+    n = asked.count or (FULL_COUNT if asked.full else FAST_COUNT)
+    levels = FULL_LEVELS if asked.full else FAST_LEVELS
     judge = False if asked.no_judge else None
-    kept: list[Tried] = []
-    if asked.only != "words":
-        kept += cook_tables(n, levels, full=asked.full, judge=judge)
-    if asked.only != "cook":
-        kept += word_tables(n, levels, full=asked.full, judge=judge)
-    speed(kept)
-
-
-def cook_tables(n: int, levels: tuple[int, ...], *, full: bool, judge: bool | None) -> list[Tried]:
-    """Commands, minimal pairs and talk."""
-    tag = "cook" if judge is None else "cook without judge"
-    ears = Ears(TONIGHT, engine="sphinx", judge=judge)
-    print(COMMANDS_HEAD)
-    items = corpora.spoken_commands(n, TEST)
-    kept = spoken_row(ears, items, "natural voices, clean", tag)
-    by_label = {"clean": kept}
-    for level in levels:
-        noisy = corpora.in_noise(items, level)
-        by_label[f"{level} dB"] = spoken_row(ears, noisy, f"natural voices, {level} dB", tag)
-        kept = kept + by_label[f"{level} dB"]
-    pairs = corpora.number_pairs(n, TEST)
-    kept += spoken_row(ears, pairs, "minimal pairs 113 to 219, clean", tag)
-    if full:
-        kept += spoken_row(ears, corpora.in_yard(items), "natural voices, echo", tag)
-        kept += spoken_row(ears, corpora.in_noise(pairs, 10), "minimal pairs, 10 dB", tag)
-        robots = corpora.spoken_commands(n // 2, TEST, ROBOTIC)
-        kept += spoken_row(ears, robots, "robotic voices, clean", tag)
-        kept += spoken_row(ears, corpora.in_noise(robots, 10), "robotic voices, 10 dB", tag)
-    print(PRIOR_HEAD)
-    for label, part in by_label.items():
-        surprise_rows(ears, part, label)
-    print(TALK_HEAD)
-    for label, talk in (
-        ("invented talk", corpora.talk(n, TEST)),
-        ("human speech", corpora.human_talk(n // 2)),
-    ):
-        kept += talk_row(ears, talk, f"{label}, no address word needed", address=False)
-        talk_row(ears, talk, f"{label}, address word needed", address=True)
-        if full:
-            kept += talk_row(
-                ears, corpora.in_noise(talk, 10), f"{label}, 10 dB, none needed", address=False
-            )
-    ears.close()
-    return kept
-
-
-def word_tables(n: int, levels: tuple[int, ...], *, full: bool, judge: bool | None) -> list[Tried]:
-    """Drink orders and digits."""
-    print(WORDS_HEAD)
-    kept: list[Tried] = []
-    for path, items, label in (
-        (DRINKS, corpora.orders(n), "human drink orders"),
-        (DIGITS, corpora.digit_strings(n, TEST), "human digits in threes (8 kHz)"),
-    ):
-        tag = path.stem if judge is None else f"{path.stem} without judge"
-        ears = Ears(jsgf=path.read_text(), engine="sphinx", judge=judge)
-        kept += words_row(ears, items, f"{label}, clean", tag)
-        for level in levels if path == DRINKS else ():
-            kept += words_row(
-                ears,
-                corpora.in_noise(items, level, ("kitchen",)),
-                f"{label}, kitchen {level} dB",
-                tag,
-            )
-            if full:
-                others = ("babble", "wind", "grill")
-                kept += words_row(
-                    ears,
-                    corpora.in_noise(items, level, others),
-                    f"{label}, babble, wind, grill {level} dB",
-                    tag,
-                )
+    heard: list[Tried] = []
+    if asked.only in (None, "cook"):
+        tag = "cook" if judge is None else "cook without judge"
+        ears = Ears(TONIGHT, engine="sphinx", judge=judge)
+        bench = Bench(ears, Baseline.for_cook(TONIGHT), tag, asked.kept)
+        heard += command_tables(bench, n, levels, full=asked.full)
+        talk_table(bench, n, full=asked.full)
         ears.close()
-    return kept
-
-
-def speed(kept: list[Tried]) -> None:
-    """Print compute seconds an utterance and the memory of the largest child."""
-    spent = sorted(one.evidence.compute_s for one in kept if one.evidence.compute_s)
-    if spent:
-        p95 = spent[int(0.95 * (len(spent) - 1))]
-        print(
-            f"\nSeconds from the end of speech to the decision, nothing decoded ahead: median "
-            f"{statistics.median(spent):.2f}, 95th percentile {p95:.2f} (n = {len(spent)})."
-        )
-    children = resource.getrusage(resource.RUSAGE_CHILDREN).ru_maxrss / 1024
-    print(f"Largest listener: {children:.0f} MB resident at its peak.")
+    if asked.only in (None, "words"):
+        heard += word_tables(n, full=asked.full, judge=judge, only_kept=asked.kept)
+    if not asked.kept:
+        print_cost(heard, judge=judge, full=asked.full)
 
 
 if __name__ == "__main__":

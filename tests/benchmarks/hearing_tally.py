@@ -1,0 +1,139 @@
+"""Counting what was heard right, wrong and not at all, with intervals."""
+
+import math
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from scipy.stats import chi2
+
+from assistant.cook.commands import BirdReading, Command, GrillReading
+from assistant.ears.choice import changes_record
+from assistant.ears.ears import Ears
+from assistant.ears.heard import Heard
+from assistant.language.grammar import ADDRESS
+from tests.benchmarks.hearing_evidence import Tried
+
+
+def rate(count: int, n: int) -> str:
+    """A share in percent with its 95 % Wilson interval."""
+    if n == 0:
+        return "-"
+    z, p = 1.96, count / n
+    middle = (p + z * z / (2 * n)) / (1 + z * z / n)
+    half = z * math.sqrt(p * (1 - p) / n + z * z / (4 * n * n)) / (1 + z * z / n)
+    return (
+        f"{100 * p:.1f} [{100 * max(0.0, middle - half):.0f}-{100 * min(1.0, middle + half):.0f}]"
+    )
+
+
+def most_per_hour(count: int, hours: float) -> float:
+    """The exact Poisson 95 % upper bound of a rate that showed `count` events."""
+    return float(chi2.ppf(0.95, 2 * count + 2)) / 2 / hours
+
+
+def per_hour(count: int, hours: float) -> str:
+    """A count with its rate an hour and the bound of that."""
+    if hours == 0:
+        return "-"
+    return f"{count} ({count / hours:.1f}/h, < {most_per_hour(count, hours):.1f}/h)"
+
+
+def is_wrong_number(taken: Command | None, truth: Command | str | None) -> bool:
+    """Whether a reading would enter the record with a number or a bird nobody said."""
+    if not isinstance(taken, BirdReading | GrillReading):
+        return False
+    if type(taken) is not type(truth):
+        return True
+    assert isinstance(truth, BirdReading | GrillReading)
+    return (taken.temperature, getattr(taken, "bird", 0)) != (
+        truth.temperature,
+        getattr(truth, "bird", 0),
+    )
+
+
+@dataclass
+class Tally:
+    """Counts over one corpus in one condition; `plain_...` are the baseline's."""
+
+    n: int = 0
+    exact: int = 0
+    asked_right: int = 0
+    kind: int = 0
+    numbers: int = 0
+    number: int = 0
+    silent_number: int = 0
+    silent_wrong: int = 0
+    asked: int = 0
+    refused: int = 0
+    plain_exact: int = 0
+    plain_number: int = 0
+    plain_wrong: int = 0
+
+    def add(self, heard: Heard, plain: Command | None, truth: Command) -> None:
+        """Count one spoken command."""
+        self.n += 1
+        taken = heard.command if heard.outcome in ("accept", "stress") else None
+        self.exact += taken == truth
+        self.asked_right += taken == truth or (
+            heard.outcome == "ask" and truth in heard.alternatives
+        )
+        self.kind += heard.command is not None and heard.command.NAME == truth.NAME
+        if isinstance(truth, BirdReading | GrillReading):
+            self.numbers += 1
+            self.number += getattr(heard.command, "temperature", None) == truth.temperature
+        self.silent_number += is_wrong_number(taken, truth)
+        self.silent_wrong += taken is not None and taken != truth
+        self.asked += heard.outcome == "ask"
+        self.refused += heard.outcome == "refuse"
+        self.plain_exact += plain == truth
+        self.plain_number += is_wrong_number(plain, truth)
+        self.plain_wrong += plain is not None and plain != truth
+
+    def rates(self, *names: str) -> str:
+        """The named counts as table cells."""
+        return " | ".join(
+            rate(getattr(self, name), self.numbers if name == "number" else self.n)
+            for name in names
+        )
+
+
+def tallied(ears: Ears, tried: Iterable[Tried]) -> Tally:
+    """The tally of spoken commands, decided with the ears' prior of this moment."""
+    tally = Tally()
+    for one in tried:
+        assert one.item.truth is not None
+        assert not isinstance(one.item.truth, str)
+        tally.add(ears.decide(one.evidence), ears.meaning(one.plain), one.item.truth)
+    return tally
+
+
+def taken_plainly(ears: Ears, words: str, *, address: bool) -> Command | None:
+    """What the baseline would do on hearing the words; with `address` it asks for that."""
+    return None if address and not words.startswith(f"{ADDRESS} ") else ears.meaning(words)
+
+
+@dataclass
+class TalkTally:
+    """What became of speech that was not meant for it, over `hours` of it."""
+
+    hours: float = 0.0
+    record: int = 0
+    harmless: int = 0
+    asked: int = 0
+    plain_record: int = 0
+    plain_harmless: int = 0
+
+    def add(self, heard: Heard, plain: Command | None) -> None:
+        """Count one utterance."""
+        if heard.outcome in ("accept", "stress"):
+            self.record += changes_record(heard.command)
+            self.harmless += not changes_record(heard.command)
+        self.asked += heard.outcome == "ask"
+        if plain is not None:
+            self.plain_record += changes_record(plain)
+            self.plain_harmless += not changes_record(plain)
+
+    def cells(self) -> str:
+        """The counts as table cells."""
+        counts = (self.record, self.harmless, self.asked, self.plain_record, self.plain_harmless)
+        return " | ".join(per_hour(count, self.hours) for count in counts)
