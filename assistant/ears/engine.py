@@ -9,8 +9,8 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 from pathlib import Path
 
-from assistant.ears.denoise import available, denoised
-from assistant.ears.heard import Hypothesis, Samples
+from assistant.ears.denoise import SETTLE_S, Ahead, available, denoised
+from assistant.ears.heard import RATE_HZ, Hypothesis, Samples
 from assistant.ears.network import Network
 from assistant.ears.sphinx import Sphinx
 from assistant.ears.vosk_engine import Vosk
@@ -38,6 +38,7 @@ class Engine:
         self._cleans = vosk is None and available()
         self._sphinx = None if vosk else Sphinx(listening.network, listening.pronunciations)
         self._vosk = Vosk(vosk, json.loads(listening.phrases)) if vosk else None
+        self._ahead: Ahead | None = None
         self.name = "vosk" if vosk else "sphinx"
 
     def listen_to(self, listening: Listening) -> None:
@@ -47,6 +48,20 @@ class Engine:
         if self._sphinx:
             self._sphinx.set_grammar(listening.network, listening.pronunciations)
         self._network = listening.network
+
+    def hear_ahead(self, samples: Samples) -> None:
+        """Clean what an utterance has said so far, to be told again as it grows: then
+        `look_closer` has only its end left to clean. May be left out."""
+        if not self._cleans or len(samples) < SETTLE_S * RATE_HZ:
+            return
+        if self._ahead is None or not self._ahead.goes_with(samples):
+            self._ahead = Ahead(samples)
+        self._ahead.cleaned(samples)
+
+    def _cleaned(self, samples: Samples) -> Samples:
+        ahead = self._ahead
+        known = ahead is not None and ahead.goes_with(samples)
+        return ahead.cleaned(samples) if ahead and known else denoised(samples)
 
     def recognise(self, samples: Samples) -> tuple[Hypothesis, ...]:
         """The hypothesis from the plain sound; the quick half."""
@@ -65,7 +80,7 @@ class Engine:
         rated = tuple(replace(h, ratio=self._sphinx.ratio(samples, h.score)) for h in found)
         if not self._cleans:
             return rated
-        cleaned = self._sphinx.recognise(denoised(samples), with_ratio=not rated)
+        cleaned = self._sphinx.recognise(self._cleaned(samples), with_ratio=not rated)
         return rated + tuple(replace(h, engine=f"{h.engine} {CLEANED}") for h in cleaned)
 
     def _sentence(self, found: Hypothesis) -> Hypothesis | None:

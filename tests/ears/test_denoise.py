@@ -3,7 +3,7 @@
 import numpy as np
 import pytest
 
-from assistant.ears.denoise import available, denoised
+from assistant.ears.denoise import LAG_S, SETTLE_S, Ahead, available, denoised
 from assistant.ears.heard import RATE_HZ
 from assistant.ears.speech_end import spoken_span
 from tests.benchmarks.corpus_noise import mixed
@@ -38,3 +38,24 @@ def test_words_stay_where_they_were() -> None:
     a, b = said.astype(float), denoised(said).astype(float)
     lag = int(np.argmax(np.correlate(b, a[2000:-2000], mode="valid"))) - 2000
     assert abs(lag) < 0.02 * RATE_HZ
+
+
+@pytest.mark.parametrize("piece", [160, 512, 4000])
+def test_cleaning_ahead_gives_what_cleaning_at_once_gives(piece: int) -> None:
+    noisy = mixed(say("bird two reads one thirty"), "pink", 10.0, seed=1)
+    ahead = Ahead(noisy[: int(SETTLE_S * RATE_HZ)])
+    for end in range(int(SETTLE_S * RATE_HZ), len(noisy), piece):
+        ahead.cleaned(noisy[:end])
+    streamed, at_once = ahead.cleaned(noisy), denoised(noisy)
+    assert len(noisy) - len(streamed) <= LAG_S * RATE_HZ
+    assert level(streamed - at_once[: len(streamed)]) < 0.01 * level(at_once)
+
+
+def test_another_utterance_is_known_from_the_same_one_longer_or_shorter() -> None:
+    noisy = mixed(say("bird two reads one thirty"), "pink", 10.0, seed=1)
+    ahead = Ahead(noisy)
+    ahead.cleaned(noisy[:20000])
+    assert ahead.goes_with(noisy)
+    assert ahead.goes_with(noisy[:18000])
+    assert not ahead.goes_with(noisy[1:])
+    assert len(ahead.cleaned(noisy[:18000])) == 18000
