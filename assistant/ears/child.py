@@ -9,16 +9,22 @@ import signal
 import subprocess
 import sys
 from collections.abc import Callable
+from contextlib import suppress
 from dataclasses import dataclass, field
 from multiprocessing.connection import Connection
 from typing import Any
 
+_CHECK_S = 0.02
 START_S = 30.0
 """How long a child may take to load its models on a slow or busy machine."""
 
 
 class ChildError(Exception):
     """The child died or hung, or the object in it refused; says which."""
+
+
+class ChildLeftError(ChildError):
+    """The answer is no longer wanted; the child works on, unattended."""
 
 
 class ChildRefusedError(ChildError):
@@ -31,6 +37,8 @@ class Child:
 
     `make` must be importable by name. Calls are answered one at a time; `begin`
     and `end` split a call in two, so that several children work side by side.
+    What was begun and is no longer wanted is left to finish unattended: answers
+    come in order, so the right one is found by counting.
     """
 
     make: Callable[..., object]
@@ -41,6 +49,7 @@ class Child:
     _in: Connection | None = field(default=None, init=False)
     _out: Connection | None = field(default=None, init=False)
     _fresh: bool = field(default=False, init=False)
+    _unwanted: int = field(default=0, init=False)
 
     def start(self) -> None:
         """Start the child without waiting for its models."""
@@ -55,7 +64,7 @@ class Child:
         self._out = Connection(os.dup(process.stdout.fileno()), writable=False)
         process.stdin.close()
         process.stdout.close()
-        self._fresh = True
+        self._fresh, self._unwanted = True, 0
         self._send((self.make, self.arguments))
 
     @property
@@ -76,14 +85,40 @@ class Child:
             self._fresh = False
             self._receive(START_S)
 
+    def is_free(self) -> bool:
+        """Whether a call would be worked on at once. Never waits; starts a dead child."""
+        try:
+            if not self.alive:
+                self._restart()
+            while self._fresh or self._unwanted:
+                if self._out is None or not self._out.poll(0):
+                    return False
+                self._finish_waiting()
+        except (ChildError, OSError):
+            return False
+        return True
+
     def begin(self, method: str, *arguments: object) -> None:
-        """Send a call; its answer is fetched by `end`."""
+        """Send a call; its answer is fetched by `end`, or left by `leave`. Waits until
+        the child is done with what was left."""
         self.ready()
+        while self._unwanted:
+            self._finish_waiting()
         self._send((method, arguments))
 
-    def end(self) -> Any:
-        """The answer to `begin`. Raises ChildError."""
-        return self._receive(self.timeout_s)
+    def end(self, wanted: Callable[[], bool] | None = None) -> Any:
+        """The answer to `begin`. Raises ChildError; ChildLeftError once `wanted` says no."""
+        patience_s = self.timeout_s
+        while wanted is not None and patience_s > 0 and not self._has_answer(_CHECK_S):
+            patience_s -= _CHECK_S
+            if not wanted():
+                self.leave()
+                raise ChildLeftError("the answer is no longer wanted")
+        return self._receive(max(0.0, patience_s))
+
+    def leave(self) -> None:
+        """The answer to `begin` is not wanted: it will be thrown away when it comes."""
+        self._unwanted += 1
 
     def call(self, method: str, *arguments: object) -> Any:
         """`begin` and `end` at once."""
@@ -99,6 +134,22 @@ class Child:
             if pipe is not None and not pipe.closed:
                 pipe.close()
         self._process = None
+
+    def _finish_waiting(self) -> None:
+        """Take the oldest answer that nobody waits for. Raises ChildError when none comes."""
+        if self._fresh:
+            self.ready()
+            return
+        self._unwanted -= 1
+        with suppress(ChildRefusedError):
+            self._receive(self.timeout_s)
+
+    def _has_answer(self, within_s: float) -> bool:
+        """Whether something can be received, be it an end."""
+        try:
+            return self._out is None or self._out.closed or self._out.poll(within_s)
+        except (EOFError, OSError):
+            return True
 
     def _restart(self) -> None:
         if self._process is not None:

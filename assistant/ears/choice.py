@@ -8,6 +8,7 @@ second listener's score of the very words, and how plausible the cook makes it n
 import math
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
+from typing import Literal
 
 import numpy as np
 
@@ -15,9 +16,20 @@ from assistant.cook.commands import Command
 from assistant.ears.engine import CLEANED
 from assistant.ears.guided import Sentence
 from assistant.ears.heard import Heard, Hypothesis, Outcome, Prior
-from assistant.ears.weights import COSTS, WITH_JUDGE, WITHOUT_JUDGE, Costs, Weights
+from assistant.ears.weights import (
+    COSTS,
+    JUDGE_ALONE,
+    LIMITS,
+    WITH_JUDGE,
+    WITHOUT_JUDGE,
+    Costs,
+    Weights,
+)
 
 Meaning = Callable[[str], Command | None]
+Asked = Literal["not", "once", "closely"]
+"""Of the first listener: not at all, for the plain sound, for the cleaned sound as well."""
+
 UNCLEAR = "it was not clear enough"
 """Why something that was probably meant as a command is refused."""
 _MOST_LEAD = 10.0
@@ -32,6 +44,10 @@ _PRIOR_FLOOR = -12.0
 _ANSWERS = {"number": -6.0, "choose": -6.0, "item_skip": -3.0, "item_back": -3.0, "no": -2.0}
 """Log plausibility of answers where nothing was asked and no cook is known."""
 
+_ANSWER_FLOOR, _SENSE_FLOOR = -3.0, -9.0
+"""Log plausibility below which an answer is taken for the end of a longer sentence, and
+any command for a surprise: neither is believed on one listener's word."""
+
 _BARE_ACCEPT = 0.05
 """Words without commands are printed unless it is this unlikely that they were meant."""
 
@@ -45,12 +61,14 @@ _HARMLESS = frozenset({
 @dataclass(frozen=True, slots=True)
 class Evidence:
     """What the listeners made of one utterance: the first one's hypotheses, the second
-    one's scored sentences (none where it does not take part)."""
+    one's scored sentences (none where it does not take part). `asked`: how far the first
+    listener was asked; one that was not asked has not heard nothing."""
 
     hypotheses: tuple[Hypothesis, ...]
     judged: tuple[Sentence, ...]
     audio_s: float = 0.0
     compute_s: float = 0.0
+    asked: Asked = "closely"
 
     @property
     def ratio(self) -> float | None:
@@ -184,6 +202,42 @@ def ranking(
     return sorted(((logit(c, weights), c) for c in candidates), key=lambda pair: -pair[0])
 
 
+def weights_for(evidence: Evidence) -> Weights:
+    """The weights fitted to evidence of this kind."""
+    if not evidence.judged:
+        return WITHOUT_JUDGE
+    return JUDGE_ALONE if evidence.asked == "not" else WITH_JUDGE
+
+
+def is_enough(evidence: Evidence, meaning: Meaning | None, prior: Prior = resting_prior) -> bool:
+    """Whether asking the first listener further could hardly change the choice."""
+    best = max(evidence.judged, key=lambda sentence: sentence.mean, default=None)
+    if best is None or evidence.asked == "closely":
+        return evidence.asked == "closely"
+    if evidence.asked == "once":
+        same = any(h.words == best.words for h in evidence.hypotheses)
+        return same and best.mean > LIMITS.clear_mean
+    is_hopeless = meaning is not None and best.mean < LIMITS.hopeless_mean
+    return is_hopeless or is_sure(evidence, meaning, prior)
+
+
+def is_sure(evidence: Evidence, meaning: Meaning | None, prior: Prior = resting_prior) -> bool:
+    """Whether the second listener alone leaves no doubt of a command that makes sense now.
+    Signs are taken with the weights the limits were found with; grammars without commands
+    have none."""
+    ranked = ranking(evidence, meaning, prior, WITH_JUDGE) if meaning else []
+    if not ranked or ranked[0][1].judged is None:
+        return False
+    best, found = ranked[0][1], signs(ranked, evidence)
+    is_answer = best.command is not None and best.command.NAME in _ANSWERS
+    return (
+        best.prior >= (_ANSWER_FLOOR if is_answer else _SENSE_FLOOR)
+        and found.mean >= LIMITS.mean
+        and found.lead >= LIMITS.lead
+        and found.spare_s <= LIMITS.spare_s
+    )
+
+
 def choose(
     evidence: Evidence,
     meaning: Meaning | None,
@@ -193,13 +247,16 @@ def choose(
 ) -> Heard:
     """The outcome of least expected cost. Without `meaning`, words only. `expected` tells
     of words whether something like them had to come. Nothing heard is refused."""
-    weights = WITH_JUDGE if evidence.judged else WITHOUT_JUDGE
+    weights = weights_for(evidence)
     ranked = ranking(evidence, meaning, prior, weights)
     if not ranked:
         return Heard("", None, 0.0, "refuse", reason="nothing heard that could be a command")
     best, found = ranked[0][1], signs(ranked, evidence)
-    meant = chance_meant(found, weights, expected=expected(best.words))
-    right = chance_right(found, weights)
+    if evidence.asked == "not" and is_sure(evidence, meaning, prior):
+        meant = right = LIMITS.chance
+    else:
+        meant = chance_meant(found, weights, expected=expected(best.words))
+        right = chance_right(found, weights)
     rivals = [c.command for _, c in ranked[1:3] if c.command is not None]
     return _cheapest(best, rivals, meant, right, costs)
 

@@ -2,63 +2,40 @@
 
 Two listeners work side by side in child processes: the first (PocketSphinx or Vosk)
 decodes the closed grammar, the second (Whisper tiny.en, where it is installed) judges.
+The second is the quicker one: where it leaves no doubt, the first is not waited for.
 What one of them cannot do, or dies of, the other goes on without.
 """
 
-import json
-import random
 import time
-from collections.abc import Callable, Mapping
-from dataclasses import dataclass, replace
+from collections.abc import Callable, Sequence
+from dataclasses import replace
 from pathlib import Path
 from typing import Any, Literal
 
 from assistant.cook.commands import Command, Scale
 from assistant.ears.child import Child, ChildError, ChildRefusedError
-from assistant.ears.choice import Evidence, choose, resting_prior
-from assistant.ears.engine import Engine, Listening
+from assistant.ears.choice import Asked, Evidence, choose, is_enough, resting_prior
+from assistant.ears.engine import Engine
 from assistant.ears.guided import Sentence
 from assistant.ears.heard import RATE_HZ, Heard, Hypothesis, Prior, Samples
 from assistant.ears.judge import Judge
 from assistant.ears.model_finder import find_vosk_model
 from assistant.ears.neighbours import neighbours
-from assistant.ears.network import Network, network_of, read_network
+from assistant.ears.prepared import Prepared, for_anybody, for_cook
 from assistant.ears.whisper_model import JudgeMissing, find_model
-from assistant.language import grammar as cook_grammar
 from assistant.language.grammar import ADDRESS, Names
-from assistant.language.jsgf import Grammar, Maybe, Ref, Sequence
 from assistant.language.parse import NotUnderstood, parse
 
 EngineName = Literal["sphinx", "vosk"]
-_PROMPT_SENTENCES, _PROMPT_WORDS = 3, 60
-_COOK_STYLE = (
-    "bird two reads one thirty bird one thigh one forty five probe reads one hundred and "
-    "eighteen on bird three grill is three seventy bird three gets {sauce} added twelve "
-    "briquettes lid off remind me in ten minutes how long for bird two sauced bird one "
-    "dinner at six thirty"
-)
-"""What the second listener is told was said before: small words, numbers spelled. Chosen
-among seven by the commands it lifted into its candidates at 10 dB (26 to 28 of 30)."""
 
-CLEAR_MEAN = -1.5
-"""Log-probability per token above which agreeing listeners need not look closer."""
+
+def always() -> bool:
+    """An answer that is wanted however long it takes."""
+    return True
 
 
 class EarsError(Exception):
     """The ears cannot listen; the message is one clear line."""
-
-
-@dataclass(frozen=True)
-class _Grammar:
-    """One grammar in every form the listeners need."""
-
-    listening: Listening
-    prompt: str
-
-    @property
-    def network(self) -> Network:
-        """The grammar as a network of words."""
-        return self.listening.network
 
 
 class Ears:
@@ -81,7 +58,7 @@ class Ears:
             raise ValueError("give tonight's names or a grammar, not both")
         self.prior = prior
         self._names, self._address, self._scale, self._notice = names, address, scale, notice
-        grammar = _any_grammar(jsgf) if jsgf is not None else self._cook_grammar(names)
+        grammar = for_cook(names, scale, address) if names is not None else for_anybody(jsgf or "")
         self._grammar = grammar
         self._judge = self._started_judge(grammar, wanted=judge)
         self._engine = self._started_engine(grammar, engine)
@@ -102,48 +79,100 @@ class Ears:
         self._names, before = names, (self._names, self._scale)
         self._scale = scale
         try:
-            self._change(self._cook_grammar(names))
+            self._change(for_cook(names, scale, self._address))
         except EarsError:
             self._names, self._scale = before
             raise
 
     def hear(
-        self, samples: Samples, *, address_required: bool = False, free: bool = False
-    ) -> Heard:
+        self, samples: Samples, *, address_required: bool = False, free: bool = False,
+        wanted: Callable[[], bool] = always,
+    ) -> Heard:  # fmt: skip
         """One utterance. With `address_required` it must open with the address word,
-        unless `free` (the program has just asked something)."""
-        return self.decide(self.listen(samples), address_required=address_required, free=free)
+        unless `free` (the program has just asked something). Once `wanted` says no, the
+        answer is whatever is known by then."""
+        evidence = self.listen(samples, self.is_enough, wanted)
+        return self.decide(evidence, address_required=address_required, free=free)
 
-    def listen(self, samples: Samples) -> Evidence:
-        """What both listeners make of one utterance, and the second one's scores of it all."""
+    def is_enough(self, evidence: Evidence) -> bool:
+        """Whether a choice with the prior of this moment could hardly gain from more."""
+        meaning = self.meaning if self._names is not None else None
+        return is_enough(evidence, meaning, self.prior)
+
+    def listen(
+        self,
+        samples: Samples,
+        enough: Callable[[Evidence], bool] | None = None,
+        wanted: Callable[[], bool] = always,
+    ) -> Evidence:
+        """What the listeners make of one utterance.
+
+        The second one is quick, and is asked first. The first one works beside it; its
+        answers are waited for until there is `enough` (see `is_enough`), or nobody has
+        `wanted` them any longer.
+        """
         began = time.perf_counter()
-        engine_works = _begun(self._engine, "recognise", samples)
-        judge_works = self._judge is not None and _begun(self._judge, "listen", samples)
-        judged: list[Sentence] = []
-        if self._judge and judge_works:
-            judged = _ended(self._judge) or []
-        hypotheses: tuple[Hypothesis, ...] = (_ended(self._engine) if engine_works else None) or ()
-        if not self._is_clear(hypotheses, judged) and _begun(
-            self._engine, "look_closer", samples, hypotheses
-        ):
-            hypotheses = _ended(self._engine) or hypotheses
-        if judged and self._judge:
-            more = self._unscored(hypotheses, judged)
-            if more and _begun(self._judge, "score", more):
-                judged = judged + (_ended(self._judge) or [])
-        spent_s = time.perf_counter() - began
-        return Evidence(hypotheses, tuple(judged), len(samples) / RATE_HZ, spent_s)
+        evidence = self._listened(samples, enough or self.is_enough, wanted)
+        return replace(evidence, compute_s=time.perf_counter() - began)
+
+    def listen_closely(self, samples: Samples) -> Evidence:
+        """All that both listeners can make of one utterance, as weights are fitted to."""
+        return self.listen(samples, lambda _evidence: False)
+
+    def _listened(
+        self, samples: Samples, enough: Callable[[Evidence], bool], wanted: Callable[[], bool]
+    ) -> Evidence:
+        is_begun = self._engine.is_free() and _begun(self._engine, "recognise", samples)
+        found = Evidence((), self._judged(samples), len(samples) / RATE_HZ, asked="not")
+        if found.judged and enough(found):
+            if is_begun:
+                self._engine.leave()
+            return found
+        if not is_begun and not (wanted() and _begun(self._engine, "recognise", samples)):
+            return found
+        plain: tuple[Hypothesis, ...] | None = _ended(self._engine, wanted)
+        if plain is None:
+            return found
+        found = self._with(found, plain, "once")
+        if (found.judged and enough(found)) or not wanted():
+            return found
+        if not _begun(self._engine, "look_closer", samples, plain):
+            return found
+        closer: tuple[Hypothesis, ...] | None = _ended(self._engine, wanted)
+        return found if closer is None else self._with(found, closer, "closely")
+
+    def _judged(self, samples: Samples) -> tuple[Sentence, ...]:
+        """The second listener's sentences, and the sound-alikes of the best of them."""
+        if self._judge is None or not _begun(self._judge, "listen", samples):
+            return ()
+        judged: list[Sentence] = _ended(self._judge) or []
+        return (*judged, *self._scored(judged[0].words, judged)) if judged else ()
+
+    def _with(self, found: Evidence, heard: tuple[Hypothesis, ...], asked: Asked) -> Evidence:
+        """What was found with what the first listener heard, scored by the second."""
+        judged = found.judged
+        for words in dict.fromkeys(h.words for h in heard) if judged else ():
+            judged = (*judged, *self._scored(words, judged))
+        return replace(found, hypotheses=heard, judged=judged, asked=asked)
+
+    def _scored(self, words: str, known: Sequence[Sentence]) -> list[Sentence]:
+        """Scores of a sentence and its sound-alikes, where they are not known."""
+        wanted = dict.fromkeys((words, *neighbours(words, self._grammar.network.accepts)))
+        more = [other for other in wanted if all(other != one.words for one in known)]
+        if not more or self._judge is None or not _begun(self._judge, "score", more):
+            return []
+        return _ended(self._judge) or []
 
     def decide(
         self, evidence: Evidence, *, address_required: bool = False, free: bool = False
     ) -> Heard:
         """The choice, with the prior of this moment; see `hear`."""
         began = time.perf_counter()
-        address = f"{self._address} "
+        opened = f"{self._address} "
         meaning = self.meaning if self._names is not None else None
-        heard = choose(evidence, meaning, self.prior, lambda w: free or w.startswith(address))
+        heard = choose(evidence, meaning, self.prior, lambda w: free or w.startswith(opened))
         needs_address = address_required and not free and heard.outcome != "refuse"
-        if needs_address and not heard.words.startswith(address):
+        if needs_address and not heard.words.startswith(opened):
             heard = replace(heard, outcome="refuse", reason="the address word was missing")
         spent_s = evidence.compute_s + time.perf_counter() - began
         return replace(heard, engine=self.engine_name, audio_s=evidence.audio_s, compute_s=spent_s)
@@ -153,20 +182,6 @@ class Ears:
         for child in (self._engine, self._judge):
             if child is not None:
                 child.close()
-
-    def _is_clear(self, hypotheses: tuple[Hypothesis, ...], judged: list[Sentence]) -> bool:
-        """Both listeners heard the same words, and the second one finds them natural."""
-        best = max(judged, key=lambda sentence: sentence.mean, default=None)
-        same = best is not None and any(h.words == best.words for h in hypotheses)
-        return same and best is not None and best.mean > CLEAR_MEAN
-
-    def _unscored(self, hypotheses: tuple[Hypothesis, ...], judged: list[Sentence]) -> list[str]:
-        """Sentences still to be scored: the first listener's, and sound-alikes of the best."""
-        known = {sentence.words for sentence in judged}
-        leaders = [h.words for h in hypotheses] + [judged[0].words]
-        alike = [other for w in leaders for other in neighbours(w, self._grammar.network.accepts)]
-        wanted = dict.fromkeys([*leaders, *alike])
-        return [words for words in wanted if words not in known]
 
     def meaning(self, words: str) -> Command | None:
         """The command in recognised words, with or without the address word."""
@@ -179,16 +194,7 @@ class Ears:
 
     # ---- grammars and children ------------------------------------------------------
 
-    def _cook_grammar(self, names: Names | None) -> _Grammar:
-        assert names is not None
-        addressed = cook_grammar.fitted(names, scale=self._scale, lean=True, address=self._address)
-        said = Sequence((Maybe(Ref("address")), Ref("command")))
-        both = Grammar("cook", {**addressed.rules, "said": said}, ("said",))
-        phrases = cook_grammar.phrases(names, address=self._address)
-        prompt = _COOK_STYLE.format(sauce=next(iter(names.sauces), "plain"))
-        return _prepared(network_of(both), phrases, cook_grammar.pronunciations(), prompt)
-
-    def _change(self, grammar: _Grammar) -> None:
+    def _change(self, grammar: Prepared) -> None:
         try:
             self._engine.arguments = (grammar.listening, *self._engine.arguments[1:])
             self._engine.call("listen_to", grammar.listening)
@@ -202,7 +208,7 @@ class Ears:
             pass  # it starts again with the new grammar at the next utterance
         self._grammar = grammar
 
-    def _started_judge(self, grammar: _Grammar, *, wanted: bool | None) -> Child | None:
+    def _started_judge(self, grammar: Prepared, *, wanted: bool | None) -> Child | None:
         if wanted is False:
             return None
         try:
@@ -214,7 +220,7 @@ class Ears:
         child.start()
         return child
 
-    def _started_engine(self, grammar: _Grammar, wanted: EngineName | None) -> Child:
+    def _started_engine(self, grammar: Prepared, wanted: EngineName | None) -> Child:
         vosk = None if wanted == "sphinx" else self._usable_vosk(wanted)
         if vosk is not None:
             child = Child(Engine, (grammar.listening, vosk))
@@ -259,23 +265,9 @@ def _begun(child: Child, method: str, *arguments: object) -> bool:
     return True
 
 
-def _ended(child: Child) -> Any | None:
-    """The answer of a child; None when it failed."""
+def _ended(child: Child, wanted: Callable[[], bool] | None = None) -> Any | None:
+    """The answer of a child; None when it failed, or was not wanted any longer."""
     try:
-        return child.end()
+        return child.end(wanted)
     except ChildError:
         return None
-
-
-def _any_grammar(text: str) -> _Grammar:
-    network = read_network(text)
-    chance = random.Random(1)  # noqa: S311 -- a repeatable sample, nothing secret
-    phrases = json.dumps([network.random_sentence(chance) for _ in range(400)])
-    said = [network.random_sentence(chance) for _ in range(_PROMPT_SENTENCES)]
-    prompt = " ".join(" ".join(said).split()[:_PROMPT_WORDS])
-    return _prepared(network, phrases, {}, prompt)
-
-
-def _prepared(network: Network, phrases: str, given: Mapping[str, str], prompt: str) -> _Grammar:
-    """A grammar in every form the listeners need."""
-    return _Grammar(Listening(network, dict(given), phrases), prompt)

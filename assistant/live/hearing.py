@@ -5,7 +5,7 @@ from collections.abc import Callable
 
 from assistant.cook.commands import Scale
 from assistant.cook.state import Cook
-from assistant.ears.ears import Ears, EarsError
+from assistant.ears.ears import Ears, EarsError, always
 from assistant.ears.heard import Heard, Samples
 from assistant.language.grammar import MOST_BIRDS, Names
 from assistant.live.outlook import is_meant, outlook_of
@@ -36,10 +36,16 @@ class LiveEars:
         self._names = names_of(cook)
         self._scale = scale_of(cook)
 
-    def hear(self, samples: Samples, free: bool) -> Heard:  # noqa: FBT001 -- the listener's form
-        """One utterance; `free`: the address word is not needed."""
+    def hear(
+        self,
+        samples: Samples,
+        free: bool,  # noqa: FBT001 -- the listener's form
+        wanted: Callable[[], bool] = always,
+    ) -> Heard:
+        """One utterance; `free`: the address word is not needed. Once `wanted` says no,
+        no more time is spent on it."""
         with self._lock:
-            return self._ears.hear(samples, address_required=True, free=free)
+            return self._ears.hear(samples, address_required=True, free=free, wanted=wanted)
 
     def outlook(self, heard: Heard) -> Outlook:
         """Whether more may follow."""

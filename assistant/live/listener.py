@@ -9,6 +9,7 @@ to be waited for anyway.
 import threading
 from collections import deque
 from dataclasses import dataclass, field
+from functools import partial
 
 import numpy as np
 
@@ -237,12 +238,18 @@ class Listener:
 
     def _understand(self) -> None:
         while (job := self._next_job()) is not None:
-            heard = self.wiring.hear(job.samples, job.free)
+            heard = self.wiring.hear(job.samples, job.free, partial(self._is_wanted, job))
             with self._changed:
                 if job.is_final:
                     self._report(job, heard)
                     continue
                 self._settle_look(job, heard)
+
+    def _is_wanted(self, job: _Job) -> bool:
+        """Whether the sound is still all that was said: a look is over once more follows."""
+        with self._changed:
+            current = job.version == self._utterance.version
+            return job.is_final or current or any(f.version == job.version for f in self._finals)
 
     def _settle_look(self, job: _Job, heard: Heard) -> None:
         waiting = [final for final in self._finals if final.version == job.version]

@@ -85,8 +85,9 @@ class BlockQueue(Protocol):
 class Hearing(Protocol):
     """The ears, as the live cook uses them."""
 
-    def hear(self, samples: Samples, free: bool) -> Heard:  # noqa: FBT001 -- the listener's form
-        """What was said; `free`: the address word is not needed."""
+    def hear(self, samples: Samples, free: bool, wanted: Callable[[], bool]) -> Heard:  # noqa: FBT001 -- the listener's form
+        """What was said; `free`: the address word is not needed; `wanted`: whether the
+        answer still is."""
         ...
 
     def outlook(self, heard: Heard) -> Outlook:

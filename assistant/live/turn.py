@@ -46,14 +46,15 @@ class Wiring:
     """What the listener is connected to. All are called from its threads.
 
     `vad`: probability of speech in one chunk. `hear`: understands samples; the
-    flag says that the address word is not needed. `on_speech`: the cook began or
+    flag says that the address word is not needed, the function whether the answer is
+    still wanted. `on_speech`: the cook began or
     ended speaking. `on_noticed`: a pause after words meant for us, which may yet go
     on; `on_cut_in`: the address word fell while the program spoke; `is_free` says
     whether the address word is not needed now.
     """
 
     vad: Callable[[Samples], float]
-    hear: Callable[[Samples, bool], Heard]
+    hear: Callable[[Samples, bool, Callable[[], bool]], Heard]
     outlook: Callable[[Heard], Outlook]
     on_turn: Callable[[Turn], None]
     on_speech: Callable[[bool], None]

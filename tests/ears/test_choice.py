@@ -7,7 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from assistant.cook.commands import BirdReading, Command
-from assistant.ears.choice import Evidence, choose, gather, resting_prior
+from assistant.ears.choice import Evidence, choose, gather, is_enough, resting_prior
 from assistant.ears.guided import Sentence
 from assistant.ears.heard import Hypothesis
 from assistant.ears.neighbours import neighbours
@@ -150,3 +150,53 @@ def test_sound_alikes_are_sentences_and_differ(words: str) -> None:
     found = neighbours(words, ACCEPTS)
     assert words not in found
     assert all(ACCEPTS(other) for other in found)
+
+
+def judged_only(
+    words: str, mean: float, rival: str = "lid on", rival_mean: float = -4.0
+) -> Evidence:
+    return Evidence((), (sentence(words, mean), sentence(rival, rival_mean)), asked="not")
+
+
+def test_the_second_listener_alone_is_believed_where_nothing_comes_near() -> None:
+    assert is_enough(judged_only(THIRTY, -0.2), meaning)
+    heard = choose(judged_only(THIRTY, -0.2), meaning)
+    assert (heard.outcome, heard.command) == ("accept", meaning(THIRTY))
+
+
+@pytest.mark.parametrize(
+    "doubtful",
+    [
+        judged_only(THIRTY, -0.9),
+        judged_only(THIRTY, -0.2, THIRTEEN, -0.3),
+        replace(judged_only("lid on", -0.2, THIRTY), audio_s=4.0),
+    ],
+    ids=["it sounds unnatural", "a sound-alike is near", "more was said than the words"],
+)
+def test_where_there_is_doubt_the_first_listener_is_asked(doubtful: Evidence) -> None:
+    assert not is_enough(doubtful, meaning)
+
+
+def test_a_bare_number_is_believed_at_once_only_as_an_answer() -> None:
+    """Its beginning may have been lost in noise: "grill is three seventy"."""
+    bare = judged_only("three seventy", -0.2)
+    assert not is_enough(bare, meaning)
+    assert is_enough(bare, meaning, lambda _command: -1.8)
+
+
+def test_a_surprise_is_not_believed_on_one_listeners_word() -> None:
+    assert not is_enough(judged_only(THIRTY, -0.2), meaning, lambda c: -12.0 * (c is not None))
+
+
+def test_speech_unlike_any_command_is_not_looked_at_twice() -> None:
+    assert is_enough(judged_only("lid on", -5.0, THIRTY, -6.0), meaning)
+    assert choose(judged_only("lid on", -5.0, THIRTY, -6.0), meaning).outcome == "refuse"
+
+
+def test_a_first_listener_that_was_not_asked_is_not_one_that_heard_nothing() -> None:
+    """The same scores: silence of a listener that was asked counts against the words."""
+    unasked = judged_only(THIRTY, -0.7)
+    asked = replace(
+        unasked, asked="closely", hypotheses=(Hypothesis("lid on", -9.0, "sphinx", -3),)
+    )
+    assert choose(unasked, meaning).confidence > choose(asked, meaning).confidence

@@ -41,7 +41,9 @@ class Room:
         self.turns: list[Turn] = []
         self.speaking: list[bool] = []
         self.asked: list[tuple[int, bool]] = []
+        self.wanted: list[bool] = []
         self.may_hear = threading.Semaphore(0)
+        self.begun = threading.Semaphore(0)
         self.heard = threading.Semaphore(0)
         self.outlook: Outlook = outlook
         self.words: Callable[[Samples], str] = lambda samples: f"{len(samples)} samples"
@@ -64,8 +66,10 @@ class Room:
         )
         self.listener = Listener(wiring, self.gate, push_only=push_only)
 
-    def _hear(self, samples: Samples, free: bool) -> Heard:
+    def _hear(self, samples: Samples, free: bool, wanted: Callable[[], bool]) -> Heard:
+        self.begun.release()
         self.may_hear.acquire()
+        self.wanted.append(wanted())
         self.asked.append((len(samples), free))
         return Heard(self.words(samples), None, 1.0, "accept")
 
@@ -121,6 +125,22 @@ def test_speech_that_goes_on_makes_the_first_understanding_stale() -> None:
     assert len(room.turns) == 1
     assert room.asked[-1][0] > 1.5 * RATE_HZ
     assert room.turns[0].looks == 2
+
+
+def test_a_look_is_told_that_its_answer_is_not_wanted_once_more_is_said() -> None:
+    """So that nothing slow is waited for on behalf of half a sentence."""
+    room = Room(outlook="whole")
+    room.sound(1.0, SPEECH)
+    room.sound(0.13)
+    assert room.begun.acquire(timeout=WAIT_S)
+    room.sound(0.5, SPEECH)
+    room.may_hear.release()
+    room.sound(0.13)
+    room.understood()
+    room.sound(0.1)
+    room.wait_turns(1)
+    room.listener.close()
+    assert room.wanted == [False, True]
 
 
 def test_half_a_sentence_is_given_time_to_go_on() -> None:

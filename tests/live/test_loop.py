@@ -1,6 +1,7 @@
 """The live loop without devices: a recording in the microphone's place, scripted ears."""
 
 import queue
+from collections.abc import Callable
 from pathlib import Path
 
 import numpy as np
@@ -46,7 +47,7 @@ class Ears:
         self.heard = heard
         self.meant = meant
 
-    def hear(self, samples: Samples, free: bool) -> Heard:
+    def hear(self, samples: Samples, free: bool, wanted: Callable[[], bool]) -> Heard:
         return self.heard
 
     def outlook(self, heard: Heard) -> Outlook:
