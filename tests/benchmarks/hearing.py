@@ -183,7 +183,8 @@ def talk_table(bench: Bench, n: int, *, full: bool) -> None:
 
 def talk_row(ears: Ears, heard: list[Tried], label: str, *, address: bool) -> None:
     """One row of the table of talk; with `address`, the baseline needs it as well."""
-    tally = TalkTally(sum(one.evidence.audio_s for one in heard) / 3600)
+    hours = sum(one.evidence.audio_s for one in heard) / 3600
+    tally = TalkTally(hours, hours)
     for one in heard:
         decided = ears.decide(one.evidence, address_required=address)
         tally.add(decided, taken_plainly(ears, one.plain, address=address))

@@ -114,9 +114,11 @@ def taken_plainly(ears: Ears, words: str, *, address: bool) -> Command | None:
 
 @dataclass
 class TalkTally:
-    """What became of speech that was not meant for it, over `hours` of it."""
+    """What became of speech that was not meant for it, over `hours` of it; the baseline
+    heard `plain_hours`."""
 
     hours: float = 0.0
+    plain_hours: float = 0.0
     record: int = 0
     harmless: int = 0
     asked: int = 0
@@ -135,5 +137,6 @@ class TalkTally:
 
     def cells(self) -> str:
         """The counts as table cells."""
-        counts = (self.record, self.harmless, self.asked, self.plain_record, self.plain_harmless)
-        return " | ".join(per_hour(count, self.hours) for count in counts)
+        own = [per_hour(count, self.hours) for count in (self.record, self.harmless, self.asked)]
+        plain = [per_hour(n, self.plain_hours) for n in (self.plain_record, self.plain_harmless)]
+        return " | ".join(own + plain)
