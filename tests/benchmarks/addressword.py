@@ -45,7 +45,7 @@ def main() -> None:
         shares = []
         for items in (spoken, corpora.in_noise(spoken, 10), talk):
             outcomes = [
-                ears.decide(one.evidence, address_required=True).outcome
+                one.decided(ears, address_required=True).outcome
                 for one in tried(ears, items, f"address {word}")
             ]
             shares.append(rate(sum(o != "refuse" for o in outcomes), len(outcomes)))

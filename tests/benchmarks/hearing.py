@@ -156,7 +156,7 @@ def expecting(ears: Ears, heard: list[Tried], surprise_f: float) -> Tally:
         truth = one.item.truth
         if isinstance(truth, BirdReading):
             ears.prior = prior_when(truth, surprise_f)
-            tally.add(ears.decide(one.evidence), ears.meaning(one.plain), truth)
+            tally.add(one.decided(ears), ears.meaning(one.plain), truth)
     ears.prior = resting_prior
     return tally
 
@@ -186,18 +186,17 @@ def talk_row(ears: Ears, heard: list[Tried], label: str, *, address: bool) -> No
     hours = sum(one.evidence.audio_s for one in heard) / 3600
     tally = TalkTally(hours, hours)
     for one in heard:
-        decided = ears.decide(one.evidence, address_required=address)
+        decided = one.decided(ears, address_required=address)
         tally.add(decided, taken_plainly(ears, one.plain, address=address))
     row(label, len(heard), f"{60 * tally.hours:.1f}", tally.cells())
 
 
-def word_tables(n: int, *, full: bool, judge: bool | None, only_kept: bool) -> list[Tried]:
+def word_tables(n: int, *, full: bool, judge: bool | None, only_kept: bool) -> None:
     """Drink orders and digits by other people's grammars."""
     table(
         "Words by a grammar of others (percent)", "corpus", "n", "exact", "wrong", "refused",
         "plain: exact", "plain: wrong",
     )  # fmt: skip
-    heard: list[Tried] = []
     for path, corpora_of in ((DRINKS, order_corpora), (DIGITS, digit_corpora)):
         text = path.read_text()
         ears = Ears(jsgf=text, engine="sphinx", judge=judge)
@@ -206,9 +205,7 @@ def word_tables(n: int, *, full: bool, judge: bool | None, only_kept: bool) -> l
         for label, items in corpora_of(n, full=full):
             part = bench.tried(items)
             row(label, len(part), *words_cells(ears, part))
-            heard += part
         ears.close()
-    return heard
 
 
 def order_corpora(n: int, *, full: bool) -> list[tuple[str, list[Item]]]:
@@ -250,17 +247,18 @@ def main() -> None:
     levels = FULL_LEVELS if asked.full else FAST_LEVELS
     judge = False if asked.no_judge else None
     heard: list[Tried] = []
+    ears: Ears | None = None
     if asked.only in (None, "cook"):
         tag = "cook" if judge is None else "cook without judge"
         ears = Ears(TONIGHT, engine="sphinx", judge=judge)
         bench = Bench(ears, Baseline.for_cook(TONIGHT), tag, asked.kept)
-        heard += command_tables(bench, n, levels, full=asked.full)
+        heard = command_tables(bench, n, levels, full=asked.full)
         talk_table(bench, n, full=asked.full)
         ears.close()
     if asked.only in (None, "words"):
-        heard += word_tables(n, full=asked.full, judge=judge, only_kept=asked.kept)
+        word_tables(n, full=asked.full, judge=judge, only_kept=asked.kept)
     if not asked.kept:
-        print_cost(heard, judge=judge, full=asked.full)
+        print_cost(heard, ears, judge=judge, full=asked.full)
 
 
 if __name__ == "__main__":

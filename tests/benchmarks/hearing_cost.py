@@ -35,12 +35,16 @@ def spread(seconds: Sequence[float]) -> str:
     return f"median {middle:.2f} s, 95th percentile {high:.2f} s (n = {len(ranked)})"
 
 
-def print_cost(heard: list[Tried], *, judge: bool | None, full: bool) -> None:
-    """Print all three."""
+def print_cost(heard: list[Tried], ears: Ears | None, *, judge: bool | None, full: bool) -> None:
+    """Print all three; `heard` are commands and `ears` those that heard them, which may be
+    closed by now."""
     print(f"\n## What it costs ({os.cpu_count()} cores)")
-    spent = [one.evidence.compute_s for one in heard if one.evidence.compute_s]
-    if spent:
-        print(f"- an utterance of {_mean_s(heard):.1f} s, nothing decoded ahead: {spread(spent)}")
+    if heard and ears:
+        spent = [one.reached(ears).compute_s for one in heard]
+        whole = [one.evidence.compute_s for one in heard]
+        length_s = statistics.mean(one.evidence.audio_s for one in heard)
+        print(f"- an utterance of {length_s:.1f} s, nothing decoded ahead: {spread(spent)}")
+        print(f"- the same, both listeners asked for all they can say: {spread(whole)}")
     count = FULL_COUNT if full else FAST_COUNT
     items = corpora.spoken_commands(count, TEST)
     for label, spoken in (("clean", items), ("10 dB", corpora.in_noise(items, 10))):
@@ -48,10 +52,6 @@ def print_cost(heard: list[Tried], *, judge: bool | None, full: bool) -> None:
         print(f"- from the last sound of speech to the decision, live, {label}: {spread(found)}")
     for name, with_judge in (("without the second listener", False), ("all ears", judge)):
         print(f"- memory, {name}: {memory_mb([i.make() for i in items], with_judge):.0f} MB")
-
-
-def _mean_s(heard: list[Tried]) -> float:
-    return statistics.mean(one.evidence.audio_s for one in heard)
 
 
 def decision_delays(items: list[Item], judge: bool | None) -> list[float]:
@@ -89,7 +89,7 @@ def main() -> None:
     parser.add_argument("--full", action="store_true", help="more utterances")
     parser.add_argument("--no-judge", action="store_true", help="PocketSphinx alone")
     asked = parser.parse_args()
-    print_cost([], judge=False if asked.no_judge else None, full=asked.full)
+    print_cost([], None, judge=False if asked.no_judge else None, full=asked.full)
 
 
 if __name__ == "__main__":

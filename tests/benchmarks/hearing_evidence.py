@@ -1,27 +1,29 @@
 """What the ears make of benchmark sound, kept so that decisions can be tried again.
 
-An item is one utterance with its truth; its evidence (both listeners' findings) is
-computed once a corpus, a noise and a level, and kept in the corpus folder, and so is
-what the baseline made of the same sound.
+An item is one utterance with its truth. The ears stop asking as soon as a choice could
+hardly gain from more; here they are made to go to the end, and what was known at every
+stage is kept in the corpus folder. A decision then stops where the ears would have
+stopped, so that weights, limits and priors can change without listening anew.
 """
 
 import hashlib
 import os
 import pickle
+import time
 from collections.abc import Callable, Iterable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import partial
 from pathlib import Path
 
 from assistant.cook.commands import Command
 from assistant.ears.choice import Evidence
 from assistant.ears.ears import Ears
-from assistant.ears.heard import Samples
+from assistant.ears.heard import Heard, Samples
 from assistant.ears.speech_end import spoken_span
 from tests.benchmarks.corpus import FOLDER
 from tests.benchmarks.hearing_baseline import Baseline
 
-VERSION = 4
+VERSION = 5
 """Raise it when the listeners change: kept evidence is then computed anew."""
 
 
@@ -40,11 +42,24 @@ class Item:
 
 @dataclass(frozen=True)
 class Tried:
-    """An item and what was heard of it; `plain` are the baseline's words."""
+    """An item and what was known of it at every stage; `plain` are the baseline's words."""
 
     item: Item
-    evidence: Evidence
+    stages: tuple[Evidence, ...]
     plain: str = ""
+
+    @property
+    def evidence(self) -> Evidence:
+        """All that the listeners could make of it."""
+        return self.stages[-1]
+
+    def reached(self, ears: Ears) -> Evidence:
+        """What the ears would decide on, with the prior they have now."""
+        return next((e for e in self.stages[:-1] if ears.is_enough(e)), self.stages[-1])
+
+    def decided(self, ears: Ears, *, address_required: bool = False) -> Heard:
+        """The ears' choice, with the prior they have now."""
+        return ears.decide(self.reached(ears), address_required=address_required)
 
 
 @dataclass(frozen=True)
@@ -59,7 +74,7 @@ class Bench:
     def tried(self, items: Iterable[Item]) -> list[Tried]:
         """Every item heard by both."""
         return [
-            Tried(one.item, one.evidence, _plain(self.baseline, one.item))
+            replace(one, plain=_plain(self.baseline, one.item))
             for one in tried(self.ears, items, self.tag, only_kept=self.only_kept)
         ]
 
@@ -71,38 +86,49 @@ def tried(
     `only_kept`, items never listened to are left out."""
     for item in items:
         if not only_kept or _path(item.key, tag).is_file():
-            yield Tried(item, evidence_of(ears, item.key, tag, partial(_utterance, item)))
+            hear = partial(_stages, ears, item)
+            yield Tried(item, kept_evidence(item.key, tag, hear))
 
 
-def _utterance(item: Item) -> Samples:
+def _stages(ears: Ears, item: Item) -> tuple[Evidence, ...]:
+    """What is known after each listener and each look, with the seconds spent by then."""
+    samples, stages = utterance(item), list[Evidence]()
+    began = time.perf_counter()
+
+    def note(evidence: Evidence) -> bool:
+        stages.append(replace(evidence, compute_s=time.perf_counter() - began))
+        return False
+
+    last = ears.listen(samples, note)
+    return (*(stage for stage in stages if stage.asked != last.asked), last)
+
+
+def utterance(item: Item) -> Samples:
+    """The spoken span of an item's sound."""
     samples = item.make()
     return samples[spoken_span(samples)]
 
 
 def _plain(baseline: Baseline, item: Item) -> str:
     kept = baseline.kept(item.key)
-    return baseline.words(item.key, _utterance(item)) if kept is None else kept
+    return baseline.words(item.key, utterance(item)) if kept is None else kept
 
 
-def evidence_of(ears: Ears, key: str, tag: str, make: Callable[[], Samples]) -> Evidence:
-    """The evidence of the utterance that `make` gives, listened to once a key."""
+def kept_evidence(
+    key: str, tag: str, hear: Callable[[], tuple[Evidence, ...]]
+) -> tuple[Evidence, ...]:
+    """What `hear` gives, called once a key and tag."""
     path = _path(key, tag)
-    if path.is_file():
-        return _kept(path)
-    evidence = ears.listen(make())
-    path.parent.mkdir(parents=True, exist_ok=True)
-    part = path.with_suffix(f".{os.getpid()}.part")
-    part.write_bytes(pickle.dumps(evidence))
-    part.replace(path)
-    return evidence
+    if not path.is_file():
+        path.parent.mkdir(parents=True, exist_ok=True)
+        part = path.with_suffix(f".{os.getpid()}.part")
+        part.write_bytes(pickle.dumps(hear()))
+        part.replace(path)
+    kept = pickle.loads(path.read_bytes())  # noqa: S301 -- written by this very module
+    assert isinstance(kept, tuple)
+    return kept
 
 
 def _path(key: str, tag: str) -> Path:
     name = hashlib.sha256(f"{VERSION}|{tag}|{key}".encode()).hexdigest()[:24]
     return FOLDER / "evidence" / f"{name}.pickle"
-
-
-def _kept(path: Path) -> Evidence:
-    kept = pickle.loads(path.read_bytes())  # noqa: S301 -- written by this very module
-    assert isinstance(kept, Evidence)
-    return kept

@@ -36,7 +36,7 @@ def collected(ears: Ears, judge: bool) -> tuple[list[Tried], list[Tried]]:
     heard = [list(tried(ears, items, "cook")) for items in (commands, talk)]
     if not judge:
         heard = [
-            [replace(t, evidence=replace(t.evidence, judged=())) for t in part] for part in heard
+            [replace(t, stages=(replace(t.evidence, judged=()),)) for t in part] for part in heard
         ]
     return heard[0], heard[1]
 

@@ -28,7 +28,7 @@ from assistant.live.outlook import outlook_of
 from assistant.live.utterance import CHUNK, Pauses, Utterance
 from tests.benchmarks.corpus_commands import TONIGHT
 from tests.benchmarks.hearing_baseline import Baseline
-from tests.benchmarks.hearing_evidence import evidence_of
+from tests.benchmarks.hearing_evidence import kept_evidence
 from tests.benchmarks.hearing_tally import TalkTally, taken_plainly
 from tests.benchmarks.hearing_tracks import CLEAN_DB, TRACK_S, Track
 
@@ -103,7 +103,9 @@ class Table:
     def _hear(self, track: Track, *, address: bool) -> Hear:
         def hear(span: slice, free: bool) -> Heard:
             key = f"{track.key} {span.start}-{span.stop}"
-            evidence = evidence_of(self.ears, key, "talk", lambda: track.sound()[span])
+            (evidence,) = kept_evidence(
+                key, "talk", lambda: (self.ears.listen(track.sound()[span]),)
+            )
             return self.ears.decide(evidence, address_required=address, free=free)
 
         return hear

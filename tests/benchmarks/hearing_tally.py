@@ -103,7 +103,7 @@ def tallied(ears: Ears, tried: Iterable[Tried]) -> Tally:
     for one in tried:
         assert one.item.truth is not None
         assert not isinstance(one.item.truth, str)
-        tally.add(ears.decide(one.evidence), ears.meaning(one.plain), one.item.truth)
+        tally.add(one.decided(ears), ears.meaning(one.plain), one.item.truth)
     return tally
 
 

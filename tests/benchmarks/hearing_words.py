@@ -12,7 +12,7 @@ def words_cells(ears: Ears, heard: list[Tried]) -> tuple[str, ...]:
     """Exact, wrong, refused; the baseline's exact and wrong: as table cells."""
     exact = wrong = refused = plain_exact = plain_wrong = 0
     for one in heard:
-        decided = ears.decide(one.evidence)
+        decided = one.decided(ears)
         is_right = same(decided.words, one.item.truth)
         exact += decided.outcome != "refuse" and is_right
         wrong += decided.outcome != "refuse" and not is_right
