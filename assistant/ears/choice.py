@@ -244,10 +244,12 @@ def choose(
     prior: Prior = resting_prior,
     expected: Callable[[str], bool] = lambda _words: False,
     costs: Costs = COSTS,
+    weights: Weights | None = None,
 ) -> Heard:
     """The outcome of least expected cost. Without `meaning`, words only. `expected` tells
-    of words whether something like them had to come. Nothing heard is refused."""
-    weights = weights_for(evidence)
+    of words whether something like them had to come. `weights`: those fitted to such
+    evidence unless given. Nothing heard is refused."""
+    weights = weights or weights_for(evidence)
     ranked = ranking(evidence, meaning, prior, weights)
     if not ranked:
         return Heard("", None, 0.0, "refuse", reason="nothing heard that could be a command")
