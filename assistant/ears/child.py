@@ -109,7 +109,7 @@ class Child:
     def end(self, wanted: Callable[[], bool] | None = None) -> Any:
         """The answer to `begin`. Raises ChildError; ChildLeftError once `wanted` says no."""
         patience_s = self.timeout_s
-        while wanted is not None and patience_s > 0 and not self._has_answer(_CHECK_S):
+        while wanted is not None and patience_s > 0 and not self.has_answer(_CHECK_S):
             patience_s -= _CHECK_S
             if not wanted():
                 self.leave()
@@ -144,7 +144,7 @@ class Child:
         with suppress(ChildRefusedError):
             self._receive(self.timeout_s)
 
-    def _has_answer(self, within_s: float) -> bool:
+    def has_answer(self, within_s: float) -> bool:
         """Whether something can be received, be it an end."""
         try:
             return self._out is None or self._out.closed or self._out.poll(within_s)

@@ -29,6 +29,9 @@ from assistant.language.parse import NotUnderstood, parse
 EngineName = Literal["sphinx", "vosk"]
 
 
+_LOOK_S = 0.01
+
+
 def always() -> bool:
     """An answer that is wanted however long it takes."""
     return True
@@ -115,6 +118,12 @@ class Ears:
         evidence = self._listened(samples, enough or self.is_enough, wanted)
         return replace(evidence, compute_s=time.perf_counter() - began)
 
+    def hear_ahead(self, samples: Samples) -> None:
+        """An utterance so far, while somebody still speaks: work that can be done before
+        its end is done. Never waits."""
+        if self._engine.is_free() and _begun(self._engine, "hear_ahead", samples):
+            self._engine.leave()
+
     def listen_closely(self, samples: Samples) -> Evidence:
         """All that both listeners can make of one utterance, as weights are fitted to."""
         return self.listen(samples, lambda _evidence: False)
@@ -122,8 +131,8 @@ class Ears:
     def _listened(
         self, samples: Samples, enough: Callable[[Evidence], bool], wanted: Callable[[], bool]
     ) -> Evidence:
-        is_begun = self._engine.is_free() and _begun(self._engine, "recognise", samples)
-        found = Evidence((), self._judged(samples), len(samples) / RATE_HZ, asked="not")
+        is_begun, judged = self._both_begun(samples)
+        found = Evidence((), judged, len(samples) / RATE_HZ, asked="not")
         if found.judged and enough(found):
             if is_begun:
                 self._engine.leave()
@@ -141,12 +150,21 @@ class Ears:
         closer: tuple[Hypothesis, ...] | None = _ended(self._engine, wanted)
         return found if closer is None else self._with(found, closer, "closely")
 
-    def _judged(self, samples: Samples) -> tuple[Sentence, ...]:
-        """The second listener's sentences, and the sound-alikes of the best of them."""
-        if self._judge is None or not _begun(self._judge, "listen", samples):
-            return ()
-        judged: list[Sentence] = _ended(self._judge) or []
-        return (*judged, *self._scored(judged[0].words, judged)) if judged else ()
+    def _both_begun(self, samples: Samples) -> tuple[bool, tuple[Sentence, ...]]:
+        """Whether the first listener works on the sound, which it begins as soon as it is
+        done with older sound; and the second one's sentences, with the sound-alikes of
+        the best of them."""
+        judge = self._judge
+        is_judging = judge is not None and _begun(judge, "listen", samples)
+        is_begun = self._engine.is_free() and _begun(self._engine, "recognise", samples)
+        if judge is None or not is_judging:
+            return is_begun, ()
+        patience_s = judge.timeout_s
+        while not is_begun and patience_s > 0 and not judge.has_answer(_LOOK_S):
+            patience_s -= _LOOK_S
+            is_begun = self._engine.is_free() and _begun(self._engine, "recognise", samples)
+        judged: list[Sentence] = _ended(judge) or []
+        return is_begun, (*judged, *(self._scored(judged[0].words, judged) if judged else ()))
 
     def _with(self, found: Evidence, heard: tuple[Hypothesis, ...], asked: Asked) -> Evidence:
         """What was found with what the first listener heard, scored by the second."""

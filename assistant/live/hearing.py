@@ -47,6 +47,14 @@ class LiveEars:
         with self._lock:
             return self._ears.hear(samples, address_required=True, free=free, wanted=wanted)
 
+    def ahead(self, samples: Samples) -> None:
+        """An utterance so far; never waits, and does nothing while something is heard."""
+        if self._lock.acquire(blocking=False):
+            try:
+                self._ears.hear_ahead(samples)
+            finally:
+                self._lock.release()
+
     def outlook(self, heard: Heard) -> Outlook:
         """Whether more may follow."""
         return outlook_of(heard, self._names)

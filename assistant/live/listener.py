@@ -21,6 +21,7 @@ from assistant.live.turn import Turn, Wiring
 from assistant.live.utterance import CHUNK, CHUNK_S, Pauses, Utterance
 
 PRESS_OPEN_S = 8.0  # how long a pressed key waits for the first word
+AHEAD_S = 0.5  # how much more must be said before the ears are given it ahead
 MOST_WAITING = 4
 
 
@@ -59,6 +60,7 @@ class Listener:
         self._rest: Samples = np.zeros(0, np.int16)
         self._speech_end_s = 0.0
         self._looks = 0
+        self._ahead_s = 0.0
         self._found: tuple[int, Heard] | None = None
         self._look: _Job | None = None
         self._finals: deque[_Job] = deque()
@@ -149,10 +151,21 @@ class Listener:
                 self._finish()
             else:
                 self._notice()
+            ahead = self._due_ahead()
+        if ahead is not None:
+            self.wiring.ahead(ahead)
+
+    def _due_ahead(self) -> Samples | None:
+        """The utterance so far, when that much more of it was spoken."""
+        if self._utterance.pause_s > 0 or self._utterance.length_s < self._ahead_s + AHEAD_S:
+            return None
+        self._ahead_s = self._utterance.length_s
+        return self._utterance.samples()
 
     def _begin(self) -> None:
         self._free = self._key_is_open() or self.wiring.is_free()
         self._looks = 0
+        self._ahead_s = 0.0
         self._noticed = False
         self.wiring.on_speech(self._utterance.is_speech)
         self.wiring.spotter.begin()

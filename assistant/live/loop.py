@@ -90,6 +90,10 @@ class Hearing(Protocol):
         answer still is."""
         ...
 
+    def ahead(self, samples: Samples) -> None:
+        """An utterance so far, while somebody still speaks; returns at once."""
+        ...
+
     def outlook(self, heard: Heard) -> Outlook:
         """Whether more may follow what was heard."""
         ...
@@ -177,6 +181,7 @@ class Live:
         wiring = Wiring(
             vad=lambda chunk: float(vad.process_chunk(chunk.tobytes())),
             hear=hearing.hear,
+            ahead=hearing.ahead,
             outlook=hearing.outlook,
             on_turn=turn_over,
             on_speech=lambda speaks: self.speaker.hold(cook_speaks=speaks),

@@ -47,7 +47,8 @@ class Wiring:
 
     `vad`: probability of speech in one chunk. `hear`: understands samples; the
     flag says that the address word is not needed, the function whether the answer is
-    still wanted. `on_speech`: the cook began or
+    still wanted. `ahead`: is given the utterance so far, now and then while somebody
+    speaks, for work that need not wait. `on_speech`: the cook began or
     ended speaking. `on_noticed`: a pause after words meant for us, which may yet go
     on; `on_cut_in`: the address word fell while the program spoke; `is_free` says
     whether the address word is not needed now.
@@ -62,4 +63,5 @@ class Wiring:
     on_cut_in: Callable[[], None]
     is_free: Callable[[], bool]
     spotter: AddressSpotter
+    ahead: Callable[[Samples], None] = lambda _samples: None
     now: Callable[[], float] = time.monotonic

@@ -86,6 +86,11 @@ class Utterance:
         """How long the speaker has been silent."""
         return self._quiet_chunks * CHUNK_S
 
+    @property
+    def length_s(self) -> float:
+        """How long the utterance is so far."""
+        return len(self._chunks) * CHUNK_S
+
     def add(self, chunk: Samples, probability: float) -> Change | None:
         """Take the next chunk and its voice-activity probability."""
         if not self._chunks:

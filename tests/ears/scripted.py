@@ -52,6 +52,9 @@ class ScriptedEngine:
     def __init__(self, *_grammar: object) -> None:
         pass
 
+    def hear_ahead(self, samples: Samples) -> None:
+        time.sleep(60.0 if int(samples[1]) == HANGING else 0.0)
+
     def recognise(self, samples: Samples) -> tuple[Hypothesis, ...]:
         how = int(samples[1])
         if how == DYING:

@@ -75,6 +75,18 @@ def test_a_dead_first_listener_leaves_the_choice_to_the_second(ears: Ears) -> No
     assert ears.listen(sound(TORN, QUICK)).asked != "not"
 
 
+def test_work_done_ahead_is_never_waited_for(ears: Ears) -> None:
+    ears.hear_ahead(sound(SURE, HANGING))
+    ears.hear_ahead(sound(SURE, HANGING))
+    assert ears.listen(sound(SURE, QUICK)).asked == "not"
+
+
+def test_work_done_ahead_does_not_become_an_answer(ears: Ears) -> None:
+    ears.hear_ahead(sound(TORN, QUICK, bird=1))
+    heard = ears.listen(sound(TORN, QUICK, bird=3)).hypotheses
+    assert {h.words for h in heard} == {"bird three reads one thirteen"}
+
+
 def test_an_answer_nobody_wants_is_not_waited_for(ears: Ears) -> None:
     evidence = ears.listen(sound(TORN, HANGING), wanted=lambda: False)
     assert evidence.asked == "not"

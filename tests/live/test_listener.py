@@ -42,6 +42,7 @@ class Room:
         self.speaking: list[bool] = []
         self.asked: list[tuple[int, bool]] = []
         self.wanted: list[bool] = []
+        self.ahead: list[int] = []
         self.may_hear = threading.Semaphore(0)
         self.begun = threading.Semaphore(0)
         self.heard = threading.Semaphore(0)
@@ -62,6 +63,7 @@ class Room:
             on_cut_in=lambda: self.cuts.append(self.now_s),
             is_free=lambda: self.free,
             spotter=self.spotter,
+            ahead=lambda samples: self.ahead.append(len(samples)),
             now=lambda: self.now_s,
         )
         self.listener = Listener(wiring, self.gate, push_only=push_only)
@@ -141,6 +143,23 @@ def test_a_look_is_told_that_its_answer_is_not_wanted_once_more_is_said() -> Non
     room.wait_turns(1)
     room.listener.close()
     assert room.wanted == [False, True]
+
+
+def test_while_somebody_speaks_the_ears_get_what_there_is_so_far() -> None:
+    room = Room(outlook="whole")
+    room.sound(2.0, SPEECH)
+    given = list(room.ahead)
+    assert 3 <= len(given) <= 4
+    assert given == sorted(set(given))
+    room.sound(0.13)
+    room.understood()
+    room.sound(0.1)
+    room.wait_turns(1)
+    assert room.ahead == given
+    room.sound(0.6, SPEECH)
+    assert room.ahead[len(given) :] == given[:1]
+    room.may_hear.release()
+    room.listener.close()
 
 
 def test_half_a_sentence_is_given_time_to_go_on() -> None:

@@ -50,6 +50,9 @@ class Ears:
     def hear(self, samples: Samples, free: bool, wanted: Callable[[], bool]) -> Heard:
         return self.heard
 
+    def ahead(self, samples: Samples) -> None:
+        pass
+
     def outlook(self, heard: Heard) -> Outlook:
         return "whole"
 
