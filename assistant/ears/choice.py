@@ -23,6 +23,7 @@ from assistant.ears.weights import (
     WITH_JUDGE,
     WITHOUT_JUDGE,
     Costs,
+    Limits,
     Weights,
 )
 
@@ -221,7 +222,12 @@ def is_enough(evidence: Evidence, meaning: Meaning | None, prior: Prior = restin
     return is_hopeless or is_sure(evidence, meaning, prior)
 
 
-def is_sure(evidence: Evidence, meaning: Meaning | None, prior: Prior = resting_prior) -> bool:
+def is_sure(
+    evidence: Evidence,
+    meaning: Meaning | None,
+    prior: Prior = resting_prior,
+    limits: Limits = LIMITS,
+) -> bool:
     """Whether the second listener alone leaves no doubt of a command that makes sense now.
     Signs are taken with the weights the limits were found with; grammars without commands
     have none."""
@@ -232,9 +238,9 @@ def is_sure(evidence: Evidence, meaning: Meaning | None, prior: Prior = resting_
     is_answer = best.command is not None and best.command.NAME in _ANSWERS
     return (
         best.prior >= (_ANSWER_FLOOR if is_answer else _SENSE_FLOOR)
-        and found.mean >= LIMITS.mean
-        and found.lead >= LIMITS.lead
-        and found.spare_s <= LIMITS.spare_s
+        and found.mean >= limits.mean
+        and found.lead >= limits.lead
+        and found.spare_s <= limits.spare_s
     )
 
 

@@ -13,10 +13,17 @@ import numpy as np
 from numpy.typing import NDArray
 from scipy.optimize import minimize
 
-from assistant.ears.choice import ranking, resting_prior, signs
+from assistant.ears.choice import is_sure, ranking, resting_prior, signs
 from assistant.ears.ears import Ears
 from assistant.ears.engine import CLEANED
-from assistant.ears.weights import WITH_JUDGE, WITHOUT_JUDGE, Weights
+from assistant.ears.weights import (
+    JUDGE_ALONE,
+    LIMITS,
+    WITH_JUDGE,
+    WITHOUT_JUDGE,
+    Limits,
+    Weights,
+)
 from tests.benchmarks import corpora
 from tests.benchmarks.corpora import DEVELOPMENT
 from tests.benchmarks.corpus_commands import TONIGHT
@@ -24,6 +31,7 @@ from tests.benchmarks.hearing_evidence import Item, Tried, tried
 
 Floats = NDArray[np.float64]
 RIDGE = 0.1
+MARGIN = 0.1
 UP, DOWN = (0.0, None), (None, 0.0)
 """A sign only ever speaks for a candidate, or only against it."""
 
@@ -123,14 +131,42 @@ def _lead_weight(leads: Floats) -> float:
     return float(minimize(loss, np.ones(1), bounds=[UP]).x[0])
 
 
+def alone(heard: list[Tried]) -> list[Tried]:
+    """The same before the first listener was asked."""
+    first = [replace(one, stages=one.stages[:1]) for one in heard]
+    return [one for one in first if one.evidence.asked == "not" and one.evidence.judged]
+
+
+def limits(ears: Ears, commands: list[Tried], talk: list[Tried]) -> Limits:
+    """The limits within which the second listener alone was never wrong, and below which
+    nothing it heard was taken rightly in the end, each with a margin. Needs the weights
+    already written down."""
+    wrong, taken = [-1.5], [-2.0]
+    for one in (*commands, *talk):
+        ranked = ranking(one.stages[0], ears.meaning, resting_prior, WITH_JUDGE)
+        if not ranked or one.stages[0].asked != "not":
+            continue
+        found = signs(ranked, one.stages[0])
+        is_right = ranked[0][1].command == one.item.truth
+        if not is_right and is_sure(one.stages[0], ears.meaning, limits=replace(LIMITS, mean=-9)):
+            wrong.append(found.mean)
+        if one.item.truth is not None and ears.decide(one.evidence).command == one.item.truth:
+            taken.append(max(sentence.mean for sentence in one.stages[0].judged))
+    return replace(LIMITS, mean=max(wrong) + MARGIN, hopeless_mean=min(taken) - MARGIN)
+
+
 def main() -> None:
-    """Print both sets of weights."""
+    """Print the sets of weights, and the limits that go with the ones written down."""
     argparse.ArgumentParser(description=__doc__).parse_args()
     ears = Ears(TONIGHT, engine="sphinx")
     for judge, start in ((True, WITH_JUDGE), (False, WITHOUT_JUDGE)):
         commands, talk = collected(ears, judge)
         weights = candidate_weights(ears, commands, start) if judge else start
         print(trust_weights(ears, commands, talk, weights))
+    commands, talk = (alone(heard) for heard in collected(ears, judge=True))
+    weights = replace(candidate_weights(ears, commands, JUDGE_ALONE), plain=0.0, cleaned=0.0)
+    print("alone:", trust_weights(ears, commands, talk, weights))
+    print(limits(ears, *collected(ears, judge=True)))
     ears.close()
 
 
