@@ -25,15 +25,21 @@ class UnknownWordsError(ValueError):
         self.words = words
 
 
-def _new_decoder() -> Decoder:
-    """Settings found by measurement: wide beams, no second pass over the word
-    lattice (it breaks closed grammars), and scores over every sound model, so that
-    a grammar and the phone loop can be compared."""
-    return Decoder(
-        hmm=get_model_path("en-us/en-us"), dict=get_model_path("en-us/cmudict-en-us.dict"),
-        lm=None, cmn="batch", bestpath=False, compallsen=True,
-        beam=1e-60, pbeam=1e-60, wbeam=1e-40, loglevel="FATAL",
-    )  # fmt: skip
+_SETTINGS: Mapping[str, object] = {
+    "lm": None, "cmn": "batch", "bestpath": False, "compallsen": True,
+    "beam": 1e-60, "pbeam": 1e-60, "wbeam": 1e-40, "loglevel": "FATAL",
+}  # fmt: skip
+"""Found by measurement: wide beams, no second pass over the word lattice (it breaks
+closed grammars), and scores over every sound model, so that a grammar and the phone
+loop can be compared."""
+
+
+def _new_decoder(settings: Mapping[str, object]) -> Decoder:
+    model = {
+        "hmm": get_model_path("en-us/en-us"),
+        "dict": get_model_path("en-us/cmudict-en-us.dict"),
+    }
+    return Decoder(**{**model, **_SETTINGS, **settings})
 
 
 class Sphinx:
@@ -41,13 +47,16 @@ class Sphinx:
 
     name = "sphinx"
 
-    def __init__(self, network: Network, pronunciations: Mapping[str, str] | None = None) -> None:
+    def __init__(
+        self, network: Network, pronunciations: Mapping[str, str] | None = None, **settings: object
+    ) -> None:
         """`pronunciations` gives phones (ARPAbet, blank between) for words that the
-        dictionary may lack; for the rest they are derived.
+        dictionary may lack; for the rest they are derived. `settings` are PocketSphinx's
+        own, in place of the measured ones: benchmarks try others.
 
         Raises UnknownWordsError when some word cannot be pronounced.
         """
-        self._decoder = _new_decoder()
+        self._decoder = _new_decoder(settings)
         self._decoder.add_allphone_file(_PHONES, get_model_path("en-us/en-us-phone.lm.bin"))
         self.set_grammar(network, pronunciations)
 
