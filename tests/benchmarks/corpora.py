@@ -4,6 +4,7 @@ import json
 import random
 from collections.abc import Callable
 from functools import cache, partial
+from itertools import islice
 from pathlib import Path
 
 import numpy as np
@@ -18,6 +19,7 @@ from tests.benchmarks.corpus import (
     say,
     voices,
 )
+from tests.benchmarks.corpus_chatter import chatter
 from tests.benchmarks.corpus_commands import commands, minimal_pairs
 from tests.benchmarks.corpus_noise import NOISES, echoed, mixed
 from tests.benchmarks.corpus_talk import NEAR, TALK
@@ -76,12 +78,23 @@ def spoken_sentences(count: int = MOST) -> frozenset[str]:
 
 
 def talk(count: int, seed: int) -> list[Item]:
-    """Invented table talk, each sentence in some voice, then human speech of other kinds."""
+    """Invented table talk of the fixed list, each sentence in some voice."""
     rng = random.Random(seed)
     spoken = voices(NATURAL)
     sentences = rng.sample((*TALK, *NEAR), min(count, len(TALK) + len(NEAR)))
-    said = [(words, rng.choice(spoken)) for words in sentences]
-    return [Item(f"{v}|{w}", partial(say, w, v), None, v) for w, v in said]
+    return [_spoken_item(words, rng.choice(spoken)) for words in sentences]
+
+
+def invented_talk(count: int, seed: int) -> list[Item]:
+    """Table talk from templates, each voice in turn; for development there is no end of it,
+    and none of it is in the fixed list that is tested."""
+    spoken = voices(NATURAL)
+    said = enumerate(islice(chatter(seed), count))
+    return [_spoken_item(words, spoken[n % len(spoken)]) for n, words in said]
+
+
+def _spoken_item(words: str, voice: str) -> Item:
+    return Item(f"{voice}|{words}", partial(say, words, voice), None, voice)
 
 
 def human_talk(count: int, *, development: bool = False) -> list[Item]:

@@ -40,7 +40,10 @@ def collected(ears: Ears, judge: bool) -> tuple[list[Tried], list[Tried]]:
     """Spoken commands and talk of the development seed, heard."""
     c = corpora.spoken_commands(70, DEVELOPMENT)
     commands = [*c[:50], *corpora.in_noise(c, 10), *corpora.in_noise(c[:50], 5)]
-    talk: list[Item] = [*corpora.talk(50, DEVELOPMENT), *corpora.human_talk(10, development=True)]
+    talk: list[Item] = [
+        *corpora.invented_talk(80, DEVELOPMENT),
+        *corpora.human_talk(20, development=True),
+    ]
     heard = [list(tried(ears, items, "cook")) for items in (commands, talk)]
     if not judge:
         heard = [

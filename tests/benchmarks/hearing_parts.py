@@ -151,7 +151,10 @@ class Corpora:
         """The development seed's."""
         said = corpora.spoken_commands(count, DEVELOPMENT)
         noisy = {f"{level} dB": corpora.in_noise(said, level) for level in LEVELS}
-        talk = [*corpora.talk(count // 2, DEVELOPMENT), *corpora.human_talk(10, development=True)]
+        talk = [
+            *corpora.invented_talk(count // 2, DEVELOPMENT),
+            *corpora.human_talk(10, development=True),
+        ]
         return cls({"clean": said, **noisy}, talk)
 
 
