@@ -98,17 +98,17 @@ def _spoken_item(words: str, voice: str) -> Item:
 
 
 def human_talk(count: int, *, development: bool = False) -> list[Item]:
-    """People who speak of something else: drink orders and audiobook clips, every other
-    one of both for development; `count` of each at most."""
-    clips = sorted(AUDIOBOOKS.glob("librivox/*.wav"))
+    """People who speak of something else: drink orders, and for the test alone, since
+    there are few, audiobook clips and names of cards; `count` of each at most."""
+    clips = sorted([*AUDIOBOOKS.glob("librivox/*.wav"), *AUDIOBOOKS.glob("cards/*.wav")])
     cut = [
         Item(f"{clip.name} {start}", partial(_stretch, clip, start, 4), None, "human")
         for clip in clips
         for start in range(0, 24, 4)
-        if start + 2 < len(_recording(clip)) / RATE_HZ
+        if start + 1 < len(_recording(clip)) / RATE_HZ
     ]
     said = [Item(o.key, o.make, None, o.group) for o in orders(count, development=development)]
-    return said + cut[0 if development else 1 :: 2][:count]
+    return said if development else said + cut[:count]
 
 
 def digit_strings(count: int, seed: int) -> list[Item]:
