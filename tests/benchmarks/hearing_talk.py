@@ -140,10 +140,10 @@ def _tell(track: Track, span: slice, heard: Heard, *, address: bool) -> None:
     )
 
 
-def sit(table: Table, hours: float, until_s: float) -> list[Level]:
-    """Track after track, each at every level, until the hours or the time are over."""
+def sit(table: Table, numbers: range, until_s: float) -> list[Level]:
+    """Track after track, each at every level, until they or the time are over."""
     levels = [Level(snr_db) for snr_db in LEVELS]
-    for number in range(round(hours * 3600 / TRACK_S)):
+    for number in numbers:
         for level in levels:
             if time.monotonic() > until_s:
                 return levels
@@ -174,10 +174,19 @@ def main() -> None:
     parser = argparse.ArgumentParser(description=__doc__)
     parser.add_argument("--hours", type=float, default=1.0, help="of talk at each level")
     parser.add_argument("--minutes", type=float, default=60.0, help="for this run to take")
+    parser.add_argument("--first", type=int, default=0, help="track to begin with, for two runs")
+    parser.add_argument("--sound-only", action="store_true", help="make the sound, hear nothing")
     asked = parser.parse_args()
+    numbers = range(asked.first, round(asked.hours * 3600 / TRACK_S))
+    until_s = time.monotonic() + 60.0 * asked.minutes
+    if asked.sound_only:
+        for number in numbers:
+            for snr_db in LEVELS:
+                if time.monotonic() < until_s:
+                    Track(number, snr_db).voice_chances()
+        return
     ears = Ears(TONIGHT, engine="sphinx")
-    table = Table(ears, Baseline.for_cook(TONIGHT))
-    print_levels(sit(table, asked.hours, time.monotonic() + 60.0 * asked.minutes))
+    print_levels(sit(Table(ears, Baseline.for_cook(TONIGHT)), numbers, until_s))
     ears.close()
 
 
