@@ -5,7 +5,8 @@ once with everything; a configuration is another decision about what was kept, w
 left out. First the parts are added one by one, then each is taken away from the whole.
 Every configuration's weights are fitted anew (as hearing_fit.py does) on half of the
 utterances and tried on the other half, both ways round, so that none is judged by weights
-made for another. Cells: exact / exact after at most one ask-back / silent wrong, percent.
+made for another. Cells: exact / exact after at most one ask-back / silent wrong number /
+silent wrong of any kind, in percent.
 
 To add a row that needs other listening (another model, other settings), give it a `tag`
 of its own and `ears` that listen in that way.
@@ -153,7 +154,7 @@ class Corpora:
         noisy = {f"{level} dB": corpora.in_noise(said, level) for level in LEVELS}
         talk = [
             *corpora.invented_talk(count // 2, DEVELOPMENT),
-            *corpora.human_talk(10, development=True),
+            *corpora.human_talk(count // 4, development=True),
         ]
         return cls({"clean": said, **noisy}, talk)
 
@@ -215,7 +216,8 @@ def _plain(baseline: Baseline, item: Item, *, whole: bool) -> str:
 def _line(name: str, tallies: list[Tally], talk: str) -> str:
     cells = [
         " / ".join(
-            f"{100 * count / max(1, t.n):.0f}" for count in (t.exact, t.asked_right, t.silent_wrong)
+            f"{100 * count / max(1, t.n):.0f}"
+            for count in (t.exact, t.asked_right, t.silent_number, t.silent_wrong)
         )
         for t in tallies
     ]
@@ -229,7 +231,9 @@ def main() -> None:
     asked = parser.parse_args()
     heard = Corpora.development(asked.count)
     columns = ("what hears", *heard.commands, "talk taken")
-    print(f"n = {asked.count} each; exact / after at most one ask-back / silent wrong (percent)\n")
+    print(
+        f"n = {asked.count} each; exact / after at most one ask-back / silent wrong number / any\n"
+    )
     print(f"| {' | '.join(columns)} |\n|{'---|' * len(columns)}", flush=True)
     ears = made_ears()
     print(plain_row("plain grammar, the whole recording", ears, heard, whole=True), flush=True)
