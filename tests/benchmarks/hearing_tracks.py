@@ -124,6 +124,7 @@ def _line(chance: random.Random, invented: Iterator[str], voice: str) -> tuple[s
     return words, unit(wave) * 10 ** (chance.gauss(0.0, 3.0) / 20)
 
 
+@lru_cache(2)
 def _sound(number: int, snr_db: float) -> Samples:
     speech = _script(number)[0]
     behind = 10 ** (-snr_db / 20) * _noises(number) if snr_db < CLEAN_DB else 0.0
