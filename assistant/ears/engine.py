@@ -1,7 +1,9 @@
 """The first listener, as it runs in its child process: one engine, two fronts.
 
-The plain sound is always decoded; PocketSphinx also hears a cleaned copy, since
-noise suppression helps it in noise and costs it a little in quiet.
+The plain sound is always decoded, quickly; PocketSphinx also hears a cleaned copy with
+a sound model fitted to such sound, and there scores every sound of the model, so that
+a sentence can be compared with a loop of phones. Noise suppression helps it in noise and
+costs it a little in quiet.
 """
 
 import json
@@ -12,7 +14,7 @@ from pathlib import Path
 from assistant.ears.denoise import SETTLE_S, Ahead, available, denoised
 from assistant.ears.heard import RATE_HZ, Hypothesis, Samples
 from assistant.ears.network import Network
-from assistant.ears.sphinx import Sphinx
+from assistant.ears.sphinx import Sphinx, fitted_to_cleaned_sound
 from assistant.ears.vosk_engine import Vosk
 
 CLEANED = "cleaned"
@@ -22,11 +24,13 @@ CLEANED = "cleaned"
 @dataclass(frozen=True)
 class Listening:
     """What to listen for: the network of the grammar, phones for words a dictionary may
-    lack, and the same grammar as a JSON list of phrases for Vosk."""
+    lack, the same grammar as a JSON list of phrases for Vosk, and by how much to bend
+    the frequencies to the cook's voice (voice_fit.py)."""
 
     network: Network
     pronunciations: Mapping[str, str] = field(default_factory=dict)
     phrases: str = "[]"
+    warp: float = 1.0
 
 
 class Engine:
@@ -36,7 +40,12 @@ class Engine:
         """Raises UnknownWordsError or VoskUnusableError (see the engines)."""
         self._network = listening.network
         self._cleans = vosk is None and available()
-        self._sphinx = None if vosk else Sphinx(listening.network, listening.pronunciations)
+        self._quick = self._careful = None
+        if vosk is None:
+            network, phones = listening.network, listening.pronunciations
+            self._quick = Sphinx(network, phones, {"compallsen": False})
+            self._careful = Sphinx(network, phones, fitted_to_cleaned_sound())
+            self._warp(listening.warp)
         self._vosk = Vosk(vosk, json.loads(listening.phrases)) if vosk else None
         self._ahead: Ahead | None = None
         self.name = "vosk" if vosk else "sphinx"
@@ -45,9 +54,14 @@ class Engine:
         """Use another grammar from the next utterance on; the old one stays on error."""
         if self._vosk:
             self._vosk.set_phrases(json.loads(listening.phrases))
-        if self._sphinx:
-            self._sphinx.set_grammar(listening.network, listening.pronunciations)
+        for sphinx in filter(None, (self._quick, self._careful)):
+            sphinx.set_grammar(listening.network, listening.pronunciations)
+        self._warp(listening.warp)
         self._network = listening.network
+
+    def _warp(self, factor: float) -> None:
+        for sphinx in filter(None, (self._quick, self._careful)):
+            sphinx.warp(factor)
 
     def hear_ahead(self, samples: Samples) -> None:
         """Clean what an utterance has said so far, to be told again as it grows: then
@@ -67,20 +81,21 @@ class Engine:
         """The hypothesis from the plain sound; the quick half."""
         if self._vosk:
             return tuple(filter(None, map(self._sentence, self._vosk.recognise(samples))))
-        assert self._sphinx is not None
-        return self._sphinx.recognise(samples, with_ratio=False)
+        assert self._quick is not None
+        return self._quick.recognise(samples, with_ratio=False)
 
     def look_closer(
         self, samples: Samples, found: tuple[Hypothesis, ...]
     ) -> tuple[Hypothesis, ...]:
         """What was `found`, with its ratio to a loop of phones, and the hypothesis from
         the cleaned sound; the slow half, for what is not clear without it."""
-        if not self._sphinx:
+        careful = self._careful
+        if not careful:
             return found
-        rated = tuple(replace(h, ratio=self._sphinx.ratio(samples, h.score)) for h in found)
+        rated = tuple(replace(h, ratio=careful.ratio_of(samples, h.words)) for h in found)
         if not self._cleans:
             return rated
-        cleaned = self._sphinx.recognise(self._cleaned(samples), with_ratio=not rated)
+        cleaned = careful.recognise(self._cleaned(samples), with_ratio=not rated)
         return rated + tuple(replace(h, engine=f"{h.engine} {CLEANED}") for h in cleaned)
 
     def _sentence(self, found: Hypothesis) -> Hypothesis | None:

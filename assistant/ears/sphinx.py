@@ -2,6 +2,7 @@
 
 import math
 from collections.abc import Mapping
+from types import MappingProxyType
 
 import numpy as np
 from pocketsphinx import Decoder, get_model_path
@@ -9,6 +10,7 @@ from pocketsphinx import Decoder, get_model_path
 from assistant.ears.heard import Hypothesis, Samples
 from assistant.ears.network import Network
 from assistant.ears.pronounce import pronunciation
+from assistant.places import shipped
 
 _LOG_BASE = 1024
 """PocketSphinx's integer log-likelihoods times its base, as natural logs."""
@@ -42,17 +44,27 @@ def _new_decoder(settings: Mapping[str, object]) -> Decoder:
     return Decoder(**{**model, **_SETTINGS, **settings})
 
 
+def fitted_to_cleaned_sound() -> Mapping[str, str]:
+    """Settings for sound that noise suppression has been through: the model's means, moved
+    by `models/fit_first_listener.py`; none where they are missing."""
+    means = shipped("models") / "first_listener.means"
+    return {"mean": str(means)} if means.is_file() else {}
+
+
 class Sphinx:
     """One decoder with the grammar of tonight; `recognise` gives one hypothesis."""
 
     name = "sphinx"
 
     def __init__(
-        self, network: Network, pronunciations: Mapping[str, str] | None = None, **settings: object
+        self,
+        network: Network,
+        pronunciations: Mapping[str, str] | None = None,
+        settings: Mapping[str, object] = MappingProxyType({}),
     ) -> None:
         """`pronunciations` gives phones (ARPAbet, blank between) for words that the
         dictionary may lack; for the rest they are derived. `settings` are PocketSphinx's
-        own, in place of the measured ones: benchmarks try others.
+        own, in place of the measured ones.
 
         Raises UnknownWordsError when some word cannot be pronounced.
         """
@@ -105,6 +117,17 @@ class Sphinx:
         self._add(_ONE, Network((*arcs, {}), frozenset([len(arcs)])))
         found = self._decode(samples, _ONE)
         return found[1] if found else None
+
+    def ratio_of(self, samples: Samples, sentence: str) -> float | None:
+        """Log-likelihood ratio per frame of `sentence` against a loop of phones."""
+        score = self.score(samples, sentence)
+        return None if score is None else self.ratio(samples, score)
+
+    def warp(self, factor: float) -> None:
+        """Bend the frequencies from the next utterance on: above 1 for a shorter vocal
+        tract than the model's speakers have, as children's, below it for a longer one."""
+        self._decoder.config["warp_type"] = "inverse_linear"
+        self._decoder.config["warp_params"] = str(factor)
 
     def close(self) -> None:
         """Nothing to release: the decoder ends with its process."""
