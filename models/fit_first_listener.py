@@ -8,7 +8,9 @@ recording, which only tests). PocketSphinx aligns the clean sound; the features 
 noisy and of the cleaned sound then move the means and the mixture weights by maximum a
 posteriori (Gauvain and Lee 1994, "Maximum a posteriori estimation for multivariate
 Gaussian mixture observations"), the model as it came being the prior. Only the means are
-kept: moved weights helped no further with voices the fitting had not heard.
+kept: moved weights helped no further with voices the fitting had not heard. The file
+that lies here was made by these steps from 585 sentences (23 minutes) in joe, slt, ked,
+festival's slt and espeak-ng voices.
 """
 
 import argparse
