@@ -9,6 +9,7 @@ What one of them cannot do, or dies of, the other goes on without.
 import time
 from collections.abc import Callable, Sequence
 from dataclasses import replace
+from functools import partial
 from pathlib import Path
 from typing import Any, Literal
 
@@ -27,8 +28,6 @@ from assistant.language.grammar import ADDRESS, Names
 from assistant.language.parse import NotUnderstood, parse
 
 EngineName = Literal["sphinx", "vosk"]
-
-
 _LOOK_S = 0.01
 
 
@@ -47,14 +46,15 @@ class Ears:
     `engine`: None takes Vosk where an English model lies, else PocketSphinx. `judge`:
     None uses the second listener where it is installed. `prior`: log plausibility of a
     command now; may be changed between utterances. `notice` is told in one line what
-    had to be left out.
+    had to be left out. Without `is_fitted` the second listener is the model as it came,
+    which is for comparing.
     """
 
     def __init__(
         self, names: Names | None = None, *, jsgf: str | None = None,
         engine: EngineName | None = None, judge: bool | None = None,
         address: str = ADDRESS, prior: Prior = resting_prior, scale: Scale = "F",
-        notice: Callable[[str], None] = lambda _line: None,
+        notice: Callable[[str], None] = lambda _line: None, is_fitted: bool = True,
     ) -> None:  # fmt: skip
         """Raises EarsError for a grammar or a name no recogniser can listen for."""
         if (names is None) == (jsgf is None):
@@ -63,6 +63,7 @@ class Ears:
         self._names, self._address, self._scale, self._notice = names, address, scale, notice
         grammar = for_cook(names, scale, address) if names is not None else for_anybody(jsgf or "")
         self._grammar = grammar
+        self._new_judge = Judge if is_fitted else partial(Judge, is_fitted=False)
         self._judge = self._started_judge(grammar, wanted=judge)
         self._engine = self._started_engine(grammar, engine)
 
@@ -217,7 +218,7 @@ class Ears:
             self._engine.arguments = (grammar.listening, *self._engine.arguments[1:])
             self._engine.call("listen_to", grammar.listening)
             if self._judge:
-                self._judge.arguments = (grammar.network, grammar.prompt)
+                self._judge.arguments = (grammar.network,)
                 self._judge.call("set_grammar", *self._judge.arguments)
         except ChildRefusedError as error:
             self._engine.arguments = (self._grammar.listening, *self._engine.arguments[1:])
@@ -234,7 +235,7 @@ class Ears:
         except JudgeMissing as error:
             self._notice(str(error))
             return None
-        child = Child(Judge, (grammar.network, grammar.prompt))
+        child = Child(self._new_judge, (grammar.network,))
         child.start()
         return child
 

@@ -53,7 +53,6 @@ class Guide:
 
     whisper: Whisper
     network: Network
-    prompt: str = ""
     beams: int = BEAMS
     _spellings: dict[str, tuple[int, ...]] = field(default_factory=dict, init=False)
     _begun_from: tuple[Memory, Floats, Past] | None = field(default=None, init=False)
@@ -73,11 +72,7 @@ class Guide:
 
     def _opening(self) -> list[int]:
         tokens = self.whisper.vocabulary.tokens
-        start = [tokens["<|startoftranscript|>"], tokens["<|notimestamps|>"]]
-        if not self.prompt:
-            return start
-        said = self.whisper.vocabulary.encode(self.prompt)
-        return [tokens["<|startofprev|>"], *said, *start]
+        return [tokens["<|startoftranscript|>"], tokens["<|notimestamps|>"]]
 
     def _opened(self, memory: Memory) -> tuple[Floats, Past]:
         """What all sentences begin from; kept for the sound last asked about."""

@@ -1,14 +1,14 @@
-"""The second listener: Whisper tiny.en, held to tonight's grammar, as a judge.
+"""The second listener: Whisper tiny.en, fitted to commands in noise, held to the grammar.
 
-It hears commands badly on its own and judges candidates superbly. Lives in a child
-process (see child.py), one utterance at a time.
+Lives in a child process (see child.py), one utterance at a time.
 """
 
+from assistant.ears.fitting import fitting_path
 from assistant.ears.guided import Guide, Sentence
 from assistant.ears.heard import Samples
 from assistant.ears.network import Network
 from assistant.ears.whisper import Memory, Whisper, log_mel
-from assistant.ears.whisper_model import check_model, find_model
+from assistant.ears.whisper_model import JudgeMissing, check_model, find_model
 
 SHORTEST = 1600
 
@@ -16,17 +16,21 @@ SHORTEST = 1600
 class Judge:
     """`listen` to an utterance, then `score` more sentences against the same sound."""
 
-    def __init__(self, network: Network, prompt: str = "") -> None:
-        """`prompt` is text in the style to expect. Raises JudgeMissing (whisper_model)."""
+    def __init__(self, network: Network, *, is_fitted: bool = True) -> None:
+        """Without `is_fitted` the model hears as it came, which is for comparing.
+        Raises JudgeMissing (whisper_model)."""
         folder = find_model()
         check_model(folder)
-        self._whisper = Whisper(folder)
-        self._guide = Guide(self._whisper, network, prompt)
+        try:
+            self._whisper = Whisper(folder, fitting_path() if is_fitted else None)
+        except (OSError, ValueError, KeyError) as error:
+            raise JudgeMissing(f"the second listener cannot be loaded: {error}") from error
+        self._guide = Guide(self._whisper, network)
         self._memory: Memory | None = None
 
-    def set_grammar(self, network: Network, prompt: str = "") -> None:
+    def set_grammar(self, network: Network) -> None:
         """Use another grammar from the next utterance on."""
-        self._guide = Guide(self._whisper, network, prompt)
+        self._guide = Guide(self._whisper, network)
 
     def listen(self, samples: Samples) -> list[Sentence]:
         """The sentences of the grammar most likely said, best first."""

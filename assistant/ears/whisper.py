@@ -11,6 +11,7 @@ from pathlib import Path
 import numpy as np
 from numpy.typing import NDArray
 
+from assistant.ears.fitting import fitted
 from assistant.ears.heard import RATE_HZ, Samples
 from assistant.ears.whisper_model import Floats, read_vocabulary, read_weights
 
@@ -136,9 +137,13 @@ class Past:
 class Whisper:
     """The model's arithmetic. Not thread-safe only in the way numpy is not."""
 
-    def __init__(self, folder: Path) -> None:
+    def __init__(self, folder: Path, fitting: Path | None = None) -> None:
+        """`fitting` is merged into the weights (fitting.py). Raises ValueError or KeyError
+        for files that do not belong together."""
         self.vocabulary = read_vocabulary(folder / "vocabulary.txt")
         raw = read_weights(folder / "model.bin")
+        if fitting is not None:
+            raw = fitted(raw, fitting)
         self._heads = int(raw["decoder/num_heads"])
         # The embeddings are only looked up, never multiplied whole: half precision does.
         self.embeddings = np.asarray(raw.pop("decoder/embeddings/weight"))

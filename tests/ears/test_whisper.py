@@ -1,8 +1,12 @@
 """The second listener: its features, its spelling, its search, its scores."""
 
+from pathlib import Path
+
 import numpy as np
 import pytest
 
+from assistant.ears.fitting import fitted as merged
+from assistant.ears.fitting import fitting_path
 from assistant.ears.guided import Guide
 from assistant.ears.heard import RATE_HZ
 from assistant.ears.network import Network, network_of, read_network
@@ -29,7 +33,7 @@ COOK = network_of(fitted(Names(3, ("apricot",)), lean=True))
 @pytest.fixture(scope="module")
 def whisper() -> Whisper:
     assert FOLDER is not None
-    return Whisper(FOLDER)
+    return Whisper(FOLDER, fitting_path())
 
 
 def test_mel_filters_cover_the_band_with_equal_areas() -> None:
@@ -81,7 +85,7 @@ def test_words_are_spelled_in_tokens_and_back(word: str) -> None:
 def test_the_guided_search_finds_what_was_said(whisper: Whisper, words: str) -> None:
     sound = say(words)
     memory = whisper.encode(log_mel(sound[spoken_span(sound)]))
-    guide = Guide(whisper, COOK, "bird one reads one eighteen grill is three seventy")
+    guide = Guide(whisper, COOK)
     found = guide.sentences(memory)
     assert found[0].words == words
     assert all(COOK.accepts(sentence.words) for sentence in found)
@@ -93,7 +97,7 @@ def test_the_search_and_the_forced_score_agree(whisper: Whisper) -> None:
     """Two ways to the same probability: step by step with kept keys, and all at once."""
     sound = say("bird one is on")
     memory = whisper.encode(log_mel(sound[spoken_span(sound)]))
-    guide = Guide(whisper, COOK, "lid off")
+    guide = Guide(whisper, COOK)
     for found in guide.sentences(memory)[:5]:
         (forced,) = guide.score(memory, [found.words])
         assert forced.score == pytest.approx(found.score, abs=1e-2)
@@ -115,3 +119,31 @@ def test_a_grammar_with_loops_is_searched_in_bounded_time(whisper: Whisper) -> N
     rng = np.random.default_rng(1)
     noise = (1000 * rng.standard_normal(RATE_HZ)).astype(np.int16)
     assert len(Guide(whisper, loop, beams=2).sentences(whisper.encode(log_mel(noise)))) > 0
+
+
+@needs_model
+def test_the_fitting_belongs_to_the_model_and_is_small() -> None:
+    """Every layer it changes is one of the model's, and it leaves the embeddings alone."""
+    assert FOLDER is not None
+    before = read_weights(FOLDER / "model.bin")
+    after = merged(before, fitting_path())
+    changed = {name for name in before if not np.array_equal(before[name], after[name])}
+    assert after.keys() == before.keys()
+    assert all(before[name].shape == after[name].shape for name in changed)
+    assert any("encoder" in name for name in changed)
+    assert any("decoder" in name for name in changed)
+    assert "decoder/embeddings/weight" not in changed
+    assert fitting_path().stat().st_size < 3_000_000
+
+
+@needs_model
+def test_a_fitting_of_another_model_is_refused(tmp_path: Path) -> None:
+    assert FOLDER is not None
+    other = tmp_path / "other.npz"
+    layer = np.zeros((2, 5), np.float16)
+    np.savez(
+        other,
+        **{"encoder/layer_0/ffn/linear_0/A": layer, "encoder/layer_0/ffn/linear_0/B": layer.T},
+    )
+    with pytest.raises(ValueError, match="reshape"):
+        Whisper(FOLDER, other)
