@@ -36,8 +36,9 @@ NATURAL = (
 
 ROBOTIC = ("en-us", "en-us+f3", "en-gb", "en-gb-scotland+m3")
 
-NEVER_FITTED = ("rms", "awb", "festival-kal", "en-us+f3", "en-gb-scotland+m3")
-"""Voices the second listener's training never heard; it was fitted on the others."""
+NEVER_FITTED = ("rms", "awb", "kal16", "festival-kal", "en-us+f3", "en-gb-scotland+m3")
+"""Voices the second listener's training never heard; it was fitted on the others.
+(kal16 and festival-kal are the same speaker.)"""
 
 _FESTIVAL = {
     "festival-kal": "voice_kal_diphone",
