@@ -1,0 +1,101 @@
+"""What the training voices say: commands of the grammar and talk about anything.
+
+No sentence of more than three words that the development or the test corpora say is
+among them; "undo" and "next" cannot be avoided. Talk comes from the texts of Debian's
+package `fortunes`.
+"""
+
+import json
+import random
+import re
+from dataclasses import asdict, dataclass
+from functools import cache
+from pathlib import Path
+
+from assistant.language.grammar import ADDRESS, Names, command_names, random_sentence
+from tests.benchmarks.corpora import DEVELOPMENT, MOST, TEST, spoken_sentences
+from tests.benchmarks.corpus import ROBOTIC
+from tests.benchmarks.corpus_commands import commands, grill, minimal_pairs, reading
+
+SEED = 31337
+COMMANDS, TALK = 3600, 1500
+FORTUNES = Path("/usr/share/games/fortunes")
+_SAUCES = (("apricot", "harissa"), ("lemon", "smoke"), ("honey", "garlic"), ("mustard", "chili"))
+_NAMES = tuple(Names(birds=birds, sauces=pair) for birds in (2, 3, 4, 6) for pair in _SAUCES)
+_READINGS = ("bird_reading", "grill_reading")
+_OTHERS = tuple(name for name in command_names() if name not in _READINGS)
+
+
+@dataclass(frozen=True)
+class Sentences:
+    """What is to be said, in lower-case words."""
+
+    commands: tuple[str, ...]
+    talk: tuple[str, ...]
+
+    def write(self, path: Path) -> None:
+        """Keep them as JSON."""
+        path.write_text(json.dumps(asdict(self)))
+
+    @classmethod
+    def read(cls, path: Path) -> "Sentences":
+        """Those kept at `path`."""
+        kept = json.loads(path.read_text())
+        return cls(tuple(kept["commands"]), tuple(kept["talk"]))
+
+
+@cache
+def banned() -> frozenset[str]:
+    """Everything the development and test corpora say, whatever the voices."""
+    said = set(spoken_sentences())
+    for seed in (DEVELOPMENT, TEST):
+        said |= {s.words for s in commands(MOST, ROBOTIC, seed)}
+        said |= {s.words for s in minimal_pairs(MOST, ROBOTIC, seed)}
+    return frozenset(said)
+
+
+def make_sentences(count: int = COMMANDS, talk: int = TALK) -> Sentences:
+    """`count` commands, a third of them readings, and up to `talk` sentences of talk."""
+    rng = random.Random(SEED)
+    return Sentences(tuple(_commands(count, rng)), tuple(_talk(talk, rng)))
+
+
+def _commands(count: int, rng: random.Random) -> list[str]:
+    """Longer ones once each; short ones as often as they come."""
+    kept: list[str] = []
+    seen = set(banned())
+    while len(kept) < count:
+        words = _command(rng)
+        if len(words.split()) > 3:
+            if words in seen:
+                continue
+            seen.add(words)
+        kept.append(words)
+    return kept
+
+
+def _command(rng: random.Random) -> str:
+    kind = rng.random()
+    if kind < 0.32:
+        words = reading(rng)
+    elif kind < 0.42:
+        words = grill(rng)
+    else:
+        names, of = rng.choice(_NAMES), _READINGS if kind < 0.5 else _OTHERS
+        words = random_sentence(rng, names, command=rng.choice(of), lean=True)
+    return f"{ADDRESS} {words}" if rng.random() < 0.2 else words
+
+
+def _talk(count: int, rng: random.Random) -> list[str]:
+    """Sentences of 3 to 14 words without digits; none where `fortunes` is not installed."""
+    files = sorted(path for path in FORTUNES.glob("*") if path.is_file())
+    text = b"".join(path.read_bytes() for path in files).decode(errors="ignore")
+    found = []
+    for raw in re.split(r"(?<=[.!?])\s+|\n%\n|\n", text):
+        if re.search(r"[\d@#/\\<>{}_=]", raw):
+            continue
+        words = " ".join(re.sub(r"[^a-z' ]", " ", raw.lower()).split())
+        if 3 <= len(words.split()) <= 14 and len(words) < 90 and words not in banned():
+            found.append(words)
+    rng.shuffle(found)
+    return list(dict.fromkeys(found))[:count]
