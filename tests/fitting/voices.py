@@ -30,7 +30,7 @@ ESPEAK = (
     "en-us", "en-us+m3", "en-us+f2", "en-gb", "en-gb+f4", "en-us+m7", "en-us+Annie",
     "en-gb-x-rp", "en-us+f5", "en-us+m1",
 )  # fmt: skip
-COUNTS = {"joe": 900, "kokoro": 1500, "slt": 750, "ked": 500, "slt-hts": 450, "espeak": 500}
+COUNTS = {"joe": 900, "kokoro": 450, "slt": 750, "ked": 500, "slt-hts": 450, "espeak": 500}
 WEIGHTS = {"joe": 1.0, "kokoro": 2.2, "slt": 0.8, "ked": 0.7, "slt-hts": 0.6, "espeak": 0.45}
 HUMAN_WEIGHT = 3.0
 
