@@ -2,7 +2,7 @@
 fire added to Whisper's weights, kept as low-rank products and merged when it is loaded.
 
 Hu et al. 2021, "LoRA: Low-Rank Adaptation of Large Language Models". Made by
-`models/fit_second_listener.py`; `models/README.md` tells from what.
+`python -m tests.fitting`; `models/README.md` tells from what.
 """
 
 from collections.abc import Mapping
