@@ -118,6 +118,7 @@ def trust_weights(ears: Ears, commands: list[Tried], talk: list[Tried], start: W
     x, (is_listed_at, is_meant) = np.array(found), np.array(truths, float).T
     meant = is_meant > 0
     a = logistic(x[meant][:, [0, 1]], is_listed_at[meant], [UP, UP])
+    a[0] = min(a[0], np.log(2.0 * meant.sum()))  # never missing: half a miss is assumed
     b = logistic(x, is_meant, [UP, UP, UP, DOWN])
     return replace(
         start, lead=_lead_weight(np.array(leads, float)), listed_bias=float(a[0]),
