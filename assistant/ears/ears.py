@@ -218,7 +218,7 @@ class Ears:
             self._engine.arguments = (grammar.listening, *self._engine.arguments[1:])
             self._engine.call("listen_to", grammar.listening)
             if self._judge:
-                self._judge.arguments = (grammar.network,)
+                self._judge.arguments = (grammar.network, grammar.names)
                 self._judge.call("set_grammar", *self._judge.arguments)
         except ChildRefusedError as error:
             self._engine.arguments = (self._grammar.listening, *self._engine.arguments[1:])
@@ -235,7 +235,7 @@ class Ears:
         except JudgeMissing as error:
             self._notice(str(error))
             return None
-        child = Child(self._new_judge, (grammar.network,))
+        child = Child(self._new_judge, (grammar.network, grammar.names))
         child.start()
         return child
 

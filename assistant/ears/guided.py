@@ -21,6 +21,10 @@ BACKGROUND = 3000
 
 LONGEST = 60
 
+PIECE_FLOOR = -1.0
+"""Log-probability that a later piece of an uncommon name's spelling counts for at least:
+the model hears how a name begins, but has to guess how it is written."""
+
 
 @dataclass(frozen=True)
 class Sentence:
@@ -49,10 +53,12 @@ class _Path:
 
 @dataclass
 class Guide:
-    """A grammar prepared for one Whisper model."""
+    """A grammar prepared for one Whisper model. `names` are words of tonight that nobody
+    can have taught it to spell."""
 
     whisper: Whisper
     network: Network
+    names: frozenset[str] = frozenset()
     beams: int = BEAMS
     _spellings: dict[str, tuple[int, ...]] = field(default_factory=dict, init=False)
     _begun_from: tuple[Memory, Floats, Past] | None = field(default=None, init=False)
@@ -121,7 +127,7 @@ class Guide:
                 spelling, k = self._spellings[word], len(path.begun)
                 if len(spelling) <= k or spelling[:k] != path.begun:
                     continue
-                score = path.score + float(row[column[spelling[k]]])
+                score = path.score + self._worth(word, k, float(row[column[spelling[k]]]))
                 if len(spelling) == k + 1:
                     longer = _Path((*path.words, word), target, (), score, count)
                 else:
@@ -143,8 +149,17 @@ class Guide:
         for n, (words, tokens) in enumerate(zip(sentences, said, strict=True)):
             states = np.concatenate([hidden, fed[n, : len(tokens)]])
             known = [column[token] for token in [*tokens, self._end]]
-            rows = self._log_probabilities(states)
-            scored.append(
-                Sentence(words, float(rows[np.arange(len(known)), known].sum()), len(known))
-            )
+            found = self._log_probabilities(states)[np.arange(len(known)), known]
+            pieces = [
+                (word, k)
+                for word in words.split()
+                for k in range(len(self.whisper.vocabulary.encode_word(word)))
+            ]
+            worth = [self._worth(*piece, float(x)) for piece, x in zip(pieces, found, strict=False)]
+            scored.append(Sentence(words, sum(worth) + float(found[-1]), len(known)))
         return scored
+
+    def _worth(self, word: str, piece: int, log_probability: float) -> float:
+        """What a piece of a word's spelling counts."""
+        is_guess = piece > 0 and word in self.names
+        return max(PIECE_FLOOR, log_probability) if is_guess else log_probability

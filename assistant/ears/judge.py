@@ -16,21 +16,24 @@ SHORTEST = 1600
 class Judge:
     """`listen` to an utterance, then `score` more sentences against the same sound."""
 
-    def __init__(self, network: Network, *, is_fitted: bool = True) -> None:
-        """Without `is_fitted` the model hears as it came, which is for comparing.
-        Raises JudgeMissing (whisper_model)."""
+    def __init__(
+        self, network: Network, names: frozenset[str] = frozenset(), *, is_fitted: bool = True
+    ) -> None:
+        """`names`: words of tonight that nobody can have taught it to spell. Without
+        `is_fitted` the model hears as it came, which is for comparing. Raises JudgeMissing
+        (whisper_model)."""
         folder = find_model()
         check_model(folder)
         try:
             self._whisper = Whisper(folder, fitting_path() if is_fitted else None)
         except (OSError, ValueError, KeyError) as error:
             raise JudgeMissing(f"the second listener cannot be loaded: {error}") from error
-        self._guide = Guide(self._whisper, network)
+        self._guide = Guide(self._whisper, network, names)
         self._memory: Memory | None = None
 
-    def set_grammar(self, network: Network) -> None:
+    def set_grammar(self, network: Network, names: frozenset[str] = frozenset()) -> None:
         """Use another grammar from the next utterance on."""
-        self._guide = Guide(self._whisper, network)
+        self._guide = Guide(self._whisper, network, names)
 
     def listen(self, samples: Samples) -> list[Sentence]:
         """The sentences of the grammar most likely said, best first."""

@@ -9,7 +9,7 @@ from assistant.ears.engine import Listening
 from assistant.ears.network import Network, network_of, read_network
 from assistant.ears.voice_fit import kept
 from assistant.language import grammar as cook_grammar
-from assistant.language.grammar import Names
+from assistant.language.grammar import ADDRESS, Names
 from assistant.language.jsgf import Grammar, Maybe, Ref, Sequence
 
 
@@ -20,6 +20,8 @@ class Prepared:
     listening: Listening
     network: Network
     """What the second listener may hear: it tells more forms apart than the first."""
+    names: frozenset[str] = frozenset()
+    """Words of tonight that no listener was taught."""
 
 
 _TOO_MUCH_FOR_THE_FIRST = frozenset({"bare_temperature"})
@@ -42,7 +44,8 @@ def for_cook(names: Names, scale: Scale, address: str) -> Prepared:
     spoken = dict(cook_grammar.pronunciations())
     warp = voice.warp if voice else 1.0
     first = Listening(network(_TOO_MUCH_FOR_THE_FIRST), spoken, phrases, warp=warp)
-    return Prepared(first, network())
+    named = {*names.sauces, *((address,) if address != ADDRESS else ())}
+    return Prepared(first, network(), frozenset(" ".join(named).split()))
 
 
 def for_anybody(text: str) -> Prepared:

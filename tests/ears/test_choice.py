@@ -70,10 +70,7 @@ def test_speech_that_sounds_like_no_command_is_refused() -> None:
 
 
 def test_a_toss_up_between_two_numbers_is_asked_back_with_both() -> None:
-    torn = Evidence(
-        (Hypothesis(THIRTY, -900.0, "sphinx", 0.2), Hypothesis(THIRTEEN, -900.0, "sphinx cleaned")),
-        (sentence(THIRTEEN, -0.30), sentence(THIRTY, -0.32)),
-    )
+    torn = Evidence((), (sentence(THIRTEEN, -0.30), sentence(THIRTY, -0.32)), asked="not")
     heard = choose(torn, meaning)
     assert heard.outcome == "ask"
     assert set(heard.alternatives) == {meaning(THIRTY), meaning(THIRTEEN)}
