@@ -1,8 +1,9 @@
 """What each part of hearing is worth: `python -m tests.benchmarks.hearing_parts`.
 
-Development commands (clean and in the noises of the place) and development talk, heard
-once with everything; a configuration is another decision about what was kept, with parts
-left out. First the parts are added one by one, then each is taken away from the whole.
+Development commands (clean and in the noises of the place; by voices the second listener
+was not fitted on) and development talk, heard once with everything; a configuration is
+another decision about what was kept, with parts left out. First the parts are added one
+by one, then each is taken away from the whole.
 Every configuration's weights are fitted anew (as hearing_fit.py does) on half of the
 utterances and tried on the other half, both ways round, so that none is judged by weights
 made for another. Cells: exact / exact after at most one ask-back / silent wrong number /
@@ -26,6 +27,7 @@ from assistant.ears.weights import WITH_JUDGE, WITHOUT_JUDGE, Weights
 from assistant.language.grammar import ADDRESS
 from tests.benchmarks import corpora
 from tests.benchmarks.corpora import DEVELOPMENT
+from tests.benchmarks.corpus import NATURAL, NEVER_FITTED
 from tests.benchmarks.corpus_commands import TONIGHT
 from tests.benchmarks.hearing_baseline import Baseline
 from tests.benchmarks.hearing_evidence import Item, Tried, tried, utterance
@@ -40,6 +42,11 @@ Part = Callable[[Evidence], Evidence]
 def made_ears() -> Ears:
     """The ears as they are."""
     return Ears(TONIGHT, engine="sphinx")
+
+
+def unfitted_ears() -> Ears:
+    """The same with the second listener's model as it came."""
+    return Ears(TONIGHT, engine="sphinx", is_fitted=False)
 
 
 @dataclass(frozen=True)
@@ -113,6 +120,11 @@ def configurations() -> list[Configuration]:
     rows.append(Configuration("+ the cook's prior: everything", prior=True))
     for name, part in (*_PARTS, ("PocketSphinx", first_listener)):
         rows.append(Configuration(f"everything without {name}", (part,), prior=True))
+    rows.append(
+        Configuration(
+            "everything, the second listener as it came", (), True, "cook unfitted", unfitted_ears
+        )
+    )
     return rows
 
 
@@ -150,7 +162,8 @@ class Corpora:
     @classmethod
     def development(cls, count: int) -> "Corpora":
         """The development seed's."""
-        said = corpora.spoken_commands(count, DEVELOPMENT)
+        unheard = tuple(voice for voice in NATURAL if voice in NEVER_FITTED)
+        said = corpora.spoken_commands(count, DEVELOPMENT, unheard)
         noisy = {f"{level} dB": corpora.in_noise(said, level) for level in LEVELS}
         talk = [
             *corpora.invented_talk(count // 2, DEVELOPMENT),
@@ -227,7 +240,7 @@ def _line(name: str, tallies: list[Tally], talk: str) -> str:
 def main() -> None:
     """Print the table."""
     parser = argparse.ArgumentParser(description=__doc__)
-    parser.add_argument("--count", type=int, default=70, help="commands in each condition")
+    parser.add_argument("--count", type=int, default=50, help="commands in each condition")
     asked = parser.parse_args()
     heard = Corpora.development(asked.count)
     columns = ("what hears", *heard.commands, "talk taken")
