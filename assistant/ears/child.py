@@ -194,12 +194,23 @@ def _environment() -> dict[str, str]:
 
 
 def _serve() -> None:
-    """The child's side: make the object, then answer calls until the pipe closes."""
+    """The child's side: make the object, then answer calls until the parent is gone."""
     signal.signal(signal.SIGINT, signal.SIG_IGN)  # Ctrl-C is the parent's to answer
     reader = Connection(os.dup(0), writable=False)
     writer = Connection(os.dup(1), readable=False)
     os.dup2(2, 1)  # native libraries print; that must not reach the pipe
-    make, arguments = reader.recv()
+    try:
+        make, arguments = reader.recv()
+    except EOFError:
+        return
+    with suppress(EOFError, OSError, KeyboardInterrupt):  # the parent was closed or killed
+        _answer(make, arguments, reader, writer)
+
+
+def _answer(
+    make: Callable[..., object], arguments: tuple[Any, ...], reader: Connection, writer: Connection
+) -> None:
+    """Make the object and answer calls. Raises EOFError or OSError once nobody asks."""
     try:
         made = make(*arguments)
     except Exception as error:  # noqa: BLE001 -- whatever it is, the parent is told
@@ -207,10 +218,7 @@ def _serve() -> None:
         return
     writer.send((True, None))
     while True:
-        try:
-            method, arguments = reader.recv()
-        except (EOFError, KeyboardInterrupt):
-            return
+        method, arguments = reader.recv()
         try:
             answer = (True, getattr(made, method)(*arguments))
         except Exception as error:  # noqa: BLE001 -- whatever it is, the parent is told

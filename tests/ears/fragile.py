@@ -11,6 +11,7 @@ class Fragile:
         if start < 0:
             raise ValueError("it cannot start below nothing")
         self._count = start
+        self._parent = os.getppid()
 
     def count(self) -> int:
         self._count += 1
@@ -21,6 +22,12 @@ class Fragile:
 
     def hang(self) -> None:
         time.sleep(60)
+
+    def outlive(self) -> str:
+        """Answer only when nobody is left to hear it."""
+        while os.getppid() == self._parent:
+            time.sleep(0.01)
+        return "too late"
 
     def refuse(self) -> None:
         raise ValueError("not this one")

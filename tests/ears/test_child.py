@@ -1,5 +1,7 @@
 """Recognisers in child processes: death, hanging and refusal cost one call each."""
 
+import subprocess
+import sys
 from collections.abc import Iterator
 
 import pytest
@@ -89,3 +91,16 @@ def test_waiting_ends_when_nobody_wants_the_answer(child: Child) -> None:
 def test_an_answer_that_stays_wanted_is_waited_for(child: Child) -> None:
     child.begin("count")
     assert child.end(lambda: True) == 11
+
+
+def test_a_child_whose_parent_was_killed_ends_without_a_word() -> None:
+    parent = (
+        "import os, signal\n"
+        "from assistant.ears.child import Child\n"
+        "from tests.ears.fragile import Fragile\n"
+        "Child(Fragile, (10,)).begin('outlive')\n"
+        "os.kill(os.getpid(), signal.SIGKILL)\n"
+    )
+    ended = subprocess.run([sys.executable, "-c", parent], capture_output=True, check=False)
+    assert ended.returncode == -9
+    assert ended.stderr == b""  # read until the child has ended too: it shares the pipe
