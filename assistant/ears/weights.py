@@ -111,14 +111,16 @@ class Limits:
     """Signs by which the second listener alone settles a choice at once.
 
     Sure: `mean` and `lead` at least, `spare_s` at most, and a command that makes sense
-    now; `chance` is what that entitles to. Hopeless: a mean below `hopeless_mean`. Both lie
-    a margin beyond the last development utterance that would have been settled wrongly
-    (`hearing_fit` prints them). Clear: the first listener's plain decode gave the same
-    words, with a mean above `clear_mean`; a closer look is spared then.
+    now; `chance` is what that entitles to. Of 170 development commands 138 were settled
+    so, none wrongly (one would be at a lead of 2.6, one at 3.9), and of 100 pieces of talk
+    none; `hearing_fit` would let the mean down to -0.87.
+    Hopeless: a mean below `hopeless_mean`, where no development command was. Clear: the
+    first listener's plain decode gave the same words, with a mean above `clear_mean`; a
+    closer look is spared then.
     """
 
     mean: float = -0.326
-    lead: float = 2.0
+    lead: float = 5.0
     spare_s: float = 0.4
     chance: float = 0.995
     hopeless_mean: float = -2.1
