@@ -17,7 +17,6 @@ from assistant.ears.ears import Ears, EarsError
 from assistant.ears.heard import RATE_HZ, Samples
 from assistant.ears.microphone_child import BLOCK_S, STAMP
 from assistant.ears.microphone_level import ADVICE, SILENCE_DB, fault_of_recording, level_db
-from assistant.ears.voice_fit import kept
 from assistant.ears.whisper_model import JudgeMissing, check_model, find_model
 from assistant.finding import Finding
 from assistant.language.grammar import Names
@@ -52,9 +51,6 @@ def check_recogniser() -> Finding:
     if heard not in {SPOKEN, None}:
         return _no_recogniser(f"{tried}: {SPOKEN!r} was heard as {heard!r}")
     told = "no voice to try it with" if heard is None else f"heard {heard!r}"
-    voice = kept()
-    if voice is not None and voice.warp != 1.0:
-        notices.append("fitted to a voice; to remove that: turnspit fit-voice --forget")
     detail = "; ".join([f"{tried}: {told}", *notices])
     try:
         check_model(find_model())
@@ -111,7 +107,7 @@ class _Opened:
     error: str
 
 
-def open_briefly(
+def _open_briefly(
     module: str, blocks: int, on_block: Callable[[int], None] = lambda _: None
 ) -> _Opened:
     """Start a sound child, take some blocks, and end it; never longer than the patience.
@@ -149,7 +145,7 @@ def open_briefly(
 
 def check_speaker() -> Finding:
     """Whether a speaker opens and takes sound."""
-    opened = open_briefly("assistant.voice.output_child", 1)
+    opened = _open_briefly("assistant.voice.output_child", 1)
     if opened.greeting is None or not opened.blocks:
         return _no_device("speaker", "what is said is printed", opened.error)
     return Finding("speaker", "works", _device(opened.greeting))
@@ -166,7 +162,7 @@ def check_microphone(ask: Callable[[str], None] | None = None) -> Finding:
             ask(ASK_TO_SPEAK)
 
     wanted = QUIET_BLOCKS + (SPEECH_BLOCKS if ask is not None else 0)
-    opened = open_briefly("assistant.ears.microphone_child", wanted, prompt)
+    opened = _open_briefly("assistant.ears.microphone_child", wanted, prompt)
     if opened.greeting is None or not opened.blocks:
         return _no_device("microphone", "type instead: turnspit cook --typed", opened.error)
     device = _device(opened.greeting)

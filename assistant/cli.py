@@ -9,7 +9,6 @@ import click
 
 from assistant.cli_errors import EXISTING, FILE, FOLDER, AskedWrongly, json_option, one_line
 from assistant.cli_past import COMMANDS
-from assistant.cli_voice import fit_voice
 
 
 @click.group(context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100})
@@ -243,7 +242,7 @@ def _say_aside(text: str) -> None:
     click.echo(text, err=True)
 
 
-for command in (*COMMANDS, fit_voice):
+for command in COMMANDS:
     main.add_command(command)
 
 

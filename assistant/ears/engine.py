@@ -24,13 +24,11 @@ CLEANED = "cleaned"
 @dataclass(frozen=True)
 class Listening:
     """What to listen for: the network of the grammar, phones for words a dictionary may
-    lack, the same grammar as a JSON list of phrases for Vosk, and by how much to bend
-    the frequencies to the cook's voice (voice_fit.py)."""
+    lack, and the same grammar as a JSON list of phrases for Vosk."""
 
     network: Network
     pronunciations: Mapping[str, str] = field(default_factory=dict)
     phrases: str = "[]"
-    warp: float = 1.0
 
 
 class Engine:
@@ -45,7 +43,6 @@ class Engine:
             network, phones = listening.network, listening.pronunciations
             self._quick = Sphinx(network, phones, {"compallsen": False})
             self._careful = Sphinx(network, phones, fitted_to_cleaned_sound())
-            self._warp(listening.warp)
         self._vosk = Vosk(vosk, json.loads(listening.phrases)) if vosk else None
         self._ahead: Ahead | None = None
         self.name = "vosk" if vosk else "sphinx"
@@ -56,12 +53,7 @@ class Engine:
             self._vosk.set_phrases(json.loads(listening.phrases))
         for sphinx in filter(None, (self._quick, self._careful)):
             sphinx.set_grammar(listening.network, listening.pronunciations)
-        self._warp(listening.warp)
         self._network = listening.network
-
-    def _warp(self, factor: float) -> None:
-        for sphinx in filter(None, (self._quick, self._careful)):
-            sphinx.warp(factor)
 
     def hear_ahead(self, samples: Samples) -> None:
         """Clean what an utterance has said so far, to be told again as it grows: then

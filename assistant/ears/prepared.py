@@ -7,7 +7,6 @@ from dataclasses import dataclass
 from assistant.cook.commands import Scale
 from assistant.ears.engine import Listening
 from assistant.ears.network import Network, network_of, read_network
-from assistant.ears.voice_fit import kept
 from assistant.language import grammar as cook_grammar
 from assistant.language.grammar import ADDRESS, Names
 from assistant.language.jsgf import Grammar, Maybe, Ref, Sequence
@@ -40,10 +39,8 @@ def for_cook(names: Names, scale: Scale, address: str) -> Prepared:
         return network_of(Grammar("cook", {**addressed.rules, "said": said}, ("said",)))
 
     phrases = cook_grammar.phrases(names, address=address)
-    voice = kept()
     spoken = dict(cook_grammar.pronunciations())
-    warp = voice.warp if voice else 1.0
-    first = Listening(network(_TOO_MUCH_FOR_THE_FIRST), spoken, phrases, warp=warp)
+    first = Listening(network(_TOO_MUCH_FOR_THE_FIRST), spoken, phrases)
     named = {*names.sauces, *((address,) if address != ADDRESS else ())}
     return Prepared(first, network(), frozenset(" ".join(named).split()))
 

@@ -123,12 +123,6 @@ class Sphinx:
         score = self.score(samples, sentence)
         return None if score is None else self.ratio(samples, score)
 
-    def warp(self, factor: float) -> None:
-        """Bend the frequencies from the next utterance on: above 1 for a shorter vocal
-        tract than the model's speakers have, as children's, below it for a longer one."""
-        self._decoder.config["warp_type"] = "inverse_linear"
-        self._decoder.config["warp_params"] = str(factor)
-
     def close(self) -> None:
         """Nothing to release: the decoder ends with its process."""
 
