@@ -52,7 +52,7 @@ def test_the_test_lock_holds_the_very_versions_the_program_runs_with() -> None:
     assert pins("requirements.lock").items() <= pins("requirements-dev.lock").items()
 
 
-ONLY_FOR_TRAINING = {"torch"}
+ONLY_FOR_TRAINING = {"torch", "onnxruntime"}
 """Installed by whoever fits the second listener anew (tests/fitting/README.md)."""
 
 
