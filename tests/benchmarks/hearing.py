@@ -34,7 +34,7 @@ from tests.benchmarks.hearing_tally import TalkTally, Tally, taken_plainly, tall
 from tests.benchmarks.hearing_words import words_cells
 
 DIGITS = Path(__file__).parent / "grammars" / "digits.jsgf"
-FAST_COUNT, FULL_COUNT = 22, 100
+FAST_COUNT, FULL_COUNT = 12, 100
 FAST_LEVELS, FULL_LEVELS = (10,), (24, 20, 10, 5)
 _PLACE = tuple(name for name in NOISES if name != "kitchen")
 
