@@ -43,8 +43,8 @@ def check_recogniser() -> Finding:
     except EarsError as error:
         return _no_recogniser(str(error))
     try:
-        listeners = ears.engine_name + (" and the second listener" if ears.has_judge else "")
         heard = _heard(ears)
+        listeners = ears.engine_name + (" and the second listener" if ears.has_judge else "")
     finally:
         ears.close()
     tried = f"{listeners}, tried in {time.monotonic() - began_s:.1f} s"

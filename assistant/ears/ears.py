@@ -125,10 +125,6 @@ class Ears:
         if self._engine.is_free() and _begun(self._engine, "hear_ahead", samples):
             self._engine.leave()
 
-    def listen_closely(self, samples: Samples) -> Evidence:
-        """All that both listeners can make of one utterance, as weights are fitted to."""
-        return self.listen(samples, lambda _evidence: False)
-
     def _listened(
         self, samples: Samples, enough: Callable[[Evidence], bool], wanted: Callable[[], bool]
     ) -> Evidence:
@@ -156,7 +152,7 @@ class Ears:
         done with older sound; and the second one's sentences, with the sound-alikes of
         the best of them."""
         judge = self._judge
-        is_judging = judge is not None and _begun(judge, "listen", samples)
+        is_judging = judge is not None and self._is_judging(judge, samples)
         is_begun = self._engine.is_free() and _begun(self._engine, "recognise", samples)
         if judge is None or not is_judging:
             return is_begun, ()
@@ -166,6 +162,19 @@ class Ears:
             is_begun = self._engine.is_free() and _begun(self._engine, "recognise", samples)
         judged: list[Sentence] = _ended(judge) or []
         return is_begun, (*judged, *(self._scored(judged[0].words, judged) if judged else ()))
+
+    def _is_judging(self, judge: Child, samples: Samples) -> bool:
+        """Whether the second listener works on the sound. One that cannot be made, say for a
+        damaged file, is told of and left out; one that died is started again."""
+        try:
+            judge.begin("listen", samples)
+        except ChildRefusedError as error:
+            self._notice(str(error))
+            self.close_judge()
+            return False
+        except ChildError:
+            return False
+        return True
 
     def _with(self, found: Evidence, heard: tuple[Hypothesis, ...], asked: Asked) -> Evidence:
         """What was found with what the first listener heard, scored by the second."""

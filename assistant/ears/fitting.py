@@ -29,7 +29,7 @@ def fitted(weights: Arrays, path: Path) -> dict[str, NDArray[np.generic]]:
     Raises OSError, ValueError or KeyError for a file that is not such a fitting.
     """
     merged = dict(weights)
-    with np.load(path) as kept:
+    with path.open("rb") as file, np.load(file) as kept:
         for key in kept.files:
             name, _, part = key.rpartition("/")
             if part == "B":

@@ -3,6 +3,8 @@
 Lives in a child process (see child.py), one utterance at a time.
 """
 
+from zipfile import BadZipFile
+
 from assistant.ears.fitting import fitting_path
 from assistant.ears.guided import Guide, Sentence
 from assistant.ears.heard import Samples
@@ -26,8 +28,10 @@ class Judge:
         check_model(folder)
         try:
             self._whisper = Whisper(folder, fitting_path() if is_fitted else None)
-        except (OSError, ValueError, KeyError) as error:
-            raise JudgeMissing(f"the second listener cannot be loaded: {error}") from error
+        except (OSError, EOFError, BadZipFile, ValueError, KeyError) as error:
+            raise JudgeMissing(
+                f"the second listener cannot be loaded ({error}); install Turnspit again"
+            ) from error
         self._guide = Guide(self._whisper, network, names)
         self._memory: Memory | None = None
 

@@ -46,6 +46,13 @@ class ScriptedJudge:
         return [_sentence(words, -4.0) for words in sentences]
 
 
+class UnmakeableJudge:
+    """Its model's file is damaged."""
+
+    def __init__(self, *_grammar: object) -> None:
+        raise ValueError("the file is damaged; install it again")
+
+
 class ScriptedEngine:
     """Hears thirteen of some bird on every front; quickly, slowly, never, or to death."""
 

@@ -15,9 +15,11 @@ from tests.ears.scripted import (
     SLOW,
     SURE,
     TALK,
+    THIRTEEN,
     TORN,
     ScriptedEngine,
     ScriptedJudge,
+    UnmakeableJudge,
     sound,
 )
 
@@ -48,7 +50,7 @@ def test_where_the_second_is_torn_the_first_settles_it(ears: Ears) -> None:
 
 
 def test_a_choice_for_fitting_asks_everybody(ears: Ears) -> None:
-    evidence = ears.listen_closely(sound(SURE, QUICK))
+    evidence = ears.listen(sound(SURE, QUICK), lambda _evidence: False)
     assert evidence.asked == "closely"
     assert len(evidence.hypotheses) == 2
 
@@ -94,3 +96,18 @@ def test_an_answer_nobody_wants_is_not_waited_for(ears: Ears) -> None:
 
 def test_speech_like_no_command_is_refused(ears: Ears) -> None:
     assert ears.hear(sound(TALK, QUICK)).outcome == "refuse"
+
+
+def test_a_second_listener_that_cannot_be_made_is_told_of_once_and_left_out(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    monkeypatch.setattr(module, "Engine", ScriptedEngine)
+    monkeypatch.setattr(module, "Judge", UnmakeableJudge)
+    monkeypatch.setattr(module, "find_model", lambda: None)
+    told: list[str] = []
+    ears = Ears(Names(3, ("apricot",)), engine="sphinx", notice=told.append)
+    heard = [ears.hear(sound(SURE, QUICK)).words for _ in range(2)]
+    ears.close()
+    assert heard == [THIRTEEN, THIRTEEN]
+    assert told == ["the file is damaged; install it again"]
+    assert not ears.has_judge

@@ -9,6 +9,7 @@ from assistant.ears.fitting import fitted as merged
 from assistant.ears.fitting import fitting_path
 from assistant.ears.guided import Guide
 from assistant.ears.heard import RATE_HZ
+from assistant.ears.judge import Judge
 from assistant.ears.network import Network, network_of, read_network
 from assistant.ears.speech_end import spoken_span
 from assistant.ears.whisper import MELS, PAD_S, Whisper, log_mel, mel_filters
@@ -147,3 +148,15 @@ def test_a_fitting_of_another_model_is_refused(tmp_path: Path) -> None:
     )
     with pytest.raises(ValueError, match="reshape"):
         Whisper(FOLDER, other)
+
+
+@needs_model
+@pytest.mark.parametrize("content", [b"", b"PK", b"not a fitting", None])
+def test_a_damaged_fitting_is_one_line_that_says_what_to_do(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, content: bytes | None
+) -> None:
+    damaged = tmp_path / "fitting.npz"
+    damaged.write_bytes(fitting_path().read_bytes()[:9000] if content is None else content)
+    monkeypatch.setattr("assistant.ears.judge.fitting_path", lambda: damaged)
+    with pytest.raises(JudgeMissing, match=r"install Turnspit again$"):
+        Judge(COOK)
