@@ -141,7 +141,8 @@ class Guide:
         if not sentences:
             return []
         hidden, past = self._opened(memory)
-        said = [list(self.whisper.vocabulary.encode(words)) for words in sentences]
+        spelt = [[(word, self._spelling(word)) for word in words.split()] for words in sentences]
+        said = [[token for _, spelling in one for token in spelling] for one in spelt]
         longest = max(map(len, said))
         padded = [tokens + [self._end] * (longest - len(tokens)) for tokens in said]
         fed, _ = self.whisper.step(padded, past.pick([0] * len(said)), memory)
@@ -150,14 +151,13 @@ class Guide:
             states = np.concatenate([hidden, fed[n, : len(tokens)]])
             known = [column[token] for token in [*tokens, self._end]]
             found = self._log_probabilities(states)[np.arange(len(known)), known]
-            pieces = [
-                (word, k)
-                for word in words.split()
-                for k in range(len(self.whisper.vocabulary.encode_word(word)))
-            ]
+            pieces = [(word, k) for word, spelling in spelt[n] for k in range(len(spelling))]
             worth = [self._worth(*piece, float(x)) for piece, x in zip(pieces, found, strict=False)]
             scored.append(Sentence(words, sum(worth) + float(found[-1]), len(known)))
         return scored
+
+    def _spelling(self, word: str) -> tuple[int, ...]:
+        return self._spellings.get(word) or self.whisper.vocabulary.encode_word(word)
 
     def _worth(self, word: str, piece: int, log_probability: float) -> float:
         """What a piece of a word's spelling counts."""
