@@ -27,9 +27,9 @@ import numpy as np
 from numpy.typing import NDArray
 from pocketsphinx import Decoder, get_model_path
 
-from assistant.ears.denoise import denoised
-from assistant.ears.heard import Samples
-from assistant.language.grammar import pronunciations
+from assistant.ears.sphinx.denoise import denoised
+from assistant.grammar.grammar import pronunciations
+from assistant.sound.samples import Samples
 from tests.benchmarks import corpora
 from tests.benchmarks.corpora import DEVELOPMENT
 from tests.benchmarks.corpus import say, voices

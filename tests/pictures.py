@@ -12,12 +12,12 @@ from pathlib import Path
 
 from rich.console import Console
 
+from assistant.app.rehearse import read_script, rehearse
+from assistant.app.replay import parse_moment, view_at
 from assistant.board.layout import render
 from assistant.cook.events import CookBegan
-from assistant.journal.lookback import lookback
-from assistant.rehearse import read_script, rehearse
-from assistant.replay import parse_moment, view_at
-from assistant.session import MemoryLog
+from assistant.lookback.output import lookback
+from assistant.session.log import MemoryLog
 from assistant.voice.silent import SilentSpeaker
 
 SCRIPT = Path(__file__).parents[1] / "demo_sessions" / "family_dinner.txt"

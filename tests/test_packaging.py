@@ -104,7 +104,7 @@ def test_the_wheel_holds_the_program_and_nothing_beside_it(wheel: zipfile.ZipFil
     version = PROJECT["project"]["version"]
     assert folders == {"assistant", f"turnspit-{version}.dist-info"}
     (entry_points,) = (name for name in wheel.namelist() if name.endswith("entry_points.txt"))
-    assert b"turnspit = assistant.cli:main" in wheel.read(entry_points)
+    assert b"turnspit = assistant.cli.main:main" in wheel.read(entry_points)
 
 
 def test_the_licence_is_mit_and_travels_with_the_wheel(wheel: zipfile.ZipFile) -> None:

@@ -5,7 +5,7 @@ import unicodedata
 from assistant.board.view import BoardView
 from assistant.cook.clocktimes import clock_text as clock
 from assistant.cook.state import Bird, Reading
-from assistant.heat.evidence import Quantiles
+from assistant.heat.bird.evidence import Quantiles
 
 __all__ = [
     "age", "clean", "clock", "duration", "place", "place_of", "reading", "short_window",

@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 
 from assistant.board.phrases import clock
-from assistant.heat.evidence import Quantiles
+from assistant.heat.bird.evidence import Quantiles
 
 QUIET, SPREAD, MIDDLE, DINNER, BEYOND = "·", "▒", "█", "╎", ">"
 STEP_S = 1800.0

@@ -15,7 +15,7 @@ from assistant.board.phrases import clean, place_of
 from assistant.board.view import BoardView
 from assistant.board.waiting import fire_line, headline, wait_of
 from assistant.cook.state import Bird
-from assistant.heat.evidence import Quantiles
+from assistant.heat.bird.evidence import Quantiles
 
 FORMAT = "turnspit-status 1"
 

@@ -4,7 +4,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from assistant.cook.state import Cook
-from assistant.heat.evidence import BirdForecast, Forecast, Quantiles
+from assistant.heat.bird.evidence import BirdForecast, Forecast, Quantiles
 
 DueUrgency = Literal["now", "soon", "convenient"]
 

@@ -15,7 +15,7 @@ from assistant.board.phrases import (
 from assistant.board.view import BoardView
 from assistant.cook.commands import BirdReading, GrillReading
 from assistant.cook.state import Bird
-from assistant.heat.evidence import Quantiles
+from assistant.heat.bird.evidence import Quantiles
 
 Weight = Literal["calm", "soon", "now"]
 LID_PATIENCE_S = 45.0  # an open lid shorter than this is an ordinary look

@@ -9,8 +9,8 @@ from assistant.cook.forecasts import celsius, evidence_of, evidence_time, foreca
 from assistant.cook.prompts import prompts
 from assistant.cook.standing import pull_order
 from assistant.cook.state import Bird, Cook
-from assistant.heat.evidence import BirdForecast, Quantiles
-from assistant.heat.forecast import what_if
+from assistant.heat.bird.evidence import BirdForecast, Quantiles
+from assistant.heat.bird.forecast import what_if
 
 FRESH_S = 180.0  # "why" this soon after a prompt asks about the prompt
 

@@ -17,7 +17,7 @@ from assistant.cook.prompt import Prompt
 from assistant.cook.sauces import places
 from assistant.cook.standing import Standing, standing, worth_telling
 from assistant.cook.state import Bird, Cook
-from assistant.heat.evidence import Quantiles
+from assistant.heat.bird.evidence import Quantiles
 
 ON_SPIT = 8
 APART_S = 600.0  # dinner is not spoken of more often

@@ -14,7 +14,7 @@ from assistant.cook.prompt import Prompt, Urgency
 from assistant.cook.sauces import Window, window
 from assistant.cook.state import Bird, Cook
 from assistant.cook.trouble import thermometer_is_doubted
-from assistant.heat.evidence import BirdForecast, Forecast, Look
+from assistant.heat.bird.evidence import BirdForecast, Forecast, Look
 
 AGAIN_S = 5 * 60.0  # a bird just read is not read again at once
 OTHER_SPOT_S = 60.0

@@ -12,7 +12,7 @@ from assistant.cook.commands import Spot
 from assistant.cook.forecasts import celsius, fahrenheit
 from assistant.cook.kinds import kind_of
 from assistant.cook.state import Bird, Cook
-from assistant.heat.carry_over import carry_over
+from assistant.heat.bird.carry_over import carry_over
 
 HOT_F = 140.0
 CHILL_S = 2 * 3600.0

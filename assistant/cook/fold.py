@@ -23,7 +23,7 @@ from assistant.cook.state import (
     Trouble,
     VentsAt,
 )  # fmt: skip
-from assistant.heat.evidence import Span
+from assistant.heat.bird.evidence import Span
 
 WINDOW = 64
 KEPT_PROMPTS = 200  # older prompt records can no longer repeat

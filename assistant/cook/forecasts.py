@@ -4,7 +4,7 @@ from functools import lru_cache
 
 from assistant.cook import trouble
 from assistant.cook.state import Bird, Cook, Fire
-from assistant.heat.evidence import (
+from assistant.heat.bird.evidence import (
     AirReading,
     BirdEvidence,
     CoreReading,
@@ -12,9 +12,9 @@ from assistant.heat.evidence import (
     Forecast,
     Span,
 )  # fmt: skip
-from assistant.heat.fire import FireForecast, fire_forecast
-from assistant.heat.fire_evidence import BirdLoad, FireEvidence, FuelLoad, VentsMoved
-from assistant.heat.forecast import forecast
+from assistant.heat.bird.forecast import forecast
+from assistant.heat.fire.evidence import BirdLoad, FireEvidence, FuelLoad, VentsMoved
+from assistant.heat.fire.forecast import FireForecast, fire_forecast
 
 # A forecast costs time for each fact; the latest say nearly all, so that an endless
 # evening is answered as quickly as a short one. A usual bird is read four to seven times.

@@ -10,8 +10,8 @@ from dataclasses import dataclass, field
 from typing import Protocol
 
 from assistant.cook.kinds import kind_of
-from assistant.heat.evidence import Kitchen, Quantiles
-from assistant.heat.roast_time import RoastTime, duration
+from assistant.heat.bird.evidence import Kitchen, Quantiles
+from assistant.heat.bird.roast_time import RoastTime, duration
 
 ON_TIME = 0.5  # how far from the likely towards the late roast: about the 0.7 quantile
 TOGETHER_S = 600.0  # on-times closer than this: all go on at once, pulled in order
@@ -30,7 +30,7 @@ HOT_AIR_F = 90.0
 
 
 class Duration(Protocol):
-    """Roasting time of a bird, as `assistant.heat.roast_time.duration` tells it."""
+    """Roasting time of a bird, as `assistant.heat.bird.roast_time.duration` tells it."""
 
     def __call__(
         self,

@@ -8,7 +8,7 @@ from dataclasses import replace
 from assistant.cook import commands as cmd
 from assistant.cook.forecasts import celsius, evidence_of
 from assistant.cook.state import Bird, Cook
-from assistant.heat.density import ReadingDensity, air_density, core_density
+from assistant.heat.bird.density import ReadingDensity, air_density, core_density
 
 MEAT_LOW_F, MEAT_HIGH_F = 28.0, 212.0  # frozen meat; boiling water
 GRILL_LOW_F, GRILL_HIGH_F = 32.0, 700.0  # unlit on a cold day; a hood thermometer's end

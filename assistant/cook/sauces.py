@@ -11,7 +11,7 @@ from dataclasses import dataclass
 
 from assistant.cook.commands import Sugar
 from assistant.cook.state import Bird, Cook
-from assistant.heat.evidence import BirdForecast
+from assistant.heat.bird.evidence import BirdForecast
 
 # Words in a sauce's name that tell its sugar.
 SWEET = {

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 from assistant.cook.kinds import kind_of
 from assistant.cook.plan import NEAR_S, PlannedBird, carve_s
-from assistant.heat.evidence import Quantiles
+from assistant.heat.bird.evidence import Quantiles
 
 
 def pull_order(done_s: Sequence[tuple[int, float]]) -> tuple[int, ...]:

@@ -8,7 +8,7 @@ from dataclasses import dataclass, field
 
 from assistant.cook.commands import Command, FuelKind, Scale, Spot, Sugar, TroubleKind
 from assistant.cook.events import Recorded
-from assistant.heat.evidence import Kitchen, Span
+from assistant.heat.bird.evidence import Kitchen, Span
 
 
 @dataclass(frozen=True, slots=True)

@@ -14,7 +14,6 @@ import numpy as np
 
 from assistant.cook.commands import Command
 from assistant.ears.engine import CLEANED
-from assistant.ears.guided import Sentence
 from assistant.ears.heard import Heard, Hypothesis, Outcome, Prior
 from assistant.ears.weights import (
     COSTS,
@@ -26,6 +25,7 @@ from assistant.ears.weights import (
     Limits,
     Weights,
 )
+from assistant.ears.whisper.guided import Sentence
 
 Meaning = Callable[[str], Command | None]
 Asked = Literal["not", "once", "closely"]

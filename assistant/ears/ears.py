@@ -14,18 +14,19 @@ from pathlib import Path
 from typing import Any, Literal
 
 from assistant.cook.commands import Command, Scale
-from assistant.ears.child import Child, ChildError, ChildRefusedError
 from assistant.ears.choice import Asked, Evidence, choose, is_enough, resting_prior
 from assistant.ears.engine import Engine
-from assistant.ears.guided import Sentence
-from assistant.ears.heard import RATE_HZ, Heard, Hypothesis, Prior, Samples
-from assistant.ears.judge import Judge
-from assistant.ears.model_finder import find_vosk_model
+from assistant.ears.heard import Heard, Hypothesis, Prior
 from assistant.ears.neighbours import neighbours
 from assistant.ears.prepared import Prepared, for_anybody, for_cook
-from assistant.ears.whisper_model import JudgeMissing, find_model
-from assistant.language.grammar import ADDRESS, Names
-from assistant.language.parse import NotUnderstood, parse
+from assistant.ears.vosk.model_finder import find_vosk_model
+from assistant.ears.whisper.files import JudgeMissing, find_model
+from assistant.ears.whisper.guided import Sentence
+from assistant.ears.whisper.rescorer import Judge
+from assistant.grammar.grammar import ADDRESS, Names
+from assistant.grammar.parse import NotUnderstood, parse
+from assistant.sound.samples import RATE_HZ, Samples
+from assistant.system.child import Child, ChildError, ChildRefusedError
 
 EngineName = Literal["sphinx", "vosk"]
 _LOOK_S = 0.01

@@ -11,11 +11,12 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 from pathlib import Path
 
-from assistant.ears.denoise import SETTLE_S, Ahead, available, denoised
-from assistant.ears.heard import RATE_HZ, Hypothesis, Samples
-from assistant.ears.network import Network
-from assistant.ears.sphinx import Sphinx, fitted_to_cleaned_sound
-from assistant.ears.vosk_engine import Vosk
+from assistant.ears.heard import Hypothesis
+from assistant.ears.sphinx.decoder import Sphinx, fitted_to_cleaned_sound
+from assistant.ears.sphinx.denoise import SETTLE_S, Ahead, available, denoised
+from assistant.ears.vosk.decoder import Vosk
+from assistant.grammar.network import Network
+from assistant.sound.samples import RATE_HZ, Samples
 
 CLEANED = "cleaned"
 """Suffix of the engine's name on hypotheses from the cleaned sound."""

@@ -8,10 +8,11 @@ from typing import Any
 
 from assistant.cook.commands import Command
 from assistant.ears.ears import Ears, EngineName
-from assistant.ears.heard import RATE_HZ, Heard, Samples
-from assistant.ears.sound_file import SoundError, read_sound
-from assistant.ears.speech_end import spoken_span
-from assistant.language.grammar import Names
+from assistant.ears.endpointer import spoken_span
+from assistant.ears.heard import Heard
+from assistant.grammar.grammar import Names
+from assistant.sound.files import SoundError, read_sound
+from assistant.sound.samples import RATE_HZ, Samples
 
 NOBODY = "nobody speaks in it"
 

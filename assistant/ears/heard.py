@@ -3,13 +3,9 @@
 from dataclasses import dataclass
 from typing import Literal, Protocol
 
-import numpy as np
-from numpy.typing import NDArray
-
 from assistant.cook.commands import Command
+from assistant.sound.samples import Samples
 
-RATE_HZ = 16_000
-Samples = NDArray[np.int16]
 Outcome = Literal["accept", "stress", "ask", "refuse"]
 
 

@@ -6,10 +6,10 @@ from dataclasses import dataclass
 
 from assistant.cook.commands import Scale
 from assistant.ears.engine import Listening
-from assistant.ears.network import Network, network_of, read_network
-from assistant.language import grammar as cook_grammar
-from assistant.language.grammar import ADDRESS, Names
-from assistant.language.jsgf import Grammar, Maybe, Ref, Sequence
+from assistant.grammar import grammar as cook_grammar
+from assistant.grammar.grammar import ADDRESS, Names
+from assistant.grammar.jsgf import Grammar, Maybe, Ref, Sequence
+from assistant.grammar.network import Network, network_of, read_network
 
 
 @dataclass(frozen=True)

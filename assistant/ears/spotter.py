@@ -1,8 +1,8 @@
 """Whether the address word was just said, known before the sentence is understood."""
 
-from assistant import wire
-from assistant.ears.heard import Samples
-from assistant.watched import Patience, Watched
+from assistant.sound.samples import Samples
+from assistant.system import wire
+from assistant.system.watched import Patience, Watched
 
 FOREVER_S = 1e9  # it speaks up only when the word falls; its death is noticed all the same
 

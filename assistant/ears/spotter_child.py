@@ -12,8 +12,8 @@ from typing import BinaryIO
 
 from pocketsphinx import Decoder, get_model_path
 
-from assistant import wire
-from assistant.ears.devices import leave_interrupts_to_parent
+from assistant.sound.devices import leave_interrupts_to_parent
+from assistant.system import wire
 
 THRESHOLD = 1e-20
 """Measured with "juniper", six voices: in quiet 50 of 60 heard and none of 108 other

@@ -16,10 +16,10 @@ from assistant.cook import events as ev
 from assistant.cook.fold import fold
 from assistant.cook.forecasts import evidence_of, fire_evidence_of
 from assistant.cook.state import Cook
-from assistant.heat.evidence import Evidence, Kitchen
-from assistant.heat.fire import learned_from
-from assistant.heat.kettle import PRIOR as FIRE_PRIOR
-from assistant.heat.kitchen import learn
+from assistant.heat.bird.evidence import Evidence, Kitchen
+from assistant.heat.bird.kitchen import learn
+from assistant.heat.fire.forecast import learned_from
+from assistant.heat.fire.kettle import PRIOR as FIRE_PRIOR
 from assistant.journal.errors import JournalError
 from assistant.journal.reader import CookInfo
 

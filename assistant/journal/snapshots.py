@@ -15,7 +15,7 @@ from assistant.cook import commands, events, fold, state
 from assistant.cook.codec import CodecError, state_from_json, state_json
 from assistant.cook.fold import fold as folded
 from assistant.cook.state import Cook
-from assistant.heat import evidence
+from assistant.heat.bird import evidence
 from assistant.journal.codec import SEAL_BYTES
 from assistant.journal.reader import JournalReader
 

@@ -6,10 +6,11 @@ from collections.abc import Callable
 from assistant.cook.commands import Scale
 from assistant.cook.state import Cook
 from assistant.ears.ears import Ears, EarsError, always
-from assistant.ears.heard import Heard, Samples
-from assistant.language.grammar import MOST_BIRDS, Names
+from assistant.ears.heard import Heard
+from assistant.grammar.grammar import MOST_BIRDS, Names
 from assistant.live.outlook import is_meant, outlook_of
 from assistant.live.utterance import Outlook
+from assistant.sound.samples import Samples
 
 
 def names_of(cook: Cook) -> Names:

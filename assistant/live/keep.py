@@ -7,7 +7,8 @@ from pathlib import Path
 
 import soundfile
 
-from assistant.ears.heard import RATE_HZ, Heard, Samples
+from assistant.ears.heard import Heard
+from assistant.sound.samples import RATE_HZ, Samples
 
 NAME_LETTERS = 48
 

@@ -13,12 +13,13 @@ from functools import partial
 
 import numpy as np
 
-from assistant.ears.heard import RATE_HZ, Heard, Samples
-from assistant.ears.microphone import Block
-from assistant.ears.microphone_level import Level, amplified, heard_block
+from assistant.ears.heard import Heard
 from assistant.live.gate import Gate
 from assistant.live.turn import Turn, Wiring
 from assistant.live.utterance import CHUNK, CHUNK_S, Pauses, Utterance
+from assistant.sound.microphone import Block
+from assistant.sound.microphone_level import Level, amplified, heard_block
+from assistant.sound.samples import RATE_HZ, Samples
 
 PRESS_OPEN_S = 8.0  # how long a pressed key waits for the first word
 AHEAD_S = 0.5  # how much more must be said before the ears are given it ahead

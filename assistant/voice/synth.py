@@ -13,13 +13,12 @@ import tempfile
 import threading
 from collections import OrderedDict
 from collections.abc import Callable, Iterable
-from dataclasses import dataclass
 from pathlib import Path
 
 import numpy as np
 import soundfile
 
-from assistant.ears.heard import Samples
+from assistant.sound.samples import Sound
 
 WORDS_PER_MINUTE = 165
 ENGINE_TIMEOUT_S = 10.0
@@ -33,19 +32,6 @@ INSTALL_LINE = "install espeak-ng (Debian: apt install espeak-ng; macOS: brew in
 
 class VoiceError(Exception):
     """No speech could be made; the message is one line with what to do."""
-
-
-@dataclass(frozen=True, slots=True)
-class Sound:
-    """Mono 16-bit samples and their rate in hertz."""
-
-    samples: Samples
-    rate_hz: int
-
-    @property
-    def duration_s(self) -> float:
-        """Length in seconds."""
-        return len(self.samples) / self.rate_hz
 
 
 Synth = Callable[[str, int], Sound]

@@ -9,8 +9,8 @@ from functools import cache
 
 import numpy as np
 
+from assistant.sound.samples import Sound
 from assistant.voice.speech import Tone
-from assistant.voice.synth import Sound
 
 TONE_RATE_HZ = 22_050
 FADE_S = 0.008

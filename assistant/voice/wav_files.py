@@ -7,11 +7,11 @@ from pathlib import Path
 import numpy as np
 import soundfile
 
-from assistant.ears.heard import RATE_HZ
-from assistant.voice.player import at_rate
+from assistant.sound.player import at_rate
+from assistant.sound.samples import RATE_HZ, Sound
 from assistant.voice.silent import SilentSpeaker
 from assistant.voice.speech import Speaker, Speech, Tone
-from assistant.voice.synth import Sound, Voice, VoiceError, find_synth
+from assistant.voice.synth import Voice, VoiceError, find_synth
 from assistant.voice.tones import tone_sound
 
 NAME_LETTERS = 40

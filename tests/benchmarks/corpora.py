@@ -9,8 +9,8 @@ from pathlib import Path
 
 import numpy as np
 
-from assistant.ears.heard import RATE_HZ, Samples
-from assistant.ears.sound_file import read_sound
+from assistant.sound.files import read_sound
+from assistant.sound.samples import RATE_HZ, Samples
 from tests.benchmarks.corpus import (
     AUDIOBOOKS,
     NATURAL,

@@ -18,8 +18,8 @@ import numpy as np
 import soundfile
 from numpy.typing import NDArray
 
-from assistant.ears.heard import RATE_HZ, Samples
-from assistant.ears.sound_file import decode_sound, read_sound, to_samples
+from assistant.sound.files import decode_sound, read_sound, to_samples
+from assistant.sound.samples import RATE_HZ, Samples
 
 FOLDER = Path(os.environ.get("TURNSPIT_CORPUS", Path(tempfile.gettempdir()) / "turnspit-corpus"))
 RECORDINGS = Path(

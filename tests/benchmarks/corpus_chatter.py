@@ -10,7 +10,7 @@ import random
 import re
 from collections.abc import Iterator
 
-from assistant.language.numbers import short_form
+from assistant.grammar.numbers import short_form
 from tests.benchmarks.chatter_words import ADDRESSED, NEAR_MISSES, PLAIN, SLOTS
 
 NEAR_SHARE, ADDRESS_SHARE = 0.35, 0.02

@@ -5,9 +5,9 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from assistant.cook.commands import Command
-from assistant.language.grammar import Names, command_names, random_sentence
-from assistant.language.numbers import digits, long_form, short_form
-from assistant.language.parse import parse
+from assistant.grammar.grammar import Names, command_names, random_sentence
+from assistant.grammar.numbers import digits, long_form, short_form
+from assistant.grammar.parse import parse
 
 TONIGHT = Names(birds=3, sauces=("apricot", "harissa"))
 

@@ -4,7 +4,7 @@ from collections.abc import Iterator
 
 import numpy as np
 
-from assistant.ears.heard import RATE_HZ
+from assistant.sound.samples import RATE_HZ
 from tests.benchmarks.corpus import Wave, unit
 
 _PROGRESSIONS = ((0, 5, 7, 5), (0, 9, 5, 7), (9, 5, 0, 7), (2, 7, 0, 9))

@@ -9,9 +9,9 @@ from functools import cache
 import numpy as np
 import soxr
 
-from assistant.ears.heard import RATE_HZ, Samples
-from assistant.ears.sound_file import read_sound
-from assistant.ears.speech_end import spoken_span
+from assistant.ears.endpointer import spoken_span
+from assistant.sound.files import read_sound
+from assistant.sound.samples import RATE_HZ, Samples
 from tests.benchmarks.corpus import RECORDINGS, Wave, clipped, pink, say, unit, voices
 from tests.benchmarks.corpus_bystanders import CHILDREN, GUESTS
 from tests.benchmarks.corpus_music import music

@@ -1,6 +1,6 @@
 """How honest the fire's forecast is: `python -m tests.benchmarks.fire [--count N]`.
 
-Simulated fires by another burning law (tests/heat/fire_truth.py), none of them used
+Simulated fires by another burning law (tests/heat/fire/fire_truth.py), none of them used
 for tuning by its seed. Printed: how often the grill lay in the 80 % interval, the
 bias and scatter of the median, the interval's width, and the cost of one call.
 """
@@ -10,8 +10,8 @@ import time
 
 import numpy as np
 
-from assistant.heat.fire import fire_forecast
-from tests.heat.fire_truth import Truth, burn
+from assistant.heat.fire.forecast import fire_forecast
+from tests.heat.fire.fire_truth import Truth, burn
 
 HELD_OUT = 5000
 

@@ -16,7 +16,7 @@ from pathlib import Path
 
 import numpy as np
 
-from assistant.heat.evidence import Kitchen
+from assistant.heat.bird.evidence import Kitchen
 from tests.benchmarks import foresight_cost, foresight_figure
 from tests.benchmarks import foresight_rules as rules
 from tests.benchmarks.foresight_learning import first_forecasts, learning

@@ -5,9 +5,9 @@ import time
 
 import numpy as np
 
-from assistant.heat.ensemble import ensemble
-from assistant.heat.evidence import AirReading, BirdEvidence, CoreReading, Evidence, Span
-from assistant.heat.forecast import forecast
+from assistant.heat.bird.ensemble import ensemble
+from assistant.heat.bird.evidence import AirReading, BirdEvidence, CoreReading, Evidence, Span
+from assistant.heat.bird.forecast import forecast
 
 
 def eight_hours(kind: str, mass_kg: float, hours: float) -> tuple[Evidence, float]:

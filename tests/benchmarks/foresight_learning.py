@@ -4,8 +4,8 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from assistant.heat.evidence import Evidence, Kitchen
-from assistant.heat.kitchen import learn
+from assistant.heat.bird.evidence import Evidence, Kitchen
+from assistant.heat.bird.kitchen import learn
 from tests.benchmarks.foresight_scores import LEVELS, Array, Score, quantiles_min, score
 from tests.benchmarks.kitchen_sim import Cook, cook_all
 from tests.benchmarks.kitchen_sim_world import draw_evening, draw_house

@@ -9,8 +9,8 @@ import scoringrules
 from numpy.typing import NDArray
 from scipy.stats import norm
 
-from assistant.heat.ensemble import ensemble, weighted_quantiles
-from assistant.heat.evidence import Evidence
+from assistant.heat.bird.ensemble import ensemble, weighted_quantiles
+from assistant.heat.bird.evidence import Evidence
 
 Array = NDArray[np.floating]
 LEVELS = np.arange(1, 100) / 100.0

@@ -11,12 +11,12 @@ from pathlib import Path
 import numpy as np
 from pocketsphinx import Decoder, get_model_path
 
-from assistant.ears.heard import Samples
-from assistant.ears.network import Network, network_of, read_network
-from assistant.ears.pronounce import pronunciation
-from assistant.language import grammar as cook_grammar
-from assistant.language.grammar import ADDRESS, Names
-from assistant.language.jsgf import Grammar, Maybe, Ref, Sequence
+from assistant.ears.sphinx.pronounce import pronunciation
+from assistant.grammar import grammar as cook_grammar
+from assistant.grammar.grammar import ADDRESS, Names
+from assistant.grammar.jsgf import Grammar, Maybe, Ref, Sequence
+from assistant.grammar.network import Network, network_of, read_network
+from assistant.sound.samples import Samples
 from tests.benchmarks.corpus import FOLDER
 
 _VERSION = 1

@@ -11,9 +11,9 @@ from collections.abc import Sequence
 import psutil
 
 from assistant.ears.ears import Ears
-from assistant.ears.heard import Samples
 from assistant.ears.spotter import Spotter
-from assistant.language.grammar import ADDRESS, pronunciations
+from assistant.grammar.grammar import ADDRESS, pronunciations
+from assistant.sound.samples import Samples
 from tests.benchmarks import corpora
 from tests.benchmarks.corpora import TEST
 from tests.benchmarks.corpus_commands import TONIGHT

@@ -18,8 +18,9 @@ from pathlib import Path
 from assistant.cook.commands import Command
 from assistant.ears.choice import Evidence
 from assistant.ears.ears import Ears
-from assistant.ears.heard import Heard, Samples
-from assistant.ears.speech_end import spoken_span
+from assistant.ears.endpointer import spoken_span
+from assistant.ears.heard import Heard
+from assistant.sound.samples import Samples
 from tests.benchmarks.corpus import FOLDER
 from tests.benchmarks.hearing_baseline import Baseline
 

@@ -15,13 +15,13 @@ from dataclasses import dataclass, field
 import numpy as np
 from scipy.signal import butter, sosfilt
 
-from assistant.ears.denoise import denoised
-from assistant.ears.heard import RATE_HZ, Samples
-from assistant.ears.network import Network, network_of, read_network
-from assistant.ears.speech_end import spoken_span
-from assistant.ears.sphinx import Sphinx, fitted_to_cleaned_sound
-from assistant.language.grammar import command_names, fitted, pronunciations
-from assistant.language.parse import NotUnderstood, parse
+from assistant.ears.endpointer import spoken_span
+from assistant.ears.sphinx.decoder import Sphinx, fitted_to_cleaned_sound
+from assistant.ears.sphinx.denoise import denoised
+from assistant.grammar.grammar import command_names, fitted, pronunciations
+from assistant.grammar.network import Network, network_of, read_network
+from assistant.grammar.parse import NotUnderstood, parse
+from assistant.sound.samples import RATE_HZ, Samples
 from tests.benchmarks import corpora
 from tests.benchmarks.corpora import DEVELOPMENT, DRINKS
 from tests.benchmarks.corpus_commands import TONIGHT

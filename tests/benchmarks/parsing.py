@@ -9,8 +9,8 @@ import time
 
 import numpy as np
 
-from assistant.language.grammar import Names, random_sentence
-from assistant.language.parse import NotUnderstood, parse
+from assistant.grammar.grammar import Names, random_sentence
+from assistant.grammar.parse import NotUnderstood, parse
 
 SENTENCES = 5000
 TONIGHT = Names(3, ("apricot", "harissa"))

@@ -5,8 +5,8 @@ from itertools import islice
 import numpy as np
 import pytest
 
-from assistant.language.grammar import ADDRESS
-from assistant.language.parse import NotUnderstood, parse
+from assistant.grammar.grammar import ADDRESS
+from assistant.grammar.parse import NotUnderstood, parse
 from tests.benchmarks import corpora
 from tests.benchmarks.corpora import DEVELOPMENT, TEST
 from tests.benchmarks.corpus_bystanders import CHILDREN, GUESTS

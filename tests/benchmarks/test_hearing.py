@@ -5,10 +5,11 @@ import pytest
 from numpy.typing import NDArray
 
 from assistant.ears.choice import Evidence
-from assistant.ears.guided import Sentence
-from assistant.ears.heard import RATE_HZ, Heard, Hypothesis, Outcome
-from assistant.language.parse import parse
+from assistant.ears.heard import Heard, Hypothesis, Outcome
+from assistant.ears.whisper.guided import Sentence
+from assistant.grammar.parse import parse
 from assistant.live.utterance import CHUNK_S
+from assistant.sound.samples import RATE_HZ
 from tests.benchmarks import hearing_parts
 from tests.benchmarks.corpus_commands import TONIGHT
 from tests.benchmarks.hearing_talk import utterances

@@ -16,14 +16,14 @@ from dataclasses import dataclass
 import numpy as np
 import soxr
 
-from assistant.ears.denoise import denoised
-from assistant.ears.heard import RATE_HZ, Samples
-from assistant.ears.judge import Judge
-from assistant.ears.network import Network
+from assistant.ears.endpointer import spoken_span
 from assistant.ears.prepared import for_cook
-from assistant.ears.speech_end import spoken_span
-from assistant.ears.sphinx import Sphinx, fitted_to_cleaned_sound
-from assistant.language.grammar import ADDRESS, pronunciations
+from assistant.ears.sphinx.decoder import Sphinx, fitted_to_cleaned_sound
+from assistant.ears.sphinx.denoise import denoised
+from assistant.ears.whisper.rescorer import Judge
+from assistant.grammar.grammar import ADDRESS, pronunciations
+from assistant.grammar.network import Network
+from assistant.sound.samples import RATE_HZ, Samples
 from tests.benchmarks.corpora import DEVELOPMENT
 from tests.benchmarks.corpus import say
 from tests.benchmarks.corpus_commands import TONIGHT, commands

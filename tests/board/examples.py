@@ -4,7 +4,7 @@ from dataclasses import replace
 
 from assistant.board.view import BoardView, Due
 from assistant.cook.state import AirRead, Bird, Cook, Fire, Fuel, Reading
-from assistant.heat.evidence import BirdForecast, Forecast, Look, Quantiles, Span
+from assistant.heat.bird.evidence import BirdForecast, Forecast, Look, Quantiles, Span
 
 EVENING_S = 1_779_566_400.0  # 16:00 on a Saturday in New York
 MINUTE_S = 60.0

@@ -20,7 +20,7 @@ from syrupy.assertion import SnapshotAssertion
 from assistant.board.display import Board, Display, PlainBoard, open_display
 from assistant.board.lines import changes, facts
 from assistant.cook.state import Reading
-from assistant.heat.evidence import Span
+from assistant.heat.bird.evidence import Span
 from tests.board.examples import bird, evening, minutes, with_cook
 
 

@@ -12,7 +12,7 @@ from syrupy.assertion import SnapshotAssertion
 from assistant.board.layout import board_rows, render
 from assistant.board.view import BoardView, Due
 from assistant.cook.state import Fire
-from assistant.heat.evidence import Quantiles, Span
+from assistant.heat.bird.evidence import Quantiles, Span
 from tests.board.examples import bird, evening, minutes, with_cook
 
 LOG = ("3:41 lid off", "3:43 lid on")

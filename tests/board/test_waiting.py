@@ -11,7 +11,7 @@ from assistant.board.view import Due
 from assistant.board.waiting import fire_line, headline, wait_of
 from assistant.cook.commands import BirdReading, Said
 from assistant.cook.state import AirRead, Bird, Fire, Pending, Reading
-from assistant.heat.evidence import Quantiles, Span
+from assistant.heat.bird.evidence import Quantiles, Span
 from tests.board.examples import bird, evening, minutes, with_cook
 
 HOT = (Reading(minutes(-3), 168.0, 5, "breast"), Reading(minutes(-2), 167.0, 6, "thigh"))

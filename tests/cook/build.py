@@ -5,8 +5,8 @@ from assistant.cook.decide import decide
 from assistant.cook.decision import AskBack, Decision, Record
 from assistant.cook.fold import apply
 from assistant.cook.state import Cook
-from assistant.language.grammar import Names
-from assistant.language.parse import parse
+from assistant.grammar.grammar import Names
+from assistant.grammar.parse import parse
 
 NAMES = Names(8, ())
 START_S = 1_790_524_800.0

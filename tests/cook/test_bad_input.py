@@ -13,7 +13,7 @@ from assistant.cook.decision import Decision, Record, Refuse, Tell
 from assistant.cook.fold import apply, fold
 from assistant.cook.prompts import due, next_due
 from assistant.cook.state import Cook
-from assistant.language import sentences
+from assistant.sentences import all as sentences
 from tests.cook.build import insisted
 
 ON = ((0.0, "birds on"),)

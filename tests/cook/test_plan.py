@@ -15,8 +15,8 @@ from assistant.cook.plan import (
     plan,
     rest_s,
 )
-from assistant.heat.evidence import Kitchen, Quantiles
-from assistant.heat.roast_time import RoastTime
+from assistant.heat.bird.evidence import Kitchen, Quantiles
+from assistant.heat.bird.roast_time import RoastTime
 
 SERVE_S = 1_790_535_600.0
 LB_KG = 0.45359237

@@ -8,7 +8,7 @@ from assistant.cook import commands as cmd
 from assistant.cook import events as ev
 from assistant.cook.forecasts import LONGEST_ON_S, MOST_GRILL, evidence_of
 from assistant.cook.plausible import log_prior, neighbours
-from assistant.language.parse import parse
+from assistant.grammar.parse import parse
 from tests.cook.build import NAMES, START_S, evening
 
 COOKING = ((0.0, "bird one weighs 6 lb"), (0.0, "bird one on"), (40.0, "bird one reads 118"))

@@ -4,7 +4,7 @@ import pytest
 
 from assistant.cook.sauces import SET_S, brush_is_raw, sugar_of, window
 from assistant.cook.state import Bird
-from assistant.heat.evidence import BirdForecast, Quantiles
+from assistant.heat.bird.evidence import BirdForecast, Quantiles
 from tests.cook.build import insisted
 
 NOW_S = 10_000.0

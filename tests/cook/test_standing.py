@@ -4,7 +4,7 @@ import pytest
 
 from assistant.cook.plan import PlannedBird
 from assistant.cook.standing import pull_order, standing, worth_telling
-from assistant.heat.evidence import Quantiles
+from assistant.heat.bird.evidence import Quantiles
 
 SERVE_S = 1_790_535_600.0
 

@@ -21,7 +21,7 @@ from assistant.cook.decision import AskBack, Record, Refuse, Tell
 from assistant.cook.fold import apply, fold
 from assistant.cook.prompts import APART_S, due, late_by, next_due, prompts
 from assistant.cook.state import Cook
-from assistant.heat.evidence import BirdForecast, Evidence, Forecast, Look, Quantiles
+from assistant.heat.bird.evidence import BirdForecast, Evidence, Forecast, Look, Quantiles
 from tests.cook.build import START_S
 
 BIRDS = st.sampled_from([1, 2, 3, 9])

@@ -10,8 +10,9 @@ import time
 import numpy as np
 
 from assistant.ears.engine import CLEANED
-from assistant.ears.guided import Sentence
-from assistant.ears.heard import Hypothesis, Samples
+from assistant.ears.heard import Hypothesis
+from assistant.ears.whisper.guided import Sentence
+from assistant.sound.samples import Samples
 
 SURE, TORN, TALK = 1, 2, 3
 QUICK, SLOW, HANGING, DYING = 1, 2, 3, 4

@@ -8,12 +8,12 @@ from hypothesis import strategies as st
 
 from assistant.cook.commands import BirdReading, Command
 from assistant.ears.choice import Evidence, choose, gather, is_enough, resting_prior
-from assistant.ears.guided import Sentence
 from assistant.ears.heard import Hypothesis
 from assistant.ears.neighbours import neighbours
-from assistant.ears.network import network_of
-from assistant.language.grammar import Names, fitted
-from assistant.language.parse import NotUnderstood, parse
+from assistant.ears.whisper.guided import Sentence
+from assistant.grammar.grammar import Names, fitted
+from assistant.grammar.network import network_of
+from assistant.grammar.parse import NotUnderstood, parse
 
 TONIGHT = Names(2, ("apricot",))
 THIRTY, THIRTEEN = "bird one reads one thirty", "bird one reads one thirteen"

@@ -3,9 +3,9 @@
 import numpy as np
 import pytest
 
-from assistant.ears.denoise import LAG_S, SETTLE_S, Ahead, available, denoised
-from assistant.ears.heard import RATE_HZ
-from assistant.ears.speech_end import spoken_span
+from assistant.ears.endpointer import spoken_span
+from assistant.ears.sphinx.denoise import LAG_S, SETTLE_S, Ahead, available, denoised
+from assistant.sound.samples import RATE_HZ
 from tests.benchmarks.corpus_noise import mixed
 from tests.ears.voice_at_hand import needs_voice, say
 

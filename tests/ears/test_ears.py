@@ -7,7 +7,7 @@ import pytest
 from assistant.cook.commands import BirdReading
 from assistant.ears import ears as module
 from assistant.ears.ears import Ears
-from assistant.language.grammar import Names
+from assistant.grammar.grammar import Names
 from tests.ears.scripted import (
     DYING,
     HANGING,

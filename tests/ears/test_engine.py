@@ -3,10 +3,10 @@
 import numpy as np
 import pytest
 
-from assistant.ears.denoise import available
 from assistant.ears.engine import CLEANED, Engine, Listening
-from assistant.ears.heard import RATE_HZ, Samples
-from assistant.ears.network import read_network
+from assistant.ears.sphinx.denoise import available
+from assistant.grammar.network import read_network
+from assistant.sound.samples import RATE_HZ, Samples
 from tests.benchmarks.corpus_noise import mixed
 from tests.ears.voice_at_hand import needs_voice, say
 

@@ -9,9 +9,9 @@ import pytest
 
 from assistant.ears.ears import Ears, EarsError
 from assistant.ears.hear_files import hear_files, hear_recording
-from assistant.ears.network import GrammarError
-from assistant.ears.sound_file import write_sound
-from assistant.language.grammar import ADDRESS, Names
+from assistant.grammar.grammar import ADDRESS, Names
+from assistant.grammar.network import GrammarError
+from assistant.sound.files import write_sound
 from tests.ears.voice_at_hand import needs_voice, say
 
 pytestmark = [needs_voice, pytest.mark.slow]

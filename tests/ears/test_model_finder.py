@@ -4,8 +4,8 @@ from pathlib import Path
 
 import pytest
 
-from assistant.ears import model_finder
-from assistant.ears.model_finder import NAME_VARIABLE, check_folder, find_vosk_model
+from assistant.ears.vosk import model_finder
+from assistant.ears.vosk.model_finder import NAME_VARIABLE, check_folder, find_vosk_model
 
 
 def model(folder: Path, *files: str) -> Path:

@@ -4,9 +4,9 @@ import shutil
 
 import pytest
 
-from assistant.ears.network import read_network
-from assistant.ears.pronounce import pronunciation, to_arpabet
-from assistant.ears.sphinx import Sphinx, UnknownWordsError
+from assistant.ears.sphinx.decoder import Sphinx, UnknownWordsError
+from assistant.ears.sphinx.pronounce import pronunciation, to_arpabet
+from assistant.grammar.network import read_network
 
 needs_espeak = pytest.mark.skipif(shutil.which("espeak-ng") is None, reason="needs espeak-ng")
 
@@ -32,7 +32,7 @@ def test_what_is_no_word_gets_no_phones(word: str) -> None:
 
 
 def test_a_word_nobody_can_pronounce_is_named(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr("assistant.ears.sphinx.pronunciation", lambda _word: None)
+    monkeypatch.setattr("assistant.ears.sphinx.decoder.pronunciation", lambda _word: None)
     network = read_network("#JSGF V1.0; grammar g; public <s> = bird gets zhoug;")
     with pytest.raises(UnknownWordsError, match="zhoug"):
         Sphinx(network)

@@ -14,13 +14,14 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from assistant.ears.child import Child, ChildError
+from assistant.ears.endpointer import spoken_span
 from assistant.ears.engine import Engine, Listening
-from assistant.ears.heard import Hypothesis, Samples
-from assistant.ears.network import read_network
-from assistant.ears.sound_file import decode_sound
-from assistant.ears.speech_end import spoken_span
-from assistant.ears.vosk_engine import Vosk, VoskUnusableError
+from assistant.ears.heard import Hypothesis
+from assistant.ears.vosk.decoder import Vosk, VoskUnusableError
+from assistant.grammar.network import read_network
+from assistant.sound.files import decode_sound
+from assistant.sound.samples import Samples
+from assistant.system.child import Child, ChildError
 from tests.ears.voice_at_hand import needs_voice, say
 
 pytestmark = pytest.mark.slow

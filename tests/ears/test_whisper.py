@@ -5,22 +5,22 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from assistant.ears.fitting import fitted as merged
-from assistant.ears.fitting import fitting_path
-from assistant.ears.guided import Guide
-from assistant.ears.heard import RATE_HZ
-from assistant.ears.judge import Judge
-from assistant.ears.network import Network, network_of, read_network
-from assistant.ears.speech_end import spoken_span
-from assistant.ears.whisper import MELS, PAD_S, Whisper, log_mel, mel_filters
-from assistant.ears.whisper_model import (
+from assistant.ears.endpointer import spoken_span
+from assistant.ears.whisper.files import (
     JudgeMissing,
     check_model,
     find_model,
     read_vocabulary,
     read_weights,
 )
-from assistant.language.grammar import Names, fitted
+from assistant.ears.whisper.fitting import fitted as merged
+from assistant.ears.whisper.fitting import fitting_path
+from assistant.ears.whisper.guided import Guide
+from assistant.ears.whisper.model import MELS, PAD_S, Whisper, log_mel, mel_filters
+from assistant.ears.whisper.rescorer import Judge
+from assistant.grammar.grammar import Names, fitted
+from assistant.grammar.network import Network, network_of, read_network
+from assistant.sound.samples import RATE_HZ
 from tests.ears.voice_at_hand import needs_voice, say
 
 try:
@@ -157,6 +157,6 @@ def test_a_damaged_fitting_is_one_line_that_says_what_to_do(
 ) -> None:
     damaged = tmp_path / "fitting.npz"
     damaged.write_bytes(fitting_path().read_bytes()[:9000] if content is None else content)
-    monkeypatch.setattr("assistant.ears.judge.fitting_path", lambda: damaged)
+    monkeypatch.setattr("assistant.ears.whisper.rescorer.fitting_path", lambda: damaged)
     with pytest.raises(JudgeMissing, match=r"install Turnspit again$"):
         Judge(COOK)

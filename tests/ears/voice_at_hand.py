@@ -4,7 +4,7 @@ import shutil
 
 import pytest
 
-from assistant.ears.heard import Samples
+from assistant.sound.samples import Samples
 from tests.benchmarks.corpus import say as say_in_voice
 
 VOICE = "slt" if shutil.which("flite") else "en-us" if shutil.which("espeak-ng") else None

@@ -8,7 +8,7 @@ from pathlib import Path
 
 import numpy as np
 
-from assistant.ears.whisper_model import read_weights
+from assistant.ears.whisper.files import read_weights
 
 try:
     import torch
@@ -121,7 +121,7 @@ class Network(nn.Module):
         return [p for name, p in self._trained().items() if name.endswith(("/A", "/B"))]
 
     def save(self, path: Path) -> None:
-        """What was trained, in half precision, for assistant/ears/fitting.py."""
+        """What was trained, in half precision, for assistant/ears/whisper/fitting.py."""
         np.savez(
             path, **{n: p.detach().numpy().astype(np.float16) for n, p in self._trained().items()}
         )

@@ -8,7 +8,7 @@ from collections.abc import Sequence
 import numpy as np
 import soxr
 
-from assistant.ears.heard import RATE_HZ, Samples
+from assistant.sound.samples import RATE_HZ, Samples
 from tests.benchmarks.corpus import Wave, pink, unit
 from tests.benchmarks.corpus_noise import slow
 from tests.fitting.tune import music

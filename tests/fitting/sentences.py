@@ -12,7 +12,7 @@ from dataclasses import asdict, dataclass
 from functools import cache
 from pathlib import Path
 
-from assistant.language.grammar import ADDRESS, Names, command_names, random_sentence
+from assistant.grammar.grammar import ADDRESS, Names, command_names, random_sentence
 from tests.benchmarks.corpora import DEVELOPMENT, MOST, TEST, spoken_sentences
 from tests.benchmarks.corpus import ROBOTIC
 from tests.benchmarks.corpus_commands import commands, grill, minimal_pairs, reading

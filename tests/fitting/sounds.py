@@ -6,7 +6,7 @@ import numpy as np
 import soxr
 from scipy.signal import fftconvolve
 
-from assistant.ears.heard import RATE_HZ, Samples
+from assistant.sound.samples import RATE_HZ, Samples
 from tests.benchmarks.corpus import Wave, unit
 from tests.fitting.noises import SHARES
 

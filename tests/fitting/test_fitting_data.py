@@ -1,7 +1,7 @@
 import numpy as np
 import pytest
 
-from assistant.ears.fitting import fitted
+from assistant.ears.whisper.fitting import fitted
 from tests.benchmarks.corpus import NEVER_FITTED, pink
 from tests.fitting.sentences import banned, make_sentences
 from tests.fitting.sounds import in_noise
@@ -40,7 +40,7 @@ def test_products_with_nothing_learnt_leave_the_weights_as_they_were(tmp_path) -
 
 def test_an_untrained_network_saves_what_changes_no_product(tmp_path) -> None:
     pytest.importorskip("torch", reason="torch is not installed (pip install torch==2.13.0)")
-    from assistant.ears.whisper_model import find_model, read_weights
+    from assistant.ears.whisper.files import find_model, read_weights
     from tests.fitting.network import Network
 
     Network(find_model()).save(tmp_path / "f.npz")

@@ -12,13 +12,13 @@ from typing import Any
 
 import numpy as np
 
-from assistant.ears.guided import BACKGROUND
-from assistant.ears.heard import RATE_HZ
-from assistant.ears.network import read_network
 from assistant.ears.prepared import for_cook
-from assistant.ears.whisper import log_mel
-from assistant.ears.whisper_model import Vocabulary, find_model, read_vocabulary
-from assistant.language.grammar import ADDRESS
+from assistant.ears.whisper.files import Vocabulary, find_model, read_vocabulary
+from assistant.ears.whisper.guided import BACKGROUND
+from assistant.ears.whisper.model import log_mel
+from assistant.grammar.grammar import ADDRESS
+from assistant.grammar.network import read_network
+from assistant.sound.samples import RATE_HZ
 from tests.benchmarks.corpora import DRINKS
 from tests.benchmarks.corpus_commands import TONIGHT
 from tests.fitting.noises import TRACKS, tracks

@@ -2,7 +2,7 @@
 
 import numpy as np
 
-from assistant.ears.heard import RATE_HZ
+from assistant.sound.samples import RATE_HZ
 from tests.benchmarks.corpus import Wave, unit
 
 _MAJOR, _MINOR = (0, 2, 4, 5, 7, 9, 11, 12), (0, 2, 3, 5, 7, 8, 10, 12)

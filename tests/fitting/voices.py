@@ -16,8 +16,8 @@ import soundfile
 import soxr
 
 from assistant.ears.ears import Ears
-from assistant.ears.heard import RATE_HZ, Samples
-from assistant.ears.speech_end import spoken_span
+from assistant.ears.endpointer import spoken_span
+from assistant.sound.samples import RATE_HZ, Samples
 from tests.benchmarks import corpora
 from tests.benchmarks.corpus import installed
 from tests.benchmarks.drink_slots import drink_slots

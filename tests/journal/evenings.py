@@ -10,9 +10,9 @@ from assistant.cook.decision import AskBack, Record
 from assistant.cook.fold import apply
 from assistant.cook.prompts import due
 from assistant.cook.state import Cook
-from assistant.journal.lookback_facts import Evening, evening
-from assistant.language.grammar import Names
-from assistant.language.parse import parse
+from assistant.grammar.grammar import Names
+from assistant.grammar.parse import parse
+from assistant.lookback.facts import Evening, evening
 
 START_S = 1_779_566_400.0  # a Saturday, 16:00 in New York
 SCRIPT = Path(__file__).with_name("dinner.txt")

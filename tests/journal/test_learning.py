@@ -11,7 +11,7 @@ from assistant.cook import events as ev
 from assistant.cook.fold import fold
 from assistant.cook.forecasts import forecast_of
 from assistant.cook.state import Cook
-from assistant.heat.evidence import Evidence, Kitchen
+from assistant.heat.bird.evidence import Evidence, Kitchen
 from assistant.journal import learning
 from assistant.journal.errors import JournalError
 from assistant.journal.store import Journal

@@ -19,8 +19,8 @@ from typing import IO
 import numpy as np
 import psutil
 
-from assistant.ears.heard import RATE_HZ, Samples
-from assistant.voice.player import at_rate
+from assistant.sound.player import at_rate
+from assistant.sound.samples import RATE_HZ, Samples
 from assistant.voice.tones import tone_sound
 from tests.benchmarks.corpus import pink, say, voices
 from tests.live.room import Mouth, Tape, place_of
@@ -104,7 +104,7 @@ class Program:
         }
         root = Path(__file__).parents[2]
         self.process = subprocess.Popen(
-            [sys.executable, "-m", "assistant.cli", "cook", "--json", "--birds", "3", *options],
+            [sys.executable, "-m", "assistant", "cook", "--json", "--birds", "3", *options],
             cwd=root, env=environment, text=True,
             stdin=subprocess.PIPE, stdout=subprocess.PIPE, stderr=subprocess.PIPE,
         )  # fmt: skip

@@ -5,8 +5,8 @@ import re
 import numpy as np
 
 from assistant.ears.ears import Ears
-from assistant.ears.heard import RATE_HZ, Samples
-from assistant.language.spell import spell
+from assistant.sentences.spell import spell
+from assistant.sound.samples import RATE_HZ, Samples
 from tests.live.live_run import SOUND_ABOVE, Spoken
 
 SILENCE_S = 0.6

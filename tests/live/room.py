@@ -17,7 +17,7 @@ from dataclasses import dataclass, field
 import numpy as np
 from numpy.typing import NDArray
 
-from assistant.ears.heard import RATE_HZ, Samples
+from assistant.sound.samples import RATE_HZ, Samples
 from tests.live.sound_server import SoundServer
 
 BLOCK = 160  # samples, 10 ms

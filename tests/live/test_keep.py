@@ -6,8 +6,9 @@ from pathlib import Path
 import numpy as np
 import soundfile
 
-from assistant.ears.heard import RATE_HZ, Heard
+from assistant.ears.heard import Heard
 from assistant.live.keep import KeptAudio, segment_name
+from assistant.sound.samples import RATE_HZ
 
 AT = datetime(2026, 6, 20, 18, 15, 2, tzinfo=UTC)
 SOUND = (1000 * np.sin(np.arange(RATE_HZ) / 8)).astype(np.int16)

@@ -6,12 +6,13 @@ from collections.abc import Callable
 import numpy as np
 import pytest
 
-from assistant.ears.heard import RATE_HZ, Heard, Samples
-from assistant.ears.microphone import Block
+from assistant.ears.heard import Heard
 from assistant.live.gate import Gate
 from assistant.live.listener import PRESS_OPEN_S, Listener
 from assistant.live.turn import Turn, Wiring
 from assistant.live.utterance import CHUNK_S, Outlook
+from assistant.sound.microphone import Block
+from assistant.sound.samples import RATE_HZ, Samples
 
 WAIT_S = 5.0
 SPEECH = 8000

@@ -5,11 +5,10 @@ from collections.abc import Iterator
 import numpy as np
 import pytest
 
-from assistant.ears.heard import RATE_HZ
-from assistant.ears.microphone import Microphone
-from assistant.voice.player import DevicePlayer
-from assistant.voice.synth import Sound
-from assistant.watched import Link
+from assistant.sound.microphone import Microphone
+from assistant.sound.player import DevicePlayer
+from assistant.sound.samples import RATE_HZ, Sound
+from assistant.system.watched import Link
 from tests.live.live_run import run, wait_for
 from tests.live.replies import recognised_back
 from tests.live.sound_server import NoSoundServerError, SoundServer, discard, new_server

@@ -7,19 +7,22 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from assistant.clock import WallClock
 from assistant.cook import events as ev
 from assistant.cook.commands import BirdsOn
-from assistant.ears.heard import RATE_HZ, Heard, Samples
-from assistant.ears.microphone_level import Level
+from assistant.ears.heard import Heard
 from assistant.live import loop
 from assistant.live.loop import Live
+from assistant.live.options import LiveSettings
 from assistant.live.recording import RecordedMicrophone
-from assistant.live.settings import LiveSettings
 from assistant.live.utterance import Outlook
-from assistant.session import Line, MemoryLog, Session
-from assistant.typed import Inbox
-from assistant.watched import Link
+from assistant.session.line import Line
+from assistant.session.log import MemoryLog
+from assistant.session.session import Session
+from assistant.session.typed import Inbox
+from assistant.sound.microphone_level import Level
+from assistant.sound.samples import RATE_HZ, Samples
+from assistant.system.clock import WallClock
+from assistant.system.watched import Link
 from tests.benchmarks.corpus import say, voices
 
 

@@ -6,16 +6,18 @@ from functools import partial
 
 import pytest
 
-from assistant.clock import VirtualClock
 from assistant.cook import events as ev
-from assistant.ears.microphone import Block
 from assistant.live import loop
 from assistant.live.loop import Live
+from assistant.live.options import LiveSettings
 from assistant.live.recording import silence_after
-from assistant.live.settings import LiveSettings
-from assistant.session import Line, MemoryLog, Session
-from assistant.typed import Inbox, heard_typed
-from assistant.watched import Link
+from assistant.session.line import Line
+from assistant.session.log import MemoryLog
+from assistant.session.session import Session
+from assistant.session.typed import Inbox, heard_typed
+from assistant.sound.microphone import Block
+from assistant.system.clock import VirtualClock
+from assistant.system.watched import Link
 from tests.journal.evenings import START_S
 from tests.live.test_loop import HEARD, Board, Ears, NoDevice, recording
 

@@ -1,11 +1,12 @@
 """What was not understood: once a soft tone, twice an example, then silence."""
 
-from assistant.clock import VirtualClock
+from assistant.app.rehearse import START_S
 from assistant.cook import events as ev
 from assistant.cook.commands import AskNext
 from assistant.ears.heard import Heard
-from assistant.rehearse import START_S
-from assistant.session import MemoryLog, Session
+from assistant.session.log import MemoryLog
+from assistant.session.session import Session
+from assistant.system.clock import VirtualClock
 from assistant.voice.speech import Speech, Tone
 
 REFUSED = Heard("juniper why", None, 0.4, "refuse", reason="it was not clear enough")

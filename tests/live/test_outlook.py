@@ -6,8 +6,8 @@ from assistant.cook.commands import BirdsOn
 from assistant.cook.state import Bird, Cook
 from assistant.ears.choice import UNCLEAR
 from assistant.ears.heard import Heard, Outcome
-from assistant.language.ending import ending
-from assistant.language.grammar import Names
+from assistant.grammar.ending import ending
+from assistant.grammar.grammar import Names
 from assistant.live.hearing import names_of
 from assistant.live.outlook import is_meant, outlook_of
 from assistant.live.utterance import Outlook

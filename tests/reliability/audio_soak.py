@@ -20,11 +20,11 @@ from assistant.cook.events import CookBegan, Recorded
 from assistant.cook.fold import fold
 from assistant.cook.state import Cook
 from assistant.ears.ears import Ears
-from assistant.ears.heard import RATE_HZ, Samples
-from assistant.ears.microphone import Block
 from assistant.live.hearing import LiveEars, names_of
 from assistant.live.listener import Listener
 from assistant.live.turn import Turn
+from assistant.sound.microphone import Block
+from assistant.sound.samples import RATE_HZ, Samples
 from tests.benchmarks.corpus import pink, say, voices
 from tests.benchmarks.corpus_noise import grill, wind
 from tests.benchmarks.hearing_live import listening

@@ -16,20 +16,22 @@ import numpy as np
 import soundfile
 from hypothesis import strategies as st
 
-from assistant import rehearse, settings
-from assistant.clock import VirtualClock
+from assistant.app import rehearse, settings
 from assistant.cook import events as ev
 from assistant.cook.codec import COMMANDS, EVENTS, CodecError, event_from_json
-from assistant.ears.network import GrammarError, read_network
-from assistant.ears.sound_file import SoundError, decode_sound
+from assistant.grammar.grammar import Names
+from assistant.grammar.network import GrammarError, read_network
 from assistant.journal import jsonl
 from assistant.journal.errors import JournalError
 from assistant.journal.resilient import ResilientJournal
 from assistant.journal.store import Journal
-from assistant.language.grammar import Names
-from assistant.printing import json_text, plain_text
-from assistant.session import Line, MemoryLog, Session
-from assistant.typed import heard_typed
+from assistant.session.line import Line
+from assistant.session.log import MemoryLog
+from assistant.session.printing import json_text, plain_text
+from assistant.session.session import Session
+from assistant.session.typed import heard_typed
+from assistant.sound.files import SoundError, decode_sound
+from assistant.system.clock import VirtualClock
 from assistant.voice.silent import SilentSpeaker
 from tests.journal.make_fixture import every_event
 from tests.reliability.crash_images import memory_folder

@@ -23,7 +23,7 @@ from assistant.cook.codec import event_json
 from assistant.journal.reader import JournalReader
 
 ROOT = Path(__file__).parents[2]
-PROGRAM = (sys.executable, "-m", "assistant.cli")
+PROGRAM = (sys.executable, "-m", "assistant")
 KILLS_A_JOURNAL = 12  # then a new evening is begun
 PATIENCE_S = 60.0
 

@@ -10,7 +10,7 @@ from typing import Literal
 
 from assistant.cook.state import Cook
 from assistant.ears.heard import Heard
-from assistant.typed import heard_typed
+from assistant.session.typed import heard_typed
 
 SAUCES = ("apricot", "harissa", "plain")
 CHATTER = ("pass me the salad", "who wants a drink", "mind the dog", "is that smoke normal")

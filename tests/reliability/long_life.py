@@ -14,13 +14,14 @@ from contextlib import nullcontext
 from dataclasses import dataclass
 from pathlib import Path
 
-from assistant.clock import VirtualClock
 from assistant.cook import events as ev
 from assistant.cook.state import Cook
-from assistant.evening import CookLog
 from assistant.journal.resilient import ResilientJournal
-from assistant.session import Line, Session
-from assistant.typed import heard_typed
+from assistant.session.line import Line
+from assistant.session.opening import CookLog
+from assistant.session.session import Session
+from assistant.session.typed import heard_typed
+from assistant.system.clock import VirtualClock
 from assistant.voice.silent import SilentSpeaker
 from tests.reliability.crash_images import BEGAN_S
 from tests.reliability.stand_in import cheap_forecasts

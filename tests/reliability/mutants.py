@@ -7,11 +7,11 @@ from unittest import mock
 
 import apsw
 
-from assistant import session
 from assistant.cook.prompt import Prompt
 from assistant.cook.state import Cook
 from assistant.journal import database
 from assistant.journal.store import Journal
+from assistant.session import session
 
 
 @contextlib.contextmanager

@@ -2,7 +2,7 @@
 
 import sys
 
-from assistant.cli import main
+from assistant.cli.main import main
 from tests.reliability import mutants
 
 if __name__ == "__main__":

@@ -10,10 +10,10 @@ from assistant.cook import events as ev
 from assistant.cook.commands import Said
 from assistant.cook.fold import fold
 from assistant.cook.state import Cook
-from assistant.evening import open_cook
 from assistant.journal import snapshots
 from assistant.journal.resilient import ResilientJournal
 from assistant.journal.store import Journal
+from assistant.session.opening import open_cook
 from tests.reliability.crash_images import BEGAN_S
 
 BATCH = 1_000

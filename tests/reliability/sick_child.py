@@ -4,7 +4,7 @@ import os
 import sys
 import time
 
-from assistant import wire
+from assistant.system import wire
 
 GOOD = 5
 

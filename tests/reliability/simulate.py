@@ -21,17 +21,18 @@ from unittest import mock
 
 import apsw
 
-from assistant.clock import VirtualClock
 from assistant.cook import events as ev
 from assistant.cook.fold import apply, fold
 from assistant.cook.prompts import due
 from assistant.cook.state import Cook
 from assistant.ears.heard import Heard
-from assistant.evening import CookLog, open_cook
 from assistant.journal import jsonl, snapshots
 from assistant.journal.reader import JournalReader
 from assistant.journal.resilient import News, ResilientJournal
-from assistant.session import Line, Session
+from assistant.session.line import Line
+from assistant.session.opening import CookLog, open_cook
+from assistant.session.session import Session
+from assistant.system.clock import VirtualClock
 from assistant.voice.speech import Speech, Tone
 from tests.reliability import checks
 from tests.reliability.crash_images import memory_folder

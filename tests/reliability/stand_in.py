@@ -11,9 +11,16 @@ from unittest import mock
 
 from assistant.cook import dinner, forecasts
 from assistant.cook.plan import plan
-from assistant.heat.density import ReadingDensity
-from assistant.heat.evidence import BirdEvidence, BirdForecast, Evidence, Forecast, Look, Quantiles
-from assistant.heat.roast_time import RoastTime
+from assistant.heat.bird.density import ReadingDensity
+from assistant.heat.bird.evidence import (
+    BirdEvidence,
+    BirdForecast,
+    Evidence,
+    Forecast,
+    Look,
+    Quantiles,
+)
+from assistant.heat.bird.roast_time import RoastTime
 
 RATE_C_PER_S = 0.012
 SPREAD = (0.8, 1.0, 1.25)

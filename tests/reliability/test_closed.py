@@ -19,7 +19,7 @@ def refuse(event, _):
     if event.startswith("socket."):
         raise SystemExit(f"a socket was used: {event}")
 sys.addaudithook(refuse)
-from assistant.cli import main
+from assistant.cli.main import main
 main(sys.argv[1:], prog_name="turnspit")
 """
 DINNER = str(ROOT / "demo_sessions" / "family_dinner.txt")
@@ -72,7 +72,7 @@ def test_a_whole_demo_opens_no_network_socket(tmp_path: Path) -> None:
     if subprocess.run([*tracer, "true"], capture_output=True, check=False).returncode:
         pytest.skip("tracing is not permitted here")
     done = subprocess.run(
-        [*tracer, "-o", str(trace), sys.executable, "-m", "assistant.cli", "demo"],
+        [*tracer, "-o", str(trace), sys.executable, "-m", "assistant", "demo"],
         cwd=ROOT, env=private(tmp_path), text=True, capture_output=True, check=False, timeout=800,
     )  # fmt: skip
     assert done.returncode == 0, done.stderr[-2000:]

@@ -5,8 +5,8 @@ import time
 
 import pytest
 
-from assistant import wire
-from assistant.watched import KEPT_MESSAGES, Link, Patience, Watched
+from assistant.system import wire
+from assistant.system.watched import KEPT_MESSAGES, Link, Patience, Watched
 from tests.reliability.sick_child import GOOD
 
 ILLNESSES = (

@@ -5,7 +5,8 @@ import threading
 import numpy as np
 import pytest
 
-from assistant.voice.player import SilentPlayer
+from assistant.sound.player import SilentPlayer
+from assistant.sound.samples import Sound
 from assistant.voice.speaker import (
     LONGEST_QUEUE,
     PATIENCE_S,
@@ -14,7 +15,7 @@ from assistant.voice.speaker import (
     may_start,
 )
 from assistant.voice.speech import Speech, Urgency
-from assistant.voice.synth import Sound, Voice, VoiceError
+from assistant.voice.synth import Voice, VoiceError
 
 WAIT_S = 5.0
 

@@ -7,8 +7,9 @@ from pathlib import Path
 import numpy as np
 import pytest
 
+from assistant.sound.samples import Sound
 from assistant.voice import synth
-from assistant.voice.synth import Sound, Voice, VoiceError
+from assistant.voice.synth import Voice, VoiceError
 
 needs_espeak = pytest.mark.skipif(
     shutil.which("espeak-ng") is None, reason="espeak-ng is not installed"

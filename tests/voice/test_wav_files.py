@@ -6,9 +6,9 @@ import numpy as np
 import pytest
 import soundfile
 
-from assistant.ears.heard import RATE_HZ
+from assistant.sound.samples import RATE_HZ, Sound
 from assistant.voice.speech import Speech
-from assistant.voice.synth import Sound, Voice, VoiceError
+from assistant.voice.synth import Voice, VoiceError
 from assistant.voice.wav_files import PAUSE_S, Tape, WavSpeaker, file_name
 
 

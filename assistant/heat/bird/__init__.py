@@ -1,0 +1,1 @@
+"""A bird over the fire: conduction, evidence and forecasts."""

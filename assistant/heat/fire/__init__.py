@@ -1,0 +1,1 @@
+"""The charcoal fire: a kettle grill, a filter over it, and advice."""

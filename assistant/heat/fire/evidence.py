@@ -1,0 +1,48 @@
+"""What the fire's forecaster is told. Seconds on one axis, degrees Celsius, kilograms."""
+
+from dataclasses import dataclass, field
+
+from assistant.heat.bird.evidence import AirReading, Kitchen, Span
+
+
+@dataclass(frozen=True, slots=True)
+class FuelLoad:
+    """Fuel put on: `count` pieces, or chimneys full of ash-covered ones."""
+
+    at_s: float
+    count: float
+    kind: str = "briquettes"  # "briquettes", "lump", "chimney"
+
+
+@dataclass(frozen=True, slots=True)
+class VentsMoved:
+    """Open fractions, 0 to 1, from `at_s` on."""
+
+    at_s: float
+    bottom: float
+    top: float
+
+
+@dataclass(frozen=True, slots=True)
+class BirdLoad:
+    """A bird that takes heat while it is on."""
+
+    mass_kg: float
+    on_heat: tuple[Span, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class FireEvidence:
+    """Everything recorded that bears on the fire. `advised`: the last vent advice
+    given to the cook and when, so that the next does not contradict it."""
+
+    readings: tuple[AirReading, ...] = ()
+    fuel: tuple[FuelLoad, ...] = ()
+    lit_s: float | None = None
+    lid_open: tuple[Span, ...] = ()
+    vents: tuple[VentsMoved, ...] = ()
+    birds: tuple[BirdLoad, ...] = ()
+    band_c: tuple[float, float] = ((350.0 - 32.0) / 1.8, (400.0 - 32.0) / 1.8)
+    outside_c: float = 20.0
+    kitchen: Kitchen = field(default_factory=Kitchen)
+    advised: tuple[float, str] | None = None

@@ -1,1 +1,0 @@
-"""Words to meaning and back: the grammar, spoken numbers, and every sentence spoken."""

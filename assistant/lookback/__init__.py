@@ -1,0 +1,1 @@
+"""Looking back on past cooks: the page, the history, the pictures."""

@@ -1,0 +1,1 @@
+"""Meaning to words: every sentence that is ever spoken or printed."""

@@ -1,0 +1,63 @@
+"""Every sentence that is ever spoken, in one place to import from.
+
+Few words, numbers first, what to do last. It says what was read and where, and
+never that food is safe.
+"""
+
+from assistant.cook.state import Cook
+from assistant.sentences.asking import ask_back, open_question, refusal
+from assistant.sentences.helping import help_now
+from assistant.sentences.phrasing import span
+from assistant.sentences.prompting import prompt
+from assistant.sentences.readback import read_back
+from assistant.sentences.spell import Sentence, sentence, spell
+from assistant.sentences.telling import answer
+
+NOTHING_SAID = sentence("I have said nothing yet.")
+FAULT_KEPT = sentence("Something went wrong inside. What you said is noted.")
+FAULT_LOST = sentence("Something went wrong inside. Say that again.")
+_NEWS = {
+    "memory_only": "I can't write the journal. Going on in memory.",
+    "safe_again": "The journal is written again.",
+    "moved": "The journal goes on in a fresh file.",
+    "rescued": "The journal was damaged. I kept all that could be read.",
+    "aside": "An old journal file was left aside.",
+}
+
+
+def journal_news(kind: str, text: str) -> Sentence:
+    """What became of the journal: `text` in print, its gist spoken."""
+    return Sentence(text, spell(_NEWS.get(kind, text)))
+
+
+def clock_moved(by_s: float) -> Sentence:
+    """The computer's clock was stepped in mid-cook; what was counted stays as it was."""
+    way = "forward" if by_s > 0 else "back"
+    return sentence(f"The computer's clock jumped {way} by {span(abs(by_s))}. I keep my own count.")
+
+
+def came_back(state: Cook, away_s: float) -> Sentence:
+    """The program is there again after `away_s` seconds."""
+    on = [bird.number for bird in state.birds if bird.is_on]
+    still = f" {len(on)} on the spit." if on else ""
+    return sentence(f"Back after {span(away_s)}. I have everything up to then.{still}")
+
+
+__all__ = [
+    "FAULT_KEPT",
+    "FAULT_LOST",
+    "NOTHING_SAID",
+    "Sentence",
+    "answer",
+    "ask_back",
+    "came_back",
+    "clock_moved",
+    "help_now",
+    "journal_news",
+    "open_question",
+    "prompt",
+    "read_back",
+    "refusal",
+    "sentence",
+    "spell",
+]  # fmt: skip

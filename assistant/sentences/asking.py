@@ -1,0 +1,128 @@
+"""Questions that settle what was heard, and refusals that say why."""
+
+from assistant.cook import commands as cmd
+from assistant.cook.decision import AskBack, Refuse
+from assistant.cook.state import Cook
+from assistant.sentences.describe import bird_spot, command_text
+from assistant.sentences.phrasing import capital, degrees, listed, said_degrees
+from assistant.sentences.spell import Sentence, sentence
+
+Reading = cmd.BirdReading | cmd.GrillReading
+
+
+def ask_back(ask: AskBack, state: Cook) -> Sentence:
+    """The question, shortest first: "Bird 1: 113 or 130?"."""
+    return sentence(" ".join((*_grounds(ask, state), _question(ask.options, state))))
+
+
+def open_question(state: Cook) -> str | None:
+    """The question that waits for an answer, as it was put; None where none does."""
+    pending = state.pending
+    return None if pending is None else ask_back(AskBack(pending.options, pending.why), state).text
+
+
+def which_one(options: tuple[cmd.Command, ...], state: Cook) -> str:
+    """The open question, put again."""
+    return f"Which one? {_question(options, state)}"
+
+
+def _question(options: tuple[cmd.Command, ...], state: Cook) -> str:
+    numbers = _one_thing(options)
+    if numbers is None:
+        return f"{capital(listed((command_text(one, state) for one in options), 'or'))}?"
+    name = _named(numbers[0])
+    if len(numbers) == 1:
+        return f"{name}, {said_degrees(numbers[0].said, state)}, is that right?"
+    return f"{name}: {listed((said_degrees(one.said, state) for one in numbers), 'or')}?"
+
+
+def _one_thing(options: tuple[cmd.Command, ...]) -> list[Reading] | None:
+    """The options, if all are readings of one bird and spot, or of the grill."""
+    readings = [one for one in options if isinstance(one, Reading)]
+    if len(readings) < len(options) or len({_named(one) for one in readings}) != 1:
+        return None
+    return readings
+
+
+def _named(reading: Reading) -> str:
+    if isinstance(reading, cmd.BirdReading):
+        return capital(bird_spot(reading.bird, reading.spot))
+    return "Grill"
+
+
+def _grounds(ask: AskBack, state: Cook) -> tuple[str, ...]:
+    first = ask.options[0] if ask.options else None
+    last = None
+    if isinstance(first, cmd.BirdReading):
+        bird = state.bird(first.bird)
+        last = bird.readings[-1] if bird is not None and bird.readings else None
+    match ask.why:
+        case "falls" | "jumps" if last is not None:
+            return (f"It was {degrees(last.temperature_f, state)}.",)
+        case "far_from_forecast":
+            return ("Not what I expected.",)
+        case "too_hot":
+            return ("Too hot for meat.",)
+        case "too_cold":
+            return ("Too cold for meat.",)
+    return ()
+
+
+def refusal(refuse: Refuse, state: Cook) -> Sentence:
+    """Why it was not taken, and what to say instead where there is something."""
+    return sentence(_refusal_text(refuse, state))
+
+
+def _refusal_text(refuse: Refuse, state: Cook) -> str:
+    facts = refuse.facts
+    plain = _REFUSALS.get(refuse.why)
+    if plain is not None:
+        return plain
+    number = facts.get("bird")
+    match refuse.why:
+        case "no_meat_reads" | "grill_impossible" | "no_bird_weighs":
+            return _impossible(refuse.why, facts.get("command"), state)
+        case "bath_doubtful":
+            true_f = facts["true_f"]
+            assert isinstance(true_f, float)
+            return f"That should be near {degrees(true_f, state)}. Stir, wait, read again."
+        case "fuel_count":
+            return _fuel(facts.get("count"))
+        case "beyond_tonight":
+            return f"There are {facts['birds']} birds tonight, no bird {number}."
+        case "not_on":
+            return f"Bird {number} isn't on." if number else "No bird is on."
+        case "sauced_before_on":
+            some = f"Bird {number} hasn't" if number else "No bird has"
+            return f"{some} been on yet. Nothing noted."
+        case "unknown_bird":
+            return f"I know of no bird {number}."
+        case "no_reading":
+            return f"No reading of bird {number} yet." if number else "No readings yet."
+        case "no_timer":
+            name = facts.get("name")
+            return f"No {name} timer is running." if name else "No timer is running."
+    return "I can't do that now."
+
+
+_REFUSALS = {
+    "serve_past": "That time has gone by. Say another one.",
+    "minutes": "I can count from a minute to a day. Say it again.",
+    "nothing_to_undo": "There is nothing to take back.",
+    "nothing_to_correct": "There is no reading to correct.",
+    "not_on_yet": "No bird has gone on yet.",
+    "no_birds": "No birds named yet.",
+}
+
+
+def _impossible(why: str, command: object, state: Cook) -> str:
+    if isinstance(command, Reading):
+        name = "meat" if why == "no_meat_reads" else "grill"
+        return f"No {name} reads {said_degrees(command.said, state)}. Read it again."
+    return "No bird weighs that. Say it again."
+
+
+def _fuel(count: object) -> str:
+    if isinstance(count, float) and count > 0:
+        return f"{count:g} is more than a grill holds. Nothing noted."
+    return "None added, so nothing noted."

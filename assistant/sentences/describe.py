@@ -1,0 +1,157 @@
+"""A command or a recorded fact in a few printed words: "bird 2, 130", "12 briquettes"."""
+
+from assistant.cook import commands as cmd
+from assistant.cook import events as ev
+from assistant.cook.state import Cook
+from assistant.grammar.sayback import say_back
+from assistant.sentences.phrasing import degrees, dinner, minutes_text, said_degrees
+
+_FUEL = {"briquettes": ("briquette", "briquettes"), "lump": ("piece of lump", "pieces of lump"),
+         "chimney": ("chimney", "chimneys"), None: ("piece", "pieces")}  # fmt: skip
+_SHARES = {0.0: "shut", 1 / 4: "1/4", 1 / 3: "1/3", 1 / 2: "1/2", 2 / 3: "2/3", 3 / 4: "3/4",
+           1.0: "open"}  # fmt: skip
+_VENTS = {"bottom": "bottom vent", "top": "top vent", "both": "both vents"}
+TROUBLES = {
+    "wing_loose": "wing loose", "leg_loose": "leg loose", "flare_up": "flare-up",
+    "spit_stopped": "spit stopped", "drip_pan_full": "drip pan full",
+    "fire_dying": "fire dying", "rain": "rain", "bird_stuck": "bird stuck",
+    "thermometer_doubted": "thermometer doubted",
+}  # fmt: skip
+
+
+def command_text(command: cmd.Command, state: Cook) -> str:
+    """What a command says, numbers in digits; without a verb where none is needed."""
+    match command:
+        case cmd.BirdReading(bird, _, said, spot):
+            return f"{bird_spot(bird, spot)}, {said_degrees(said, state)}"
+        case cmd.GrillReading(_, said):
+            return f"grill {said_degrees(said, state)}"
+        case cmd.BirdWeight(bird, pounds, ounces, kilograms):
+            return f"bird {bird}, {weight_text(pounds, ounces, kilograms)}"
+        case cmd.FuelAdded(count, kind):
+            return fuel_text(count, kind)
+        case cmd.Vents(which, opening):
+            return vent_text(which, opening)
+        case cmd.ServeAt(time):
+            return f"dinner at {time // 60}:{time % 60:02d}"
+        case cmd.ServeIn(minutes):
+            return f"dinner in {minutes_text(minutes)}"
+        case cmd.TimerSet(minutes, name):
+            return timer_text(minutes, name)
+        case cmd.Number(_, said):
+            return said_degrees(said, state)
+        case cmd.Correct(_, said) if said is not None:
+            return f"correction, {said_degrees(said, state)}"
+        case cmd.ThermometerCheck(bath, _, said):
+            return f"thermometer {said_degrees(said, state)} in {bath_text(bath)}"
+    return _other_text(command)
+
+
+def _other_text(command: cmd.Command) -> str:
+    match command:
+        case cmd.Hold(minutes) if minutes is not None:
+            return f"hold dinner {minutes_text(minutes)}"
+        case cmd.Snooze(minutes) if minutes is not None:
+            return f"snooze {minutes_text(minutes)}"
+        case cmd.Trouble(kind, bird):
+            return TROUBLES[kind] + (f" on bird {bird}" if bird else "")
+        case cmd.AskWhen(bird) | cmd.AskLast(bird) | cmd.AskSauce(bird) | cmd.AskWhy(bird) if bird:
+            return say_back(type(command)()) + f", bird {bird}"
+        case cmd.BirdSauce(bird, sauce):
+            return f"bird {bird}, {sauce}"
+        case cmd.BirdsOn(bird) | cmd.BirdsOff(bird) if bird:
+            return f"bird {bird} {'on' if isinstance(command, cmd.BirdsOn) else 'off'}"
+        case cmd.Sauced(bird) if bird:
+            return f"bird {bird} sauced"
+        case cmd.AskWhatIf(_, said) if said is not None:
+            return f"what if the grill runs at {said.number:g} {said.scale}"
+    return say_back(command)
+
+
+def event_text(event: ev.Event, state: Cook) -> str:
+    """A recorded fact, as an undo names it."""
+    match event:
+        case ev.BirdRead(bird, _, said, spot):
+            return f"{bird_spot(bird, spot)}, {said_degrees(said, state)}"
+        case ev.GrillRead(_, said):
+            return f"grill {said_degrees(said, state)}"
+        case ev.BirdWeighed(bird, _, pounds, ounces, kilograms):
+            return f"bird {bird}, {weight_text(pounds, ounces, kilograms)}"
+        case ev.SauceAssigned(bird, sauce):
+            return f"bird {bird}, {sauce}"
+        case ev.BirdOn(bird):
+            return f"bird {bird} on"
+        case ev.BirdOff(bird):
+            return f"bird {bird} off"
+        case ev.BirdSauced(bird):
+            return f"bird {bird} sauced"
+        case ev.FuelPut(count, kind):
+            return fuel_text(count, kind)
+        case ev.VentsSet(which, opening):
+            return vent_text(which, opening)
+        case ev.ServeSet(serve_s):
+            return f"dinner at {dinner(serve_s, state.zone)}"
+        case ev.TimerStarted(_, minutes, name):
+            return timer_text(minutes, name)
+        case ev.TroubleNoted(kind, bird):
+            return TROUBLES[kind] + (f" on bird {bird}" if bird else "")
+        case ev.ThermometerChecked(bath, temperature, _, _):
+            return f"thermometer {degrees(temperature, state)} in {bath_text(bath)}"
+    return _PLAIN_EVENTS.get(type(event), "that")
+
+
+_PLAIN_EVENTS: dict[type[ev.Event], str] = {
+    ev.WoodPut: "the wood", ev.LidOpened: "lid off", ev.LidClosed: "lid on",
+    ev.FireStarted: "fire lit", ev.TimerCancelled: "the stopped timer", ev.Held: "the hold",
+}  # fmt: skip
+
+
+def bird_spot(bird: int, spot: cmd.Spot | None) -> str:
+    """ "bird 1 thigh"."""
+    return f"bird {bird}" + (f" {spot}" if spot else "")
+
+
+def weight_text(pounds: float | None, ounces: float | None, kilograms: float | None) -> str:
+    """A weight in the units it was said in: "5 lb 8 oz"."""
+    if kilograms is not None:
+        return f"{kilograms:g} kg"
+    return f"{pounds or 0:g} lb" + (f" {ounces:g} oz" if ounces else "")
+
+
+def fuel_text(count: float, kind: cmd.FuelKind | None) -> str:
+    """An amount of fuel: "12 briquettes", "half a chimney"."""
+    one, many = _FUEL[kind]
+    if count == 0.5:
+        return f"half a {one}"
+    return f"{count:g} {one if count == 1 else many}"
+
+
+def vent_text(which: cmd.Vent, opening: float) -> str:
+    """A vent and how far it is open: "bottom vent 2/3"."""
+    return f"{_VENTS[which]} {share_text(opening)}"
+
+
+def share_text(opening: float) -> str:
+    """An opening: "2/3", "shut", "40%"."""
+    return _SHARES.get(opening, f"{100 * opening:.0f}%")
+
+
+def turn_text(direction: str, opening: float) -> str:
+    """What to do with the bottom vent: "open the bottom vent to 2/3"."""
+    if opening == 1.0:
+        return "open the bottom vent all the way"
+    return (
+        "shut the bottom vent"
+        if opening == 0.0
+        else (f"{direction} the bottom vent to {share_text(opening)}")
+    )
+
+
+def timer_text(minutes: float, name: str | None) -> str:
+    """A timer with its name: "rice timer, 10 minutes"."""
+    return f"{name + ' ' if name else ''}timer, {minutes_text(minutes)}"
+
+
+def bath_text(bath: cmd.Bath) -> str:
+    """The water a thermometer is checked in."""
+    return "ice water" if bath == "ice" else "boiling water"

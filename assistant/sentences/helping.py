@@ -1,0 +1,41 @@
+"""What can be said now, and the one-page card of all that can be said."""
+
+from assistant.cook.state import Cook
+from assistant.sentences.phrasing import listed
+from assistant.sentences.spell import Sentence, sentence
+
+MOST = 4  # hints a cook can keep in mind
+
+
+def help_now(state: Cook) -> Sentence:
+    """A few things worth saying at this moment."""
+    return sentence(help_text(state))
+
+
+def help_text(state: Cook) -> str:
+    """The same in print."""
+    if state.pending is not None:
+        return "Answer yes, no, first, second, or the number alone."
+    return f"Say {listed(_hints(state)[:MOST], 'or')}."
+
+
+def _hints(state: Cook) -> list[str]:
+    hints = []
+    if state.readiness is not None and not any(bird.has_been_on for bird in state.birds):
+        hints += ['"done"', '"skip"', '"go back"']
+    if state.fire.lit_s is None:
+        hints.append('"fire lit"')
+    if state.fire.lid_is_off:
+        hints.append('"lid on"')
+    for bird in state.birds:
+        if bird.is_on:
+            hints.append(f'"bird {bird.number} reads" and the number')
+            hints.append(f'"how long for bird {bird.number}"')
+            break
+    else:
+        hints += ['"bird 1 weighs 5 pounds"', '"birds on"']
+    if state.fire.lit_s is not None:
+        hints.append('"grill is" and the number')
+    if any(bird.readings for bird in state.birds):
+        hints.append('"scratch that"')
+    return [*hints, '"what\'s next"']

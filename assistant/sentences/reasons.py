@@ -1,0 +1,79 @@
+"""Why a prompt was said: the fact it rests on, in one breath."""
+
+from assistant.cook.clocktimes import clock_text
+from assistant.cook.dinner import standing_of
+from assistant.cook.finish import HOT_F
+from assistant.cook.forecasts import fire_of
+from assistant.cook.state import Cook
+from assistant.sentences.phrasing import about, degrees
+
+_PLAIN = {
+    "take_off": "Because the coldest spot of the last two read has reached its mark.",
+    "sauce": "Because it has read its sauce mark, and sauce needs about 10 minutes to set.",
+    "sauce_last": "Because sauce needs about 10 minutes to set before the bird is done.",
+    "coat": "Because there is time for a second coat to dry before it is done.",
+    "back_on": "Because it cools off the heat, and dinner moves with it.",
+    "stuck": "Because it has hardly moved in 20 minutes on the heat.",
+    "lid": "Because an open lid lets the heat out.",
+    "grill": "Because the last grill reading is too old to tell how the fire goes on.",
+    "birds_on": "Because that is when they have to go on for dinner, give or take the forecast.",
+    "readiness": "Because what is checked now need not be hunted for with greasy hands.",
+    "light": "Because coals take 15 to 30 minutes to ash over, and the grill as long to settle.",
+    "keep_hot": "Because public guidance is to keep hot food at 140 F or more until served.",
+    "chill": "Because public guidance is to chill leftovers within 2 hours, 1 above 90 F.",
+    "carve": "Because the rest is over.",
+    "timer": "Because you asked me to.",
+    "doubt": "Because you doubted the thermometer and I know of no check since.",
+}
+LEAST_F = 325.0  # roast at 325 F or more (FoodSafety.gov charts)
+_LOOKS = "Because that is the earliest it may reach its mark."
+
+
+def hold_advice(state: Cook) -> str:
+    """What the trade does with late guests, by how far the birds are."""
+    if any(bird.is_pulled for bird in state.birds):
+        return f"Keep what is done above {degrees(HOT_F, state)}, under foil."
+    stands = standing_of(state)
+    slack = stands is None or stands.late_s <= 0.0
+    if slack and any(bird.is_on for bird in state.birds):
+        return f"Bottom vent a notch down; the grill not under {degrees(LEAST_F, state)}."
+    return ""
+
+
+def why_prompt(kind: str, _: tuple[str, ...], state: Cook) -> str:
+    """The reason of a prompt of this kind, as things stand."""
+    match kind:
+        case "refuel":
+            return _refuel(state)
+        case "vents":
+            return _vents(state)
+        case "dinner":
+            return _dinner(state)
+        case "look":
+            return _LOOKS
+    return _PLAIN.get(kind, "Because it is due.")
+
+
+def _refuel(state: Cook) -> str:
+    fire = fire_of(state, state.at_s)
+    if fire is None or fire.leaves.q50 is None or not state.fire.readings:
+        return "Because a grill nobody reads wants charcoal about every 40 minutes."
+    rate = round(fire.pieces_per_hour)
+    leaves = about(fire.leaves, state.zone)
+    return f"Because it burns about {rate} briquettes an hour and leaves its band {leaves}."
+
+
+def _vents(state: Cook) -> str:
+    fire = fire_of(state, state.at_s)
+    if fire is None:
+        return "Because the grill is leaving its band."
+    soon = min(fire.path, key=lambda one: abs(one[0] - state.at_s - 1200.0))
+    shown = degrees(round(soon[2] * 1.8 + 32.0), state)
+    return f"Because the grill would be about {shown} at {clock_text(soon[0], state.zone)}."
+
+
+def _dinner(state: Cook) -> str:
+    stands = standing_of(state)
+    if stands is None:
+        return "Because the forecast moved."
+    return f"Because bird {stands.bird} decides: dinner {about(stands.table, state.zone)}."

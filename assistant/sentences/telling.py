@@ -1,0 +1,276 @@
+"""Answers, in one breath, with their spread in plain words."""
+
+from collections.abc import Callable
+from typing import Any
+
+from assistant.cook import commands as cmd
+from assistant.cook.clocktimes import clock_text
+from assistant.cook.decision import Tell
+from assistant.cook.dinner import standing_of
+from assistant.cook.forecasts import fahrenheit, fire_of
+from assistant.cook.plan import Plan
+from assistant.cook.prompts import Prompt
+from assistant.cook.state import Bird, Cook, Reading
+from assistant.heat.bird.evidence import BirdForecast, Quantiles
+from assistant.heat.fire.forecast import FireForecast
+from assistant.sentences.asking import which_one
+from assistant.sentences.describe import bird_spot, turn_text
+from assistant.sentences.helping import help_text
+from assistant.sentences.phrasing import about, birds, capital, degrees, listed, span
+from assistant.sentences.prompting import short
+from assistant.sentences.readying import item_sentence
+from assistant.sentences.reasons import why_prompt
+from assistant.sentences.spell import Sentence, sentence
+
+SOON_S = 90.0  # due within this is due now
+Facts = dict[str, Any]
+
+
+def answer(tell: Tell, state: Cook) -> Sentence:
+    """The sentence for an answer."""
+    speaker = _SPEAKERS.get(tell.topic)
+    if speaker is not None:
+        return sentence(speaker(tell.facts, state))
+    return sentence(_PLAIN.get(tell.topic, "I have nothing on that."))
+
+
+_PLAIN = {
+    "nothing_open": "Nothing is waiting for an answer.",
+    "nothing_asked": "I asked nothing.",
+    "no_list": "No list is open. Say: read the list.",
+}
+
+
+def _which_one(facts: Facts, state: Cook) -> str:
+    return which_one(facts["options"], state)
+
+
+def _already(facts: Facts, _: Cook) -> str:
+    match facts["command"]:
+        case cmd.LidOff():
+            return "The lid is off already."
+        case cmd.LidOn():
+            return "The lid is on already."
+        case cmd.BirdsOn(int(bird)):
+            return f"Bird {bird} is on already."
+        case cmd.BirdsOn():
+            return "All birds are on already."
+        case cmd.StartCook():
+            return "We are cooking already."
+    return "That is so already."
+
+
+def _next(facts: Facts, state: Cook) -> str:
+    coming: tuple[Prompt, ...] = facts["prompts"]
+    if not coming:
+        return "Nothing is due."
+    first, *later = coming
+    text = f"Next: {short(first)}, {_when_due(first.due_s, facts['now_s'])}."
+    for one in later:
+        text += f" Then {short(one)} at {clock_text(one.due_s, state.zone)}."
+    return text
+
+
+def _when_due(due_s: float, now_s: float) -> str:
+    return "now" if due_s - now_s < SOON_S else f"in {span(due_s - now_s)}"
+
+
+def _elapsed(facts: Facts, _: Cook) -> str:
+    if facts["since"] == "birds_on":
+        return f"{capital(span(facts['seconds']))} since the first bird went on."
+    return f"{capital(span(facts['seconds']))} since we began. No bird on yet."
+
+
+def _last(facts: Facts, state: Cook) -> str:
+    reading: Reading = facts["reading"]
+    name = capital(bird_spot(facts["bird"], reading.spot))
+    return f"{name}, {degrees(reading.temperature_f, state)}, {_ago(facts['age_s'])}."
+
+
+def _ago(seconds: float) -> str:
+    return "just now" if seconds < 60 else f"{span(seconds)} ago"
+
+
+def _fire(facts: Facts, state: Cook) -> str:
+    now_s: float = facts["now_s"]
+    reading = facts["reading"]
+    if reading is None:
+        parts = ["No grill reading yet."]
+    else:
+        shown = degrees(reading.temperature_f, state)
+        parts = [f"Grill {shown}, {_ago(now_s - reading.at_s)}, {_in_band(reading, state)}."]
+    if facts.get("fed_s") is not None:
+        parts.append(f"Last fed {_ago(now_s - facts['fed_s'])}.")
+    forecast = fire_of(state, now_s)
+    return " ".join([*parts, *_fire_ahead(forecast, state, now_s)])
+
+
+def _in_band(reading: Any, state: Cook) -> str:
+    if reading.temperature_f < state.fire.band_low_f:
+        return "under the band"
+    return "over the band" if reading.temperature_f > state.fire.band_high_f else "in the band"
+
+
+def _fire_ahead(forecast: FireForecast | None, state: Cook, now_s: float) -> list[str]:
+    """What to do about it: a vent, or charcoal; else how long it holds."""
+    if forecast is None:
+        return []
+    settles_s = forecast.settles.q50
+    if settles_s is not None and settles_s - now_s > SOON_S:
+        return [f"In its band {about(forecast.settles, state.zone)}."]
+    if forecast.vents is not None:
+        turn = forecast.vents
+        return [f"{capital(turn_text(turn.direction, turn.opening))}."]
+    if forecast.add is not None:
+        return [f"Add {forecast.add.count} briquettes {_by(forecast.add.at_s, state, now_s)}."]
+    if forecast.leaves.q50 is None:
+        return ["It should hold."]
+    return [f"It leaves the band {about(forecast.leaves, state.zone)}."]
+
+
+def _by(at_s: float, state: Cook, now_s: float) -> str:
+    return "now" if at_s - now_s < SOON_S else f"at {clock_text(at_s, state.zone)}"
+
+
+def _sauces(facts: Facts, _: Cook) -> str:
+    some: tuple[Bird, ...] = facts["birds"]
+    texts = (f"bird {bird.number} {bird.sauce or 'none named yet'}" for bird in some)
+    return f"{capital(listed(texts))}."
+
+
+def _left(facts: Facts, _: Cook) -> str:
+    numbers: tuple[int, ...] = facts["birds"]
+    if not numbers:
+        return "No bird is cooking."
+    if numbers == tuple(sorted(numbers)):
+        return f"{len(numbers)} left: {birds(numbers)}."
+    return f"{len(numbers)} left, off in this order: {listed(numbers)}."
+
+
+def _why_prompt(facts: Facts, state: Cook) -> str:
+    return why_prompt(facts["kind"], facts["key"], state)
+
+
+def _heard(facts: Facts, _: Cook) -> str:
+    words = facts.get("words")
+    return f"I heard: {words}." if words else "I heard nothing yet."
+
+
+def _help(_: Facts, state: Cook) -> str:
+    return help_text(state)
+
+
+def _item(facts: Facts, state: Cook) -> str:
+    return item_sentence(facts, state)
+
+
+def _when(facts: Facts, state: Cook) -> str:
+    rows: tuple[Facts, ...] = facts["rows"]
+    if len(rows) == 1:
+        return _one_when(rows[0], state)
+    stands = standing_of(state)
+    if stands is None:
+        return " ".join(_brief_when(row, state) for row in rows)
+    off = listed(_off_at(row, state) for row in rows)
+    return f"Dinner {about(stands.table, state.zone)}. Off: {off}."
+
+
+def _off_at(row: Facts, state: Cook) -> str:
+    """A bird and when it is likely off, without its spread."""
+    done = row["forecast"].done.q50
+    if row["done"]:
+        return f"bird {row['bird']} now"
+    return f"bird {row['bird']} {clock_text(done, state.zone) if done else 'not in sight'}"
+
+
+def _planned(facts: Facts, state: Cook) -> str:
+    """The plan, while nothing is on the spit."""
+    timetable: Plan = facts["plan"]
+    on, off = timetable.moment("birds_on"), timetable.moments_of("off")
+    assert on is not None
+    text = f"By the plan birds on at {clock_text(on.likely_s, state.zone)}"
+    last = max(off, key=lambda one: one.likely_s)
+    table = clock_text(timetable.serve_s, state.zone)
+    times = Quantiles(last.early_s, last.likely_s, last.late_s)
+    return f"{text}, off {about(times, state.zone)}. Dinner at {table}."
+
+
+def _one_when(row: Facts, state: Cook) -> str:
+    forecast: BirdForecast = row["forecast"]
+    name = f"Bird {row['bird']}"
+    if row["done"]:
+        return f"{name} has read its mark."
+    done = about(forecast.done, state.zone)
+    if row["mark"] == "sauce" and forecast.sauce.q50 is not None:
+        sauce = clock_text(forecast.sauce.q50, state.zone)
+        return f"{name}: sauce about {sauce}, done {done}."
+    return f"{name} done {done}."
+
+
+def _brief_when(row: Facts, state: Cook) -> str:
+    name, forecast = f"Bird {row['bird']}", row["forecast"]
+    return (
+        f"{name} has read its mark."
+        if row["done"]
+        else f"{name} {about(forecast.done, state.zone)}."
+    )
+
+
+_SPREADS = {
+    "grill": "how hot the grill runs. A grill reading would narrow it",
+    "surface": "how fast the heat gets in. A reading of the bird would narrow it",
+    "start": "how cold it went on. A reading of the bird would narrow it",
+    "probe": "where the probe sits. Read the same spot again",
+}
+
+
+def _why(facts: Facts, state: Cook) -> str:
+    """Where each bird may be now, and what would narrow the first one's spread most."""
+    rows: tuple[BirdForecast, ...] = facts["rows"]
+    spans = [f"bird {row.number} somewhere from {_now_between(row, state)}" for row in rows]
+    doubt = f" Most of the doubt is {_cause(rows[0], state)}." if rows[0].spread_from else ""
+    return f"{capital(listed(spans))}.{doubt}"
+
+
+def _now_between(row: BirdForecast, state: Cook) -> str:
+    low_c, _, high_c = row.core_now_c
+    low, high = (degrees(round(fahrenheit(one)), state) for one in (low_c, high_c))
+    return f"{low} to {high}"
+
+
+def _cause(row: BirdForecast, state: Cook) -> str:
+    cause = row.spread_from[0][0]
+    if cause != "size":
+        return _SPREADS.get(cause, cause)
+    bird = state.bird(row.number)
+    weighed = bird is not None and bird.mass_kg is not None
+    return "its shape. A reading would narrow it" if weighed else "its weight. Tell me"
+
+
+def _what_if(facts: Facts, state: Cook) -> str:
+    rows: tuple[Facts, ...] = facts["rows"]
+    temperature_f = facts["temperature"]
+    given = (
+        "Sauce now"
+        if temperature_f is None
+        else f"With the grill at {degrees(temperature_f, state)}"
+    )
+    changes = [f"bird {row['bird']} {_later(row['later_s'])}" for row in rows]
+    return f"{given}: {listed(changes)}." if changes else "No bird is cooking."
+
+
+def _later(later_s: float | None) -> str:
+    if later_s is None:
+        return "can't be told"
+    if abs(later_s) < 60:
+        return "no different"
+    return f"{span(abs(later_s))} {'later' if later_s > 0 else 'sooner'}"
+
+
+_SPEAKERS: dict[str, Callable[[Facts, Cook], str]] = {
+    "which_one": _which_one, "planned": _planned, "why_prompt": _why_prompt,
+    "already": _already, "next": _next,
+    "elapsed": _elapsed,
+    "last": _last, "fire": _fire, "sauces": _sauces, "left": _left, "heard": _heard,
+    "help": _help, "item": _item, "when": _when, "why": _why, "what_if": _what_if,
+}  # fmt: skip

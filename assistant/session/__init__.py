@@ -1,0 +1,1 @@
+"""One cook in progress: what comes in, what it decides, what goes out."""

@@ -1,0 +1,260 @@
+"""One live cook: connects the rooms around a clock.
+
+A session is used from one thread. What comes in is `hear` (something was said)
+and `tick` (the clock woke it); what goes out is `Line`s, for the board, for JSON
+and for people, and speech. A fact is committed to the log before it is read back.
+"""
+
+from collections.abc import Callable, Sequence
+
+from assistant.cook import commands as cmd
+from assistant.cook import events as ev
+from assistant.cook.codec import command_json, event_json
+from assistant.cook.decide import decide
+from assistant.cook.decision import AskBack, Decision, Record, Refuse
+from assistant.cook.fold import apply
+from assistant.cook.forecasts import fahrenheit, fire_of, forecast_of
+from assistant.cook.plausible import log_prior
+from assistant.cook.prompts import due, late_by, next_due
+from assistant.cook.state import Cook
+from assistant.ears.heard import Heard
+from assistant.heat.bird.evidence import Forecast, Look, Quantiles
+from assistant.heat.fire.forecast import FireForecast
+from assistant.journal.resilient import RETRY_S
+from assistant.sentences import all as sentences
+from assistant.sentences.all import Sentence
+from assistant.session.line import Line
+from assistant.session.log import Log
+from assistant.system.clock import STEP_S, Clock
+from assistant.voice.speech import Speaker, Speech, Urgency
+
+FAULT_S = 60.0  # after an error inside, the clock is tried again
+LATE_S = 60.0  # a wake-up later than this (a restart, a suspend) says so
+
+
+class Session:
+    """A cook in progress. `show` gets every line; `speaker` says the sentences.
+
+    `wake` is armed on the clock instead of `tick` where that must run on another
+    thread. `on_fault` gets an error of the program itself, and the cook goes on;
+    without it the error is raised.
+    """
+
+    def __init__(
+        self,
+        log: Log,
+        clock: Clock,
+        speaker: Speaker,
+        show: Callable[[Line], None],
+        state: Cook | None = None,
+        wake: Callable[[], None] | None = None,
+        on_fault: Callable[[Exception], None] | None = None,
+    ) -> None:
+        self.state = state if state is not None else Cook()
+        self._log = log
+        self._clock = clock
+        self._speaker = speaker
+        self._show = show
+        self._wake = wake if wake is not None else self.tick
+        self._on_fault = on_fault
+        self._told_moved_s = 0.0
+        self._armed_s: float | None = None  # when the next prompt was to be said
+        self._misses = 0  # refused in a row
+        self.last_said: Sentence | None = None
+        self.forecast: Forecast | None = None
+        self.fire: FireForecast | None = None
+
+    def now(self) -> float:
+        """Epoch seconds; never before the last event."""
+        return max(self._clock.now(), self.state.at_s)
+
+    def begin(self, event: ev.CookBegan) -> None:
+        """Start a cook."""
+        self._commit((event,))
+        self._refresh()
+
+    def resume(self) -> None:
+        """Go on with a cook whose events were folded into the state given."""
+        away_s = max(0.0, self._clock.now() - self.state.at_s)
+        armed_s = next_due(self.state)
+        self._commit((ev.Resumed(away_s),))
+        due_s = [one.due_s for one in due(self.state, self.now())]  # before manners held it back
+        self._armed_s = min([*due_s, *([] if armed_s is None else [armed_s])], default=None)
+        self._say(sentences.came_back(self.state, away_s))
+        self._refresh()
+        self.tick()
+
+    def prior(self, command: cmd.Command) -> float:
+        """Log plausibility of a command now, for the ears."""
+        return log_prior(self.state, command, self.now())
+
+    def hear(self, heard: Heard) -> None:
+        """Take one utterance: decide, commit, read back, then what follows from it."""
+        self._guarded(lambda: self._hear(heard))
+
+    def tick(self) -> None:
+        """Say what is due and arm the clock for what comes next."""
+        self._guarded(self._tick)
+
+    def _guarded(self, step: Callable[[], None]) -> None:
+        """Run a step. What it committed stays committed, whatever fails after that."""
+        seq = self.state.seq
+        try:
+            step()
+        except Exception as error:
+            if self._on_fault is None:
+                raise
+            self._on_fault(error)
+            self._say(sentences.FAULT_KEPT if self.state.seq > seq else sentences.FAULT_LOST)
+            self._clock.wake_at(self.now() + FAULT_S, self._wake)
+
+    def _hear(self, heard: Heard) -> None:
+        if self.state.asleep and not isinstance(heard.command, cmd.Wake):
+            return
+        if heard.outcome == "refuse" or (heard.command is None and not heard.alternatives):
+            self._refused(heard)
+            self._tick()  # time has passed: something may be due by now
+            return
+        self._misses = 0
+        self._show_heard(heard)
+        decision = self._decision(heard)
+        before = self.state
+        note = ev.WordsHeard(
+            heard.words, heard.confidence, heard.outcome,
+            heard.command.NAME if heard.command else None,
+        )  # fmt: skip
+        self._commit((note, *_events(decision)))
+        self._reply(before, decision, stressed=heard.outcome == "stress")
+        self._refresh()
+        self._tick()
+
+    def _tick(self) -> None:
+        now_s = self.now()
+        ready = due(self.state, now_s) if not self.state.asleep else ()
+        if ready:
+            self._commit(
+                tuple(ev.PromptSaid(one.key, one.urgency, late_by(one, now_s)) for one in ready)
+            )
+            urgency = min((one.urgency for one in ready), key=_RANK.index)
+            is_late = self._armed_s is not None and now_s - self._armed_s > LATE_S
+            sentence = sentences.prompt(ready, self.state, now_s, late=is_late)
+            self._say(sentence, urgency, why=ready[0].kind)
+        moved_s = self._clock.moved_s()
+        if abs(moved_s - self._told_moved_s) > STEP_S:
+            self._say(sentences.clock_moved(moved_s - self._told_moved_s), "soon", why="clock")
+            self._told_moved_s = moved_s
+        for news in self._log.news(now_s):
+            self._say(sentences.journal_news(news.kind, news.text), "now", why=news.kind)
+        self._log.keep(self.state)
+        self._arm(now_s)
+
+    def _arm(self, now_s: float) -> None:
+        next_s = next_due(self.state) if not self.state.asleep else None
+        self._armed_s = next_s
+        if not self._log.is_safe:
+            next_s = min(now_s + RETRY_S, next_s if next_s is not None else now_s + RETRY_S)
+        self._clock.wake_at(next_s, self._wake)
+
+    def _decision(self, heard: Heard) -> Decision:
+        if heard.outcome == "ask" and heard.alternatives:
+            return AskBack(heard.alternatives, "unclear")
+        assert heard.command is not None
+        return decide(self.state, heard.command, self.now())
+
+    def _reply(self, before: Cook, decision: Decision, *, stressed: bool) -> None:
+        if isinstance(decision, Record):
+            self._say(sentences.read_back(decision, before, self.state, stressed=stressed))
+        elif isinstance(decision, AskBack):
+            self._say(sentences.ask_back(decision, self.state), why=decision.why)
+        elif isinstance(decision, Refuse):
+            self._say(sentences.refusal(decision, self.state), why=decision.why)
+        elif decision.topic == "repeat":
+            self._say(self.last_said if self.last_said is not None else sentences.NOTHING_SAID)
+        elif decision.topic == "hush":
+            self._speaker.hush()
+        else:
+            self._say(sentences.answer(decision, self.state), why=decision.topic)
+
+    def _commit(self, events: Sequence[ev.Event]) -> None:
+        recorded = self._log.append(self.now(), events)
+        for entry in recorded:
+            self.state = apply(self.state, entry)
+        for entry in recorded:
+            if not isinstance(entry.event, ev.WordsHeard):
+                name, fields = event_json(entry.event)
+                self._out("event", name=name, fields=fields)
+
+    def _say(self, sentence: Sentence, urgency: Urgency = "reply", why: str | None = None) -> None:
+        self.last_said = sentence
+        self._out("said", text=sentence.text, urgency=urgency, why=why)
+        self._speaker.say(Speech(sentence.text, sentence.spoken, urgency))
+
+    def _show_heard(self, heard: Heard) -> None:
+        command, slots = command_json(heard.command) if heard.command else (None, {})
+        self._out(
+            "heard", words=heard.words, command=command, slots=slots,
+            confidence=round(heard.confidence, 4),
+        )  # fmt: skip
+
+    def _refused(self, heard: Heard) -> None:
+        reason = heard.reason or "not understood"
+        self._commit((ev.WordsHeard(heard.words, heard.confidence, "refuse"),))
+        self._out("refused", words=heard.words, reason=reason)
+        self._misses += 1
+        if self._misses == 1:
+            self._speaker.tone("unclear")
+        elif self._misses == 2:  # then an example, then silence: nagging teaches nobody
+            self._say(sentences.help_now(self.state), why="not understood")
+
+    def _refresh(self) -> None:
+        """Show the forecasts that changed, the fire, and the next look."""
+        new = forecast_of(self.state)
+        if new is not None and new != self.forecast:
+            for bird in new.birds:
+                state_bird = self.state.bird(bird.number)
+                if state_bird is None:
+                    continue
+                marks = (state_bird.sauce_mark_f, state_bird.done_mark_f)
+                for mark, mark_f, quantiles in zip(
+                    ("sauce", "done"), marks, (bird.sauce, bird.done), strict=True
+                ):
+                    self._out(
+                        "forecast", bird=bird.number, mark=mark, temperature_f=mark_f,
+                        quantiles=self._relative(quantiles),
+                        core_now_f=[round(fahrenheit(one), 1) for one in bird.core_now_c],
+                    )  # fmt: skip
+            if new.look is not None:
+                self._show_look(new.look)
+        self.forecast = new
+        fire = fire_of(self.state, self.now())
+        if fire is not None and fire != self.fire:
+            self._out("fire", quantiles=self._relative(fire.leaves))
+        self.fire = fire
+
+    def _show_look(self, look: Look) -> None:
+        """The contract gives this line's `t` to the look itself; `made_t` is now."""
+        fields = {"bird": look.bird, "reason": look.reason, "made_t": self._since(self.now())}
+        self._show(Line(self._since(look.at_s) or 0.0, "next_check", fields))
+
+    def _relative(self, quantiles: Quantiles | None) -> dict[str, float | None] | None:
+        if quantiles is None or quantiles == Quantiles(None, None, None):
+            return None
+        return {"0.1": self._since(quantiles.q10), "0.5": self._since(quantiles.q50),
+                "0.9": self._since(quantiles.q90)}  # fmt: skip
+
+    def _since(self, at_s: float | None) -> float | None:
+        return None if at_s is None else round(at_s - (self.state.began_s or 0.0), 1)
+
+    def _out(self, kind: str, **fields: object) -> None:
+        self._show(Line(self._since(self.now()) or 0.0, kind, fields))
+
+
+_RANK: tuple[Urgency, ...] = ("now", "soon", "convenient")
+
+
+def _events(decision: Decision) -> tuple[ev.Event, ...]:
+    if isinstance(decision, Record):
+        return decision.events
+    if isinstance(decision, AskBack):
+        return (ev.AskedBack(decision.options, decision.why),)
+    return ()

@@ -1,0 +1,60 @@
+"""A live cook whose words are typed: one line from a stream, one utterance."""
+
+import queue
+import re
+import threading
+from collections.abc import Callable
+from typing import TextIO
+
+from assistant.cook.commands import Scale
+from assistant.ears.heard import Heard
+from assistant.grammar.clean import LONGEST, cleaned
+from assistant.grammar.grammar import ADDRESS, Names
+from assistant.grammar.parse import NotUnderstood, parse
+from assistant.session.session import Session
+
+_ADDRESSED = re.compile(rf"\s*{ADDRESS}\b[\s,]*", re.IGNORECASE)
+Inbox = queue.SimpleQueue[str | None | Callable[[], None]]
+
+
+def heard_typed(words: str, scale: Scale) -> Heard:
+    """What a typed line means: typed words are taken as they stand, with or without
+    the address word."""
+    shown = " ".join(cleaned(words[:LONGEST]))
+    opened = _ADDRESSED.match(words)
+    meant = words[opened.end() :] if opened else words
+    try:
+        command = parse(meant, Names(), scale=scale, open_sauces=True)
+    except NotUnderstood as error:
+        return Heard(shown, None, 0.0, "refuse", reason=str(error))
+    return Heard(shown, command, 1.0, "accept")
+
+
+def run_typed(
+    session: Session, stream: TextIO, inbox: Inbox, refresh: Callable[[Session], None]
+) -> None:
+    """Take lines until the stream or the cook ends. Calls put into `inbox` (the
+    clock's wake) run here too, so that the session is used from one thread."""
+    threading.Thread(target=_read, args=(stream, inbox), daemon=True).start()
+    while session.state.is_running:
+        refresh(session)
+        item = inbox.get()
+        if item is None:
+            break
+        if callable(item):
+            item()
+        elif item.strip():
+            session.hear(heard_typed(item, session.state.scale))
+    refresh(session)
+
+
+def _read(stream: TextIO, inbox: Inbox) -> None:
+    try:
+        while line := stream.readline(MOST_READ):
+            inbox.put(line)
+    except (OSError, ValueError):  # the terminal went away, or bytes that are no text
+        pass
+    inbox.put(None)
+
+
+MOST_READ = 1 << 20  # characters of one line; the rest comes as another

@@ -1,0 +1,73 @@
+"""What a session shows, on the board, in the status file and as lines."""
+
+from dataclasses import replace
+from pathlib import Path
+
+from assistant.board.display import Display
+from assistant.board.status_file import replace_text, status_text
+from assistant.board.view import BoardView, Due
+from assistant.cook.prompts import prompts
+from assistant.sentences import all as sentences
+from assistant.session.line import Line
+from assistant.session.printing import plain_text
+from assistant.session.session import Session
+
+TALK = {"said", "heard", "refused"}
+COMING = 6  # prompts handed to the board
+
+
+def view_of(session: Session, notice: str | None = None) -> BoardView:
+    """The snapshot of a session that the board shows."""
+    state, now_s = session.state, session.now()
+    coming = [
+        Due(one.due_s, sentences.prompt((one,), state, now_s).text, one.urgency)
+        for one in prompts(state)[:COMING]
+    ]
+    said = session.last_said.text if session.last_said is not None else None
+    return BoardView(
+        cook=state,
+        now_s=now_s,
+        forecast=session.forecast,
+        fire_leaves=session.fire.leaves if session.fire is not None else None,
+        due=tuple(coming),
+        heard=state.last_heard,
+        said=said,
+        question=sentences.open_question(state),
+        notice=notice,
+    )
+
+
+class Shower:
+    """Lines to a display, and after each batch the whole view to it and the status file."""
+
+    def __init__(self, display: Display, status: Path | None = None) -> None:
+        self._display = display
+        self._status = status
+        self.notice: str | None = None
+        self._level: str | None = None
+        self._shown: BoardView | None = None
+
+    def level(self, bar: str) -> None:
+        """How loud the microphone hears now; from any thread."""
+        if bar != self._level:
+            self._level = bar
+            if self._shown is not None:
+                self._display.show(replace(self._shown, level=bar))
+
+    def line(self, line: Line) -> None:
+        """One line of the session; only talk goes to the display's log."""
+        text = plain_text(line) if line.kind in TALK else None
+        if text is not None:
+            self._display.line(text)
+
+    def refresh(self, session: Session) -> None:
+        """Show how things stand."""
+        view = replace(view_of(session, self.notice), level=self._level)
+        self._shown = view
+        self._display.show(view)
+        if self._status is not None:
+            try:
+                replace_text(self._status, status_text(view))
+            except OSError as error:
+                self._display.line(f"the status file was not written: {error.strerror}")
+                self._status = None

@@ -1,0 +1,1 @@
+"""Samples, files and devices: what carries sound in and out."""

@@ -1,0 +1,83 @@
+"""Recordings as the recognisers want them: 16 kHz, one channel, 16-bit."""
+
+import io
+from pathlib import Path
+
+import numpy as np
+import soundfile
+import soxr
+from numpy.typing import NDArray
+
+from assistant.sound.samples import RATE_HZ, Samples
+
+LONGEST_S = 4 * 3600.0
+"""A recording longer than an evening at the grill is a mistake, not a cook."""
+
+MOST_BYTES = 1 << 30
+MOST_VALUES = int(LONGEST_S * RATE_HZ)
+"""Samples of all channels; a packed file can promise far more than its size."""
+
+LOWEST_HZ, HIGHEST_HZ = 4_000, 768_000
+_FULL_SCALE = 32767.0
+
+
+class SoundError(Exception):
+    """A recording that cannot be used; the message says why and what would work."""
+
+
+def read_sound(path: Path) -> Samples:
+    """The recording at `path` (WAV, FLAC and whatever libsndfile reads), any rate,
+    channels and sample format, as int16 samples at 16 kHz.
+
+    Raises SoundError for a missing, unreadable, empty or overlong file.
+    """
+    try:
+        if path.exists() and not path.is_file():
+            raise SoundError(f"{path}: cannot be read (not a file); name a WAV or FLAC file")
+        if path.stat().st_size > MOST_BYTES:
+            raise SoundError(f"{path}: is larger than {MOST_BYTES >> 20} MB; cut it")
+        data = path.read_bytes()
+    except OSError as error:
+        reason = error.strerror or str(error)
+        raise SoundError(f"{path}: cannot be read ({reason})") from error
+    if not data:
+        raise SoundError(f"{path}: is empty; record it again")
+    return decode_sound(data, str(path))
+
+
+def decode_sound(data: bytes, name: str = "recording") -> Samples:
+    """As `read_sound`, for the bytes of a file; `name` opens the error messages."""
+    try:
+        with soundfile.SoundFile(io.BytesIO(data)) as sound:
+            length_s = sound.frames / sound.samplerate
+            if length_s > LONGEST_S:
+                raise SoundError(f"{name}: lasts {length_s / 3600:.1f} h; cut it below 4 h")
+            if not LOWEST_HZ <= sound.samplerate <= HIGHEST_HZ:
+                raise SoundError(f"{name}: has {sound.samplerate} Hz; speech needs 8000 or more")
+            if sound.frames * sound.channels > MOST_VALUES:
+                raise SoundError(f"{name}: holds too much sound; cut it, or save it as 16 kHz mono")
+            waves = sound.read(dtype="float32", always_2d=True)
+            rate_hz = sound.samplerate
+    except (soundfile.LibsndfileError, ValueError, TypeError, ZeroDivisionError) as error:
+        raise SoundError(
+            f"{name}: is not a sound file that can be read; use WAV or FLAC"
+        ) from error
+    if waves.shape[0] == 0:
+        raise SoundError(f"{name}: holds no sound; record it again")
+    return to_samples(waves.mean(axis=1), rate_hz)
+
+
+def to_samples(wave: NDArray[np.float32], rate_hz: int) -> Samples:
+    """A float wave (full scale 1.0) at `rate_hz` as int16 samples at 16 kHz.
+
+    Infinities and not-a-numbers, which float WAVs can hold, become silence.
+    """
+    clean = np.clip(np.nan_to_num(wave, nan=0.0, posinf=0.0, neginf=0.0), -1.0, 1.0)
+    if rate_hz != RATE_HZ:
+        clean = soxr.resample(clean, rate_hz, RATE_HZ)
+    return np.clip(np.round(clean * _FULL_SCALE), -32768, 32767).astype(np.int16)
+
+
+def write_sound(path: Path, samples: Samples) -> None:
+    """Write int16 samples at 16 kHz as a WAV file."""
+    soundfile.write(path, samples, RATE_HZ, subtype="PCM_16")

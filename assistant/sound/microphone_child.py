@@ -1,0 +1,64 @@
+"""Child process: one microphone, its blocks sent to standard output.
+
+Run as `python -m assistant.sound.microphone_child NAME LATENCY_S`; an empty NAME
+means the default device. Blocks are 32 ms at the device's own rate, mixed by
+nobody: channels stay interleaved. Each carries the time its last sample arrived.
+"""
+
+import os
+import struct
+import sys
+import threading
+import time
+from typing import BinaryIO
+
+from assistant.sound import devices
+from assistant.system import wire
+
+BLOCK_S = 0.032
+LOOK_EVERY_BLOCKS = 31
+STAMP = struct.Struct("<d")
+COUNT = struct.Struct("<I")
+
+
+def listen(wanted: str, latency_s: float, out: BinaryIO) -> None:
+    """Send blocks until the device or the program goes away."""
+    opened = devices.open_stream("input", wanted, BLOCK_S, latency_s)
+    wire.send(out, wire.HELLO, opened.greeting())
+    frames = round(opened.rate_hz * BLOCK_S)
+    for number in range(sys.maxsize):
+        block, overflowed = opened.stream.read(frames)
+        wire.send(out, wire.BLOCK, STAMP.pack(time.monotonic()) + bytes(block))
+        if overflowed:
+            wire.send(out, wire.LOST, COUNT.pack(1))
+        if number % LOOK_EVERY_BLOCKS == 0:
+            opened.look_around()
+
+
+def exit_with_parent(feed: BinaryIO) -> None:
+    """Leave at once, also out of a hanging driver, when the program's pipe closes."""
+
+    def wait() -> None:
+        while feed.read(1):
+            pass
+        os._exit(0)
+
+    threading.Thread(target=wait, daemon=True).start()
+
+
+def main() -> None:
+    """Run the child."""
+    devices.leave_interrupts_to_parent()
+    exit_with_parent(sys.stdin.buffer)
+    out = sys.stdout.buffer
+    try:
+        listen(sys.argv[1], float(sys.argv[2]), out)
+    except BrokenPipeError:
+        os._exit(0)
+    except Exception as error:  # noqa: BLE001 - whatever it is, the parent shows it and retries
+        wire.send(out, wire.ERROR, " ".join(str(error).split()).encode())
+        os._exit(1)
+
+
+if __name__ == "__main__":
+    main()

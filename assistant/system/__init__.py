@@ -1,0 +1,1 @@
+"""The computer below: clock, places, child processes, units."""

@@ -1,0 +1,230 @@
+"""An object that lives in a child process, restarted when it dies or hangs.
+
+Native recognisers abort instead of raising. A child's death costs the utterance
+it was working on, never the cook. Messages are pickled over two pipes.
+"""
+
+import os
+import signal
+import subprocess
+import sys
+from collections.abc import Callable
+from contextlib import suppress
+from dataclasses import dataclass, field
+from multiprocessing.connection import Connection
+from typing import Any
+
+_CHECK_S = 0.02
+START_S = 30.0
+"""How long a child may take to load its models on a slow or busy machine."""
+
+
+class ChildError(Exception):
+    """The child died or hung, or the object in it refused; says which."""
+
+
+class ChildLeftError(ChildError):
+    """The answer is no longer wanted; the child works on, unattended."""
+
+
+class ChildRefusedError(ChildError):
+    """The object in the child raised; `args[0]` is its message. The child lives on."""
+
+
+@dataclass
+class Child:
+    """`make(*arguments)` is called in the child; its methods through `call`.
+
+    `make` must be importable by name. Calls are answered one at a time; `begin`
+    and `end` split a call in two, so that several children work side by side.
+    What was begun and is no longer wanted is left to finish unattended: answers
+    come in order, so the right one is found by counting.
+    """
+
+    make: Callable[..., object]
+    arguments: tuple[Any, ...] = ()
+    timeout_s: float = 20.0
+    restarts: int = field(default=0, init=False)
+    _process: "subprocess.Popen[bytes] | None" = field(default=None, init=False)
+    _in: Connection | None = field(default=None, init=False)
+    _out: Connection | None = field(default=None, init=False)
+    _fresh: bool = field(default=False, init=False)
+    _unwanted: int = field(default=0, init=False)
+
+    def start(self) -> None:
+        """Start the child without waiting for its models."""
+        process = subprocess.Popen(
+            [sys.executable, "-m", "assistant.system.child"],
+            stdin=subprocess.PIPE, stdout=subprocess.PIPE, env=_environment(),
+        )  # fmt: skip
+        assert process.stdin is not None
+        assert process.stdout is not None
+        self._process = process
+        self._in = Connection(os.dup(process.stdin.fileno()), readable=False)
+        self._out = Connection(os.dup(process.stdout.fileno()), writable=False)
+        process.stdin.close()
+        process.stdout.close()
+        self._fresh, self._unwanted = True, 0
+        self._send((self.make, self.arguments))
+
+    @property
+    def alive(self) -> bool:
+        """Whether the process runs."""
+        return self._process is not None and self._process.poll() is None
+
+    @property
+    def pid(self) -> int | None:
+        """The process id of a running child."""
+        return self._process.pid if self._process and self.alive else None
+
+    def ready(self) -> None:
+        """Wait until the object is made. Raises ChildError when it cannot be."""
+        if not self.alive:
+            self._restart()
+        if self._fresh:
+            self._fresh = False
+            self._receive(START_S)
+
+    def is_free(self) -> bool:
+        """Whether a call would be worked on at once. Never waits; starts a dead child."""
+        try:
+            if not self.alive:
+                self._restart()
+            while self._fresh or self._unwanted:
+                if self._out is None or not self._out.poll(0):
+                    return False
+                self._finish_waiting()
+        except (ChildError, OSError):
+            return False
+        return True
+
+    def begin(self, method: str, *arguments: object) -> None:
+        """Send a call; its answer is fetched by `end`, or left by `leave`. Waits until
+        the child is done with what was left."""
+        self.ready()
+        while self._unwanted:
+            self._finish_waiting()
+        self._send((method, arguments))
+
+    def end(self, wanted: Callable[[], bool] | None = None) -> Any:
+        """The answer to `begin`. Raises ChildError; ChildLeftError once `wanted` says no."""
+        patience_s = self.timeout_s
+        while wanted is not None and patience_s > 0 and not self.has_answer(_CHECK_S):
+            patience_s -= _CHECK_S
+            if not wanted():
+                self.leave()
+                raise ChildLeftError("the answer is no longer wanted")
+        return self._receive(max(0.0, patience_s))
+
+    def leave(self) -> None:
+        """The answer to `begin` is not wanted: it will be thrown away when it comes."""
+        self._unwanted += 1
+
+    def call(self, method: str, *arguments: object) -> Any:
+        """`begin` and `end` at once."""
+        self.begin(method, *arguments)
+        return self.end()
+
+    def close(self) -> None:
+        """End the child."""
+        if self._process is not None:
+            self._process.kill()
+            self._process.wait()
+        for pipe in (self._in, self._out):
+            if pipe is not None and not pipe.closed:
+                pipe.close()
+        self._process = None
+
+    def _finish_waiting(self) -> None:
+        """Take the oldest answer that nobody waits for. Raises ChildError when none comes."""
+        if self._fresh:
+            self.ready()
+            return
+        self._unwanted -= 1
+        with suppress(ChildRefusedError):
+            self._receive(self.timeout_s)
+
+    def has_answer(self, within_s: float) -> bool:
+        """Whether something can be received, be it an end."""
+        try:
+            return self._out is None or self._out.closed or self._out.poll(within_s)
+        except (EOFError, OSError):
+            return True
+
+    def _restart(self) -> None:
+        if self._process is not None:
+            self.restarts += 1
+            self.close()
+        self.start()
+
+    def _send(self, message: object) -> None:
+        assert self._in is not None
+        try:
+            self._in.send(message)
+        except OSError as error:
+            self.close_after_failure()
+            raise ChildError("the recogniser's process is gone") from error
+
+    def _receive(self, timeout_s: float) -> Any:
+        if self._out is None or self._out.closed:
+            raise ChildError("the recogniser's process is gone")
+        try:
+            if not self._out.poll(timeout_s):
+                self.close_after_failure()
+                raise ChildError(f"the recogniser did not answer within {timeout_s:g} s")
+            ok, answer = self._out.recv()
+        except (EOFError, OSError) as error:
+            self.close_after_failure()
+            raise ChildError("the recogniser's process died") from error
+        if not ok:
+            raise ChildRefusedError(answer)
+        return answer
+
+    def close_after_failure(self) -> None:
+        """Remove what is left of the process; the next call starts another."""
+        if self._process is not None:
+            self._process.kill()
+            self._process.wait()
+
+
+def _environment() -> dict[str, str]:
+    """Two children share two cores: each keeps to one thread of arithmetic."""
+    one = dict.fromkeys(("OMP_NUM_THREADS", "OPENBLAS_NUM_THREADS", "MKL_NUM_THREADS"), "1")
+    return {**os.environ, **one}
+
+
+def _serve() -> None:
+    """The child's side: make the object, then answer calls until the parent is gone."""
+    signal.signal(signal.SIGINT, signal.SIG_IGN)  # Ctrl-C is the parent's to answer
+    reader = Connection(os.dup(0), writable=False)
+    writer = Connection(os.dup(1), readable=False)
+    os.dup2(2, 1)  # native libraries print; that must not reach the pipe
+    try:
+        make, arguments = reader.recv()
+    except EOFError:
+        return
+    with suppress(EOFError, OSError, KeyboardInterrupt):  # the parent was closed or killed
+        _answer(make, arguments, reader, writer)
+
+
+def _answer(
+    make: Callable[..., object], arguments: tuple[Any, ...], reader: Connection, writer: Connection
+) -> None:
+    """Make the object and answer calls. Raises EOFError or OSError once nobody asks."""
+    try:
+        made = make(*arguments)
+    except Exception as error:  # noqa: BLE001 -- whatever it is, the parent is told
+        writer.send((False, str(error)))
+        return
+    writer.send((True, None))
+    while True:
+        method, arguments = reader.recv()
+        try:
+            answer = (True, getattr(made, method)(*arguments))
+        except Exception as error:  # noqa: BLE001 -- whatever it is, the parent is told
+            answer = (False, str(error))
+        writer.send(answer)
+
+
+if __name__ == "__main__":
+    _serve()

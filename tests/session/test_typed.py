@@ -1,0 +1,16 @@
+"""Typed words, as the first pages show them."""
+
+import pytest
+
+from assistant.session.typed import heard_typed
+
+
+@pytest.mark.parametrize("opening", ["juniper, ", "Juniper ", "  juniper "])
+def test_a_typed_line_may_open_with_the_address_word(opening: str) -> None:
+    plain = heard_typed("bird 1 weighs 5 lb 8 oz", "F")
+    assert plain.command is not None
+    assert heard_typed(f"{opening}bird 1 weighs 5 lb 8 oz", "F").command == plain.command
+
+
+def test_a_word_that_only_begins_like_it_is_not_the_address_word() -> None:
+    assert heard_typed("junipers birds on", "F").command is None
