@@ -20,7 +20,7 @@ from assistant.voice.synth import VoiceError
 
 CHILD = """
 import json, struct, sys, time
-from assistant import wire
+from assistant.system import wire
 out = sys.stdout.buffer
 greeting = {"device": "Kitchen Mic", "rate_hz": 48000, "channels": 1, "is_wanted": True}
 def block(peak):

@@ -28,7 +28,7 @@ from assistant.sentences.phrasing import about, dinner, listed, place, span
 START = 1_790_524_800.0  # 2026-09-27 16:00 UTC
 NAMES = Names(3, ("apricot", "harissa"))
 COOK = Path(__file__).parents[2] / "assistant" / "cook"
-LANGUAGE = COOK.parent / "language"
+WORDS = (COOK.parent / "sentences", COOK.parent / "grammar")
 
 
 class Evening:
@@ -349,8 +349,8 @@ def test_each_readiness_item_and_each_trouble_has_its_words() -> None:
         assert sentences.read_back(record, state, state).text.startswith("Bird 2. ")
 
 
-def literals(path: Path) -> str:
-    return "\n".join(one.read_text(encoding="utf-8") for one in sorted(path.glob("*.py")))
+def word_files() -> list[Path]:
+    return [path for room in WORDS for path in sorted(room.glob("*.py"))]
 
 
 def calls(name: str, at: int) -> set[str]:
@@ -371,7 +371,7 @@ def calls(name: str, at: int) -> set[str]:
 @pytest.mark.parametrize(("name", "at"), [("Tell", 0), ("Refuse", 0), ("Prompt", 1)])
 def test_everything_the_cook_decides_has_a_sentence(name: str, at: int) -> None:
     """Every topic, reason and prompt kind written in the core is known to the words."""
-    known = literals(LANGUAGE)
+    known = "\n".join(one.read_text(encoding="utf-8") for one in word_files())
     plain = {"not_now"}  # has no facts and no better words than the general refusal
     written = calls(name, at)
     assert len(written) > 5
@@ -380,7 +380,7 @@ def test_everything_the_cook_decides_has_a_sentence(name: str, at: int) -> None:
 
 def test_nothing_ever_says_that_food_is_safe() -> None:
     spoken: list[str] = []
-    for path in sorted(LANGUAGE.glob("*.py")):
+    for path in word_files():
         tree = ast.parse(path.read_text(encoding="utf-8"))
         docs = {ast.get_docstring(node, clean=False) for node in ast.walk(tree)
                 if isinstance(node, ast.Module | ast.FunctionDef | ast.ClassDef)}  # fmt: skip

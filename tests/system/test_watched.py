@@ -13,7 +13,7 @@ WAIT_S = 20.0
 
 CHILD = """
 import sys, time, os
-from assistant import wire
+from assistant.system import wire
 out, mode, count = sys.stdout.buffer, sys.argv[1], sys.argv[2]
 first = not os.path.exists(count)
 open(count, "a").write("x")
