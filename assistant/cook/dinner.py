@@ -28,7 +28,7 @@ HEATS_UP_S = LIGHT_S[1] + SETTLE_S[0]  # from the match to a grill fit for birds
 def planned(bird: Bird) -> PlannedBird:
     """Return a bird as the plan sees it; nobody said its weight: the kind's usual."""
     mass_kg = bird.mass_kg if bird.mass_kg is not None else kind_of(bird.kind).typical_kg
-    return PlannedBird(bird.number, mass_kg, bird.kind, sauced=not bird.is_plain)
+    return PlannedBird(bird.number, mass_kg, bird.kind, sauced=not bird.is_plain, sugar=bird.sugar)
 
 
 def plan_of(state: Cook) -> Plan | None:

@@ -9,12 +9,14 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 from typing import Protocol
 
+from assistant.cook.commands import Sugar
 from assistant.cook.kinds import kind_of
+from assistant.cook.sauces import SWEET_OPEN_S
+from assistant.cook.stops import Wanted, pulls, sauce_stops
 from assistant.heat.bird.evidence import Kitchen, Quantiles
 from assistant.heat.bird.roast_time import RoastTime, duration
 
 ON_TIME = 0.5  # how far from the likely towards the late roast: about the 0.7 quantile
-TOGETHER_S = 600.0  # on-times closer than this: all go on at once, pulled in order
 SAUCE_OFF_S = 600.0  # off the heat for saucing; common practice, no source
 SAUCE_LATEST_S = 600.0  # before done: a sauce needs about that to set
 NEAR_S = 300.0  # moments this close are one
@@ -48,12 +50,13 @@ class Duration(Protocol):
 
 @dataclass(frozen=True, slots=True)
 class PlannedBird:
-    """One piece; its number is its own, in whatever batch it roasts."""
+    """One piece; its number counts from the motor end, in whatever batch it roasts."""
 
     number: int
     mass_kg: float
     kind: str = "chicken"
     sauced: bool = True
+    sugar: Sugar = "some"
 
 
 @dataclass(frozen=True, slots=True)
@@ -188,42 +191,57 @@ def _batches(timings: Sequence[Timing], at_once: int) -> list[list[Timing]]:
 
 
 def _batch(batch: Sequence[Timing], off_s: float) -> tuple[list[Moment], float]:
-    """Return the moments of birds that are to come off together, and when the first
-    goes on. Close on-times become one; far ones are staggered."""
-    longest_s = max(one.lead_s for one in batch)
-    spread_s = longest_s - min(one.lead_s for one in batch)
-    moments, firsts = [], []
-    for one in batch:
-        lead_s = longest_s if spread_s <= TOGETHER_S else one.lead_s
-        on_s = off_s - lead_s
-        firsts.append(on_s)
-        moments += _bird(one, on_s)
-    return _merged(moments), min(firsts)
+    """Return the moments of birds that share the spit, and when they go on: all at once,
+    early enough for the slowest. Saucing is by stops, and the far end comes off first."""
+    on_s = off_s - max(one.lead_s for one in batch)
+    numbers = tuple(sorted(one.bird.number for one in batch))
+    found = [Moment("birds_on", on_s, on_s, on_s, numbers)]
+    found += _merged([_look(one, on_s) for one in batch])
+    return [*found, *_sauces(batch, on_s), *_offs(batch, on_s)], on_s
 
 
-def _bird(timing: Timing, on_s: float) -> list[Moment]:
-    numbers = (timing.bird.number,)
-    sauce = [on_s + one for one in timing.sauce_s]
-    done = [on_s + one for one in timing.done_s]
-    look_s = max(on_s + FIRST_LOOK_S, sauce[0] - LOOK_BEFORE_S)
-    look_s = min(look_s, done[0] - LOOK_BEFORE_S)
-    found = [
-        Moment("birds_on", on_s, on_s, on_s, numbers),
-        Moment("first_look", look_s, look_s, look_s, numbers),
-        Moment("off", done[0], done[1], done[2], numbers),
-    ]
-    if timing.bird.sauced:
-        latest_s = max(done[1] - SAUCE_LATEST_S, sauce[1])
-        found.append(Moment("sauce", sauce[0], sauce[1], latest_s, numbers))
+def _look(timing: Timing, on_s: float) -> Moment:
+    at_s = max(on_s + FIRST_LOOK_S, on_s + timing.sauce_s[0] - LOOK_BEFORE_S)
+    at_s = min(at_s, on_s + timing.done_s[0] - LOOK_BEFORE_S)
+    return Moment("first_look", at_s, at_s, at_s, (timing.bird.number,))
+
+
+def _sauces(batch: Sequence[Timing], on_s: float) -> list[Moment]:
+    """Return the stops for sauce; each closes ten minutes before its first bird is done."""
+    by_number = {one.bird.number: one for one in batch if one.bird.sauced}
+    wanted = []
+    for number, one in by_number.items():
+        opens_s = on_s + one.sauce_s[1]
+        if one.bird.sugar == "high":
+            opens_s = max(opens_s, on_s + one.done_s[1] - SWEET_OPEN_S)
+        closes_s = max(opens_s, on_s + one.done_s[1] - SAUCE_LATEST_S)
+        wanted.append(Wanted(number, opens_s, closes_s, one.bird.sugar))
+    found = []
+    for stop in sauce_stops(wanted):
+        early_s = min(on_s + by_number[number].sauce_s[0] for number in stop.birds)
+        found.append(Moment("sauce", min(early_s, stop.at_s), stop.at_s, stop.closes_s, stop.birds))
+    return found
+
+
+def _offs(batch: Sequence[Timing], on_s: float) -> list[Moment]:
+    """Return when birds leave the spit, the far end first."""
+    done = {one.bird.number: [on_s + at_s for at_s in one.done_s] for one in batch}
+    found = []
+    for pull in pulls({number: at_s[1] for number, at_s in done.items()}):
+        early_s = min(done[number][0] for number in pull.birds)
+        late_s = max(done[number][2] for number in pull.birds)
+        found.append(
+            Moment("off", min(early_s, pull.at_s), pull.at_s, max(late_s, pull.at_s), pull.birds)
+        )
     return found
 
 
 def _merged(moments: Sequence[Moment]) -> list[Moment]:
-    """Join moments of the same name within five minutes into one for several birds."""
+    """Join moments within five minutes into one for several birds, at the first."""
     merged: list[Moment] = []
-    for one in sorted(moments, key=lambda each: (each.what, each.likely_s)):
+    for one in sorted(moments, key=lambda each: each.likely_s):
         last = merged[-1] if merged else one
-        if not merged or last.what != one.what or one.likely_s - last.likely_s > NEAR_S:
+        if not merged or one.likely_s - last.likely_s > NEAR_S:
             merged.append(one)
             continue
         birds = tuple(sorted({*last.birds, *one.birds}))

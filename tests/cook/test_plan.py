@@ -101,23 +101,31 @@ def test_sauce_window_ends_before_done() -> None:
     assert sauce.late_s <= off.likely_s - SAUCE_LATEST_S
 
 
-def test_close_weights_go_on_together_and_come_off_in_order() -> None:
-    """3.5, 3.5 and 4 lb: one start; the lighter two come off first."""
+def test_close_weights_are_one_stop_and_come_off_together() -> None:
+    """3.5, 3.5 and 4 lb share a spit: one start, one stop for sauce, off at once."""
     found = plan(SERVE_S, flock(3.5 * LB_KG, 3.5 * LB_KG, 4 * LB_KG))
-    on = [one for one in found.moments if one.what == "birds_on"]
-    assert [one.birds for one in on] == [(1, 2, 3)]
-    assert [one.birds for one in found.moments if one.what == "off"] == [(1, 2), (3,)]
+    for what in ("birds_on", "sauce", "off"):
+        assert [one.birds for one in found.moments_of(what)] == [(1, 2, 3)]
 
 
-def test_far_weights_are_staggered_to_finish_together() -> None:
-    """A 3 lb bird goes on long after a 6 lb one, and both are off within ten minutes."""
+def test_far_weights_share_one_start_and_the_far_one_is_pulled_first() -> None:
+    """6 lb at the motor and 3 lb at the far end: nothing is threaded on between, the
+    small one is pulled when it is done, and the big one goes on roasting."""
+    found = plan(SERVE_S, flock(6 * LB_KG, 3 * LB_KG))
+    assert [one.birds for one in found.moments_of("birds_on")] == [(1, 2)]
+    small, big = found.moments_of("off")
+    assert (small.birds, big.birds) == ((2,), (1,))
+    assert big.likely_s - small.likely_s > 1200
+
+
+def test_a_small_bird_at_the_motor_waits_for_the_big_one_outside_it() -> None:
+    """3 lb at the motor end cannot leave before the 6 lb bird: one pull, at the later."""
     found = plan(SERVE_S, flock(3 * LB_KG, 6 * LB_KG))
-    small, big = found.moment("birds_on", 1), found.moment("birds_on", 2)
-    assert small is not None
-    assert big is not None
-    assert small.likely_s - big.likely_s > 1200
-    off = [one.likely_s for one in found.moments if one.what == "off"]
-    assert max(off) - min(off) < 600
+    (off,) = found.moments_of("off")
+    alone = plan(SERVE_S, flock(6 * LB_KG)).moment("off")
+    assert off.birds == (1, 2)
+    assert alone is not None
+    assert off.likely_s == pytest.approx(alone.likely_s)
 
 
 def test_two_batches() -> None:
