@@ -20,6 +20,10 @@ TroubleKind = Literal[
 Bath = Literal["ice", "boiling"]
 Sugar = Literal["none", "some", "high"]
 Mark = Literal["sauce", "done"]
+Day = Literal[
+    "today", "tomorrow", "monday", "tuesday", "wednesday", "thursday", "friday", "saturday",
+    "sunday",
+]  # fmt: skip
 
 
 @dataclass(frozen=True, slots=True)
@@ -123,11 +127,13 @@ class Vents:
 @dataclass(frozen=True, slots=True)
 class ServeAt:
     """Clock time on the 24-hour dial as spoken: `time` is minutes after midnight,
-    and `vague` says that "six thirty" may be morning or evening."""
+    and `vague` says that "six thirty" may be morning or evening. `day` None: the next
+    such time to come."""
 
     NAME: ClassVar[str] = "serve_at"
     time: int
     vague: bool = True
+    day: Day | None = None
 
 
 @dataclass(frozen=True, slots=True)

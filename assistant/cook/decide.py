@@ -150,8 +150,9 @@ def _decide_fire(state: Cook, command: cmd.Command, _: float) -> Decision | None
 
 def _decide_time(state: Cook, command: cmd.Command, now_s: float) -> Decision | None:
     match command:
-        case cmd.ServeAt(time, vague):
-            serve_s = next_time(now_s, time, state.zone, vague=vague)
+        case cmd.ServeAt(time, vague, day):
+            burning = state.fire.lit_s is not None or any(one.has_been_on for one in state.birds)
+            serve_s = next_time(now_s, time, state.zone, vague=vague, day=day, tonight=burning)
             if serve_s is None:
                 return Refuse("serve_past", {"time": time})
             return Record((ev.ServeSet(serve_s),), command)

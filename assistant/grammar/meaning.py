@@ -70,6 +70,14 @@ def clock(values: Values) -> tuple[int, bool]:
     return minutes + (HALF_DAY if minutes < 60 else 0), True
 
 
+def _in_part(time: tuple[int, bool], part: object) -> tuple[int, bool]:
+    """The time in the part of the day that was named before it ("evening at six")."""
+    minutes, vague = time
+    if not vague or part is None:
+        return time
+    return minutes % HALF_DAY + (HALF_DAY if part == "pm" else 0), False
+
+
 def meanings(scale: Scale) -> dict[str, Collapse]:
     """By rule name: slots, and the commands they fill."""
     temperature = partial(said, scale=scale)
@@ -94,6 +102,8 @@ def meanings(scale: Scale) -> dict[str, Collapse]:
         ("opening", "opening", share),
         ("percent", "opening", percent),
         ("clock", "clock", clock),
+        ("day", "day", word),
+        ("day_part", "part", word),
         ("duration", "minutes", total),
         ("snooze_count", "minutes", total),
         ("timer_name", "name", word),
@@ -119,6 +129,6 @@ def _command(cls: type, values: Values) -> Command:
     if "clock" in slots:
         minutes_and_vague = slots.pop("clock")
         assert isinstance(minutes_and_vague, tuple)
-        slots["time"], slots["vague"] = minutes_and_vague
+        slots["time"], slots["vague"] = _in_part(minutes_and_vague, slots.pop("part", None))
     command: Command = cls(**slots)
     return command

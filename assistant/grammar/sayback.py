@@ -109,8 +109,8 @@ def say_fuel(count: float, kind: cmd.FuelKind | None) -> str:
 
 def _of_time(command: cmd.Command) -> str | None:
     match command:
-        case cmd.ServeAt(time, vague):
-            return f"dinner at {say_time(time, vague=vague)}"
+        case cmd.ServeAt(time, vague, day):
+            return f"dinner {day + ' ' if day else ''}at {say_time(time, vague=vague)}"
         case cmd.ServeIn(minutes):
             return f"dinner in {say_minutes(minutes)}"
         case cmd.Hold(minutes):

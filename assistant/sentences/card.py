@@ -29,7 +29,7 @@ _SAMPLES = {
     "bird": "bird two", "bird_temperature": "one thirty", "grill_temperature": "three seventy",
     "answer_temperature": "one thirteen", "water_temperature": "two ten", "sauce": "harissa",
     "weight": "five pounds eight ounces", "fuel_count": "twelve", "fuel_kind": "briquettes",
-    "opening": "two thirds", "clock": "six thirty", "duration": "ten minutes",
+    "opening": "two thirds", "clock": "six thirty", "day": "tomorrow", "duration": "ten minutes",
     "timer_name": "rice", "which_vent": "bottom vent",
 }  # fmt: skip
 _NAMES = Names(sauces=("harissa",))

@@ -32,8 +32,8 @@ def command_text(command: cmd.Command, state: Cook) -> str:
             return fuel_text(count, kind)
         case cmd.Vents(which, opening):
             return vent_text(which, opening)
-        case cmd.ServeAt(time):
-            return f"dinner at {time // 60}:{time % 60:02d}"
+        case cmd.ServeAt(time, _, day):
+            return f"dinner {day + ' ' if day else ''}at {time // 60}:{time % 60:02d}"
         case cmd.ServeIn(minutes):
             return f"dinner in {minutes_text(minutes)}"
         case cmd.TimerSet(minutes, name):

@@ -4,7 +4,7 @@ from collections.abc import Iterable
 from datetime import datetime
 from zoneinfo import ZoneInfo
 
-from assistant.cook.clocktimes import clock_text
+from assistant.cook.clocktimes import clock_text, date_text, days_ahead
 from assistant.cook.commands import Said
 from assistant.cook.state import Bird, Cook
 from assistant.heat.bird.evidence import Quantiles
@@ -89,8 +89,9 @@ def about(times: Quantiles, zone: str) -> str:
     return f"about {clock_text(near_s, zone)}, give or take {some}"
 
 
-def dinner(serve_s: float, zone: str) -> str:
-    """A serving time with its part of the day: "6:30 this evening"."""
+def dinner(serve_s: float, zone: str, now_s: float | None = None) -> str:
+    """A serving time with its part of the day: "6:30 in the evening", and, where that is
+    not today, with the day: "6:30 in the evening tomorrow, Saturday"."""
     hour = datetime.fromtimestamp(serve_s, ZoneInfo(zone)).hour
     part = (
         "at night"
@@ -99,4 +100,11 @@ def dinner(serve_s: float, zone: str) -> str:
         if hour < 12
         else ("in the afternoon" if hour < 17 else "in the evening")
     )
-    return f"{clock_text(serve_s, zone)} {part}"
+    text = f"{clock_text(serve_s, zone)} {part}"
+    ahead = 0 if now_s is None else days_ahead(serve_s, now_s, zone)
+    if ahead <= 0:
+        return text
+    day = date_text(serve_s, zone)
+    if ahead == 1:
+        return f"{text} tomorrow, {day.split()[0]}"
+    return f"{text} on {day.split()[0] if ahead < 7 else day}"

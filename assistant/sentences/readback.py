@@ -260,7 +260,7 @@ def _fire(record: Record, _: Cook, after: Cook, __: Shown) -> str | None:
 def _time(record: Record, before: Cook, after: Cook, __: Shown) -> str | None:
     match record.replies_to:
         case cmd.ServeAt() | cmd.ServeIn() if after.serve_s is not None:
-            return f"Dinner at {dinner(after.serve_s, after.zone)}."
+            return f"Dinner at {dinner(after.serve_s, after.zone, after.at_s)}."
         case cmd.Hold(minutes):
             held = [event.minutes for event in record.events if isinstance(event, ev.Held)]
             by = minutes_text(held[0] if held else minutes or 0.0)

@@ -61,9 +61,9 @@ def test_a_bird_put_on_twice_keeps_its_first_time() -> None:
     assert len(bird.on_heat) == 1
 
 
-def test_a_serving_time_already_past_is_refused_not_moved_to_tomorrow() -> None:
+def test_with_the_fire_lit_a_serving_time_gone_by_is_refused_not_moved_to_tomorrow() -> None:
     """At 16:10, "dinner at four" has gone by."""
-    one = insisted()
+    one = insisted((0, "fire lit"))
     decision = one.ask(10, "dinner at four")
     assert isinstance(decision, Refuse)
     assert "gone by" in answered(decision, one.state)

@@ -4,6 +4,7 @@ import pytest
 
 from assistant.cook import events as ev
 from assistant.cook.decision import AskBack, Record, Refuse, Tell
+from assistant.sentences.readback import read_back
 from tests.cook.build import evening
 
 COOKING = ((0.0, "bird one weighs 6 lb"), (0.0, "birds on"), (40.0, "bird one reads 118"))
@@ -76,13 +77,31 @@ def test_a_bird_put_on_twice_changes_nothing() -> None:
     assert isinstance(decision, Tell) and decision.topic == "already"
 
 
-def test_serving_time_is_the_next_of_that_clock_time_and_a_past_one_is_refused() -> None:
+def test_dinner_tomorrow_is_read_back_with_its_day() -> None:
+    """It is Sunday, 16:00: a day named, or a time gone by before the fire, is another day's,
+    and both are said back in full."""
+    one = evening()
+    for words, says in (
+        ("dinner tomorrow at half past six", "Dinner at 6:30 in the evening tomorrow, Monday."),
+        ("dinner at three thirty", "Dinner at 3:30 in the afternoon tomorrow, Monday."),
+        ("dinner on saturday at six p m", "Dinner at 6:00 in the evening on Saturday."),
+        ("dinner at six thirty", "Dinner at 6:30 in the evening."),
+    ):
+        before, decision = one.state, one.say(0, words)
+        assert isinstance(decision, Record)
+        assert read_back(decision, before, one.state).text == says
+
+
+def test_serving_time_is_the_next_of_that_clock_time_and_by_the_fire_a_past_one_is_refused() -> (
+    None
+):
     one = evening()  # 16:00
     decision = one.ask(0, "dinner at six thirty")
     assert isinstance(decision, Record)
     event = decision.events[0]
     assert isinstance(event, ev.ServeSet)
     assert event.serve_s - one.recorded[0].at_s == 2.5 * 3600
+    one.say(0, "fire lit")
     past = one.ask(0, "dinner at three thirty")
     assert isinstance(past, Refuse) and past.why == "serve_past"
 
