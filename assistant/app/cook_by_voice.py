@@ -110,7 +110,7 @@ def cook_by_voice(
                 opened.log, clock, live.speaker, showing.show, opened.state,
                 wake=lambda: inbox.put(session.tick), on_fault=report_fault,
             )  # fmt: skip
-            start(session, opened, begin)
+            start(session, opened, begin, birds)
             ears = _ears(session, showing.surface, judge)
             threading.Thread(target=_typed, args=(sys.stdin, inbox), daemon=True).start()
             source = None

@@ -9,12 +9,13 @@ from contextlib import contextmanager
 from dataclasses import replace
 from pathlib import Path
 
-from assistant.app import settings
+from assistant.app import kept_plan, settings
 from assistant.app.first_use import first_use, is_first_use
 from assistant.board.display import open_display
 from assistant.cook import events as ev
 from assistant.cook.sauces import sugar_of
 from assistant.journal.resilient import ResilientJournal
+from assistant.sentences import all as sentences
 from assistant.session.line import Line
 from assistant.session.opening import Opened, learn_from, open_cook
 from assistant.session.printing import printer
@@ -47,19 +48,39 @@ def cook_typed(
                     opened.log, clock, SilentSpeaker(), show, opened.state,
                     wake=lambda: inbox.put(session.tick), on_fault=report_fault,
                 )  # fmt: skip
-                start(session, opened, begin)
+                start(session, opened, begin, birds)
                 run_typed(session, sys.stdin, inbox, refresh)
             learn_from(journal, session)
     finally:
         clock.close()
 
 
-def start(session: Session, opened: Opened, begin: ev.CookBegan) -> None:
-    """Begin the cook, or go on with the one that was opened."""
-    if opened.is_new:
-        session.begin(begin)
-    else:
+def start(session: Session, opened: Opened, begin: ev.CookBegan, birds: int | None = None) -> None:
+    """Begin the cook, by the plan that was kept for it, or go on with the one opened.
+
+    `birds`: as many were asked for; a plan for another number is not taken up. Once it
+    is in the journal the plan is kept no longer.
+    """
+    plan = None
+    try:
+        plan = kept_plan.kept()
+    except (kept_plan.KeptPlanError, OSError):
+        session.tell(sentences.PLAN_UNREADABLE, "plan")
+    if not opened.is_new:
         session.resume()
+        if plan is not None and plan.serve_s == session.state.serve_s:
+            kept_plan.forget()
+        return
+    now_s = session.now()
+    if plan is None or not plan.is_for(now_s) or birds not in {None, len(plan.birds)}:
+        session.begin(begin)
+        if plan is not None and plan.is_for(now_s):
+            session.tell(sentences.plan_left(len(plan.birds)), "plan")
+        return
+    begin = plan.began(begin)
+    session.begin(begin)
+    session.take_up(plan.events(begin, now_s))
+    kept_plan.forget()
 
 
 def begin_event(birds: int | None, name: str | None, names: str = "") -> ev.CookBegan:

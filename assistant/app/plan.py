@@ -1,80 +1,147 @@
-"""`turnspit plan`: from a serving time and weights to a timetable and a calendar file."""
+"""`turnspit plan`: from a serving time and birds to the whole dinner, in print and in files."""
 
 import json
 import re
 from collections.abc import Sequence
+from dataclasses import dataclass
 from pathlib import Path
 
-from assistant.cook.clocktimes import next_time
+from assistant.app import kept_plan
+from assistant.cook.guests import birds_for
 from assistant.cook.kinds import KINDS
-from assistant.cook.plan import Grill, PlannedBird, plan
+from assistant.cook.plan import Grill, PlannedBird
+from assistant.cook.sauces import sugar_of
+from assistant.cook.sides import Side, Where
+from assistant.cook.whole_dinner import Dinner, Order, placed, whole_dinner
+from assistant.grammar.grammar import Names
+from assistant.grammar.when import serving_time
 from assistant.sentences.calendar_file import plan_calendar
-from assistant.sentences.plan_text import plan_json, plan_table
-from assistant.system.units import parse_mass_kg, parse_temperature_c
-
-_TIME = re.compile(r"([01]?\d|2[0-3])[:.h]([0-5]\d)")
+from assistant.sentences.dinner_list import list_text
+from assistant.sentences.dinner_text import dinner_json, dinner_table
+from assistant.sentences.fridge_page import fridge_page
+from assistant.system.files import write_whole
+from assistant.system.units import parse_mass_kg, parse_temperature_c, pounds
 
 MASS_KG = (0.2, 15.0)  # a quail to a big turkey
+_SIDE = re.compile(
+    r"(?P<name>.+?),? (?P<count>\d+(?:[.,]\d+)?) ?(?P<unit>min|minutes|h|hour|hours)"
+    r"(?:,? (?:in the |on the )?(?P<where>kitchen|grill))?"
+)
+_NAME = re.compile(r"[A-Za-z][\w' -]{0,29}")
+SIDE_MIN = (1.0, 24 * 60.0)
 
 
-def parse_bird(text: str) -> tuple[str, float]:
-    """Return kind and mass in kg of "3.5 lb", "5 lb 8 oz", "1.6 kg", "hen 1.25 lb".
+@dataclass(frozen=True, slots=True)
+class Wanted:
+    """What was typed. `birds` empty: worked out from `guests`, of `kind`."""
+
+    serve: str
+    birds: Sequence[str] = ()
+    guests: int | None = None
+    kind: str = "chicken"
+    frozen: bool = False
+    sides: Sequence[str] = ()
+    grill: str | None = None
+    outside_f: float = 68.0
+    at_once: int = 8
+
+
+def make_dinner(wanted: Wanted, now_s: float, zone: str) -> Dinner:
+    """Return the dinner that was asked for.
+
+    Raises ValueError, one line, saying what is wrong with a time, a bird, a side dish,
+    a temperature, or with the time left.
+    """
+    serve_s = serving_time(wanted.serve, now_s, zone)
+    order = Order(
+        serve_s,
+        _birds(wanted),
+        Grill(
+            parse_temperature_c(wanted.grill) if wanted.grill else None,
+            wanted.outside_f,
+            wanted.at_once,
+        ),
+        tuple(map(parse_side, wanted.sides)),
+        wanted.frozen,
+        wanted.guests,
+    )
+    return whole_dinner(order, now_s)
+
+
+def _birds(wanted: Wanted) -> tuple[PlannedBird, ...]:
+    if not wanted.birds and wanted.guests is None:
+        raise ValueError("no birds to plan for; give --bird once for each, or --guests")
+    if not wanted.birds:
+        masses = birds_for(wanted.guests or 0, wanted.kind)
+        found = [PlannedBird(n, mass_kg, wanted.kind) for n, mass_kg in enumerate(masses, 1)]
+    else:
+        found = [parse_bird(text, number) for number, text in enumerate(wanted.birds, 1)]
+    return placed(found)
+
+
+def shown(dinner: Dinner, zone: str, *, as_json: bool, as_list: bool) -> str:
+    """Return the dinner as it is printed."""
+    if as_json:
+        return json.dumps(dinner_json(dinner, zone))
+    return list_text(dinner) if as_list else dinner_table(dinner, zone)
+
+
+def write(
+    dinner: Dinner, now_s: float, zone: str, *, calendar: Path | None, page: Path | None, keep: bool
+) -> tuple[str, ...]:
+    """Write what was asked for, and return a line on each. Raises OSError."""
+    said = []
+    if calendar is not None:
+        write_whole(calendar, plan_calendar(dinner.plan, now_s))
+        said.append(f"calendar: {calendar}")
+    if page is not None:
+        write_whole(page, fridge_page(dinner, zone).encode())
+        said.append(f"page: {page}")
+    if keep:
+        kept_plan.keep(kept_plan.kept_of(dinner, now_s, zone))
+        said.append("kept: turnspit cook takes this plan up from 24 hours before dinner")
+    return tuple(said)
+
+
+def parse_bird(text: str, number: int = 1) -> PlannedBird:
+    """Return the bird of "3.5 lb", "5 lb 8 oz", "hen 1.25 lb", "1.6 kg with apricot", or
+    "4 lb with no sauce".
 
     Raises ValueError saying what was expected.
     """
-    words = text.strip().lower()
+    words, _, sauce = " ".join(text.lower().split()).partition(" with ")
     kind = next((name for name in KINDS if words.split(" ")[0] == name), None)
     try:
         total = parse_mass_kg(words.removeprefix(kind or "").strip())
     except ValueError as error:
         raise ValueError(
             f"{text!r} is not a weight; write it like '3.5 lb', '5 lb 8 oz', '1.6 kg'"
-            f" or with a kind first ({', '.join(KINDS)})"
+            f" or with a kind first ({', '.join(KINDS)}), and 'with apricot' for its sauce"
         ) from error
     low, high = MASS_KG
     if not low <= total <= high:
-        raise ValueError(f"{text!r} is {total:.2f} kg; a bird weighs {low:g} to {high:g} kg")
-    return kind or "chicken", total
+        raise ValueError(
+            f"{text!r} is {total:.2f} kg; a bird weighs {low:g} to {high:g} kg"
+            f" ({pounds(low):.1f} to {pounds(high):.0f} lb)"
+        )
+    if sauce in {"no sauce", "plain"}:
+        return PlannedBird(number, total, kind or "chicken", sauced=False)
+    name = sauce.removesuffix(" sauce").removesuffix(" glaze")
+    Names(sauces=(name,) if name else ())  # raises ValueError for what cannot be said
+    sugar = sugar_of(name) if name else "some"
+    return PlannedBird(number, total, kind or "chicken", sugar=sugar, sauce=name or None)
 
 
-def make_plan(
-    serve: str,
-    birds: Sequence[str],
-    *,
-    grill: str | None,
-    outside_f: float,
-    at_once: int,
-    now_s: float,
-    zone: str,
-    as_json: bool,
-    out: Path,
-) -> str:
-    """The timetable as text (or JSON); the calendar is written to `out`.
-
-    Raises ValueError saying what is wrong with a time, a weight or a temperature;
-    OSError where `out` cannot be written.
-    """
-    planned = [
-        PlannedBird(number, mass_kg, kind)
-        for number, (kind, mass_kg) in enumerate(map(parse_bird, birds), 1)
-    ]
-    timetable = plan(
-        _serving(serve, now_s, zone),
-        planned,
-        Grill(parse_temperature_c(grill) if grill else None, outside_f, at_once),
-        now_s=now_s,
-    )
-    out.write_bytes(plan_calendar(timetable, now_s))
-    if as_json:
-        return json.dumps(plan_json(timetable, planned, zone))
-    return plan_table(timetable, planned, zone)
-
-
-def _serving(serve: str, now_s: float, zone: str) -> float:
-    match = _TIME.fullmatch(serve.strip())
-    if match is None:
-        raise ValueError(f"{serve!r} is not a time; write it like 19:00")
-    moment = next_time(now_s, 60 * int(match[1]) + int(match[2]), zone, vague=False)
-    if moment is None:
-        raise ValueError(f"{serve} has just gone by; give a time still to come")
-    return moment
+def parse_side(text: str) -> Side:
+    """Return the side dish of "potatoes 45 min grill" or "slaw, 20 min". Raises ValueError."""
+    found = _SIDE.fullmatch(" ".join(text.split()))
+    if found is None or not _NAME.fullmatch(found["name"]):
+        raise ValueError(
+            f"{text!r} is not a side dish; write it like 'potatoes 45 min grill' or 'slaw 20 min'"
+        )
+    minutes = float(found["count"].replace(",", ".")) * (60.0 if found["unit"][0] == "h" else 1.0)
+    low, high = SIDE_MIN
+    if not low <= minutes <= high:
+        raise ValueError(f"{text!r}: a side dish takes {low:g} min to {high / 60:g} hours")
+    where: Where = "grill" if found["where"] == "grill" else "kitchen"
+    return Side(found["name"], minutes, where)

@@ -139,32 +139,53 @@ def hear(files: tuple[Path, ...], names: str, grammar: Path | None, **options: A
 
 
 @main.command("plan")
-@click.option("--serve", required=True, help="When dinner is on the table, like 19:00.")
-@click.option("--bird", "birds", multiple=True, required=True,
-              help='A weight, like "3.5 lb", "1.6 kg", "hen 1.25 lb"; once for each.')  # fmt: skip
+@click.option("--serve", required=True, metavar="WHEN",
+              help='Dinner on the table: 19:00, "tomorrow 18:30", "Saturday 6 pm".')  # fmt: skip
+@click.option("--bird", "birds", multiple=True, metavar="BIRD",
+              help='Like "3.5 lb", "1.6 kg with apricot", "hen 20 oz"; once for each.')  # fmt: skip
+@click.option("--guests", type=click.IntRange(1, 60),
+              help="People at the table; without --bird, how many birds to buy.")  # fmt: skip
+@click.option("--frozen", is_flag=True, help="The birds are frozen: plan the thaw.")
+@click.option("--side", "sides", multiple=True, metavar="DISH",
+              help='A side dish, like "potatoes 45 min grill", "slaw 20 min".')  # fmt: skip
 @click.option("--grill", help='The temperature the grill will run at, like "370 F".')
-@click.option("--outside", "outside_f", type=float, default=68.0, show_default=True,
-              help="Air temperature outside, F.")  # fmt: skip
+@click.option("--outside", "outside_f", type=float,
+              help="Air temperature outside, F.  [default: cook.toml's, or 68]")  # fmt: skip
 @click.option("--at-once", type=click.IntRange(1, 8), default=8, show_default=True,
               help="Birds the spit takes; more are roasted in batches.")  # fmt: skip
-@click.option("--out", type=FILE, default=Path("plan.ics"), show_default=True,
-              help="Where the calendar is written.")  # fmt: skip
+@click.option("--list", "as_list", is_flag=True, help="Print the shopping and kit list instead.")
+@click.option("--keep", is_flag=True, help="Make this the plan of the next `turnspit cook`.")
+@click.option("--calendar", "--out", "calendar", type=FILE, metavar="FILE",
+              help="Write a calendar (.ics) that reminds you through the days.")  # fmt: skip
+@click.option("--page", type=FILE, metavar="FILE", help="Write one page (.html) for the fridge.")
 @json_option
-def plan_command(serve: str, birds: tuple[str, ...], out: Path, **options: Any) -> None:
-    """Plan dinner back from the table, with spreads, and write it as a calendar.
+def plan_command(
+    as_list: bool, as_json: bool, keep: bool, calendar: Path | None, page: Path | None,
+    outside_f: float | None, **asked: Any,
+) -> None:  # fmt: skip
+    """Plan dinner back from the table, from the day before to the leftovers.
 
-    Example: turnspit plan --serve 19:00 --bird "3.5 lb" --bird "4 lb"
+    Turnspit does not run in the days between; --calendar is the reminder.
+
+    Example: turnspit plan --serve "tomorrow 18:30" --bird "3.5 lb with apricot" --bird "4 lb"
     """
-    from assistant.app.plan import make_plan
+    from assistant.app import plan, settings
     from assistant.system.clock import local_zone, wall_time
 
+    with one_line(settings.SettingsError):
+        own = settings.load()
+    now_s, zone = wall_time(), own.zone or local_zone()
+    outside_f = own.outside_f if outside_f is None else outside_f
+    wanted = plan.Wanted(kind=own.kind, outside_f=outside_f, **asked)
     try:
-        with one_line():
-            text = make_plan(serve, birds, now_s=wall_time(), zone=local_zone(), out=out, **options)
+        dinner = plan.make_dinner(wanted, now_s, zone)
     except ValueError as error:
         raise AskedWrongly(str(error)) from error
-    click.echo(text)
-    _say_aside(f"calendar: {out}")
+    with one_line(ValueError):
+        said = plan.write(dinner, now_s, zone, calendar=calendar, page=page, keep=keep)
+    click.echo(plan.shown(dinner, zone, as_json=as_json, as_list=as_list))
+    for line in said:
+        _say_aside(line)
 
 
 @main.command()

@@ -69,12 +69,15 @@ class GrillRead:
 
 @dataclass(frozen=True, slots=True)
 class BirdWeighed:
+    """`kind` where it is not the cook's: a plan may mix them."""
+
     NAME: ClassVar[str] = "bird_weight"
     bird: int
     mass_kg: float
     pounds: float | None = None
     ounces: float | None = None
     kilograms: float | None = None
+    kind: str | None = None
 
 
 @dataclass(frozen=True, slots=True)

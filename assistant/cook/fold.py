@@ -10,6 +10,7 @@ from typing import Any
 
 from assistant.cook import events as ev
 from assistant.cook.clocktimes import known_zone
+from assistant.cook.kinds import KINDS, kind_of
 from assistant.cook.state import (
     AirRead,
     Bird,
@@ -123,6 +124,17 @@ def _with_bird(state: Cook, number: int, **changes: Any) -> Cook:
     return replace(state, birds=tuple(birds))
 
 
+def _kind(state: Cook, name: str | None) -> dict[str, Any]:
+    """A bird's own kind with its marks, moved as the cook's own were from the usual."""
+    if name is None or name not in KINDS:
+        return {}
+    moved_f = state.done_mark_f - kind_of(state.kind).done_mark_f
+    own = kind_of(name)
+    return {
+        "kind": name, "done_mark_f": own.done_mark_f + moved_f, "sauce_mark_f": own.sauce_mark_f
+    }  # fmt: skip
+
+
 def _step_bird(state: Cook, entry: ev.Recorded) -> Cook | None:
     at_s = entry.at_s
     match entry.event:
@@ -131,8 +143,8 @@ def _step_bird(state: Cook, entry: ev.Recorded) -> Cook | None:
             readings = bird.readings if bird else ()
             reading = Reading(at_s, temperature, entry.seq, spot)
             return _with_bird(state, number, readings=(*readings, reading))
-        case ev.BirdWeighed(number, mass_kg):
-            return _with_bird(state, number, mass_kg=mass_kg)
+        case ev.BirdWeighed(number, mass_kg, kind=kind):
+            return _with_bird(state, number, mass_kg=mass_kg, **_kind(state, kind))
         case ev.SauceAssigned(number, sauce, sugar):
             return _with_bird(state, number, sauce=sauce, sugar=sugar)
         case ev.BirdOn(number):

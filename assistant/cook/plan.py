@@ -6,7 +6,7 @@ bird done late cannot be helped.
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import Protocol
 
 from assistant.cook.commands import Sugar
@@ -20,6 +20,7 @@ ON_TIME = 0.5  # how far from the likely towards the late roast: about the 0.7 q
 SAUCE_OFF_S = 600.0  # off the heat for saucing; common practice, no source
 SAUCE_LATEST_S = 600.0  # before done: a sauce needs about that to set
 NEAR_S = 300.0  # moments this close are one
+ONE_LID_S = 600.0  # looks this close are one, for one open lid
 TURN_ROUND_S = 600.0  # between two batches on one spit
 SETTLE_S = (900.0, 1200.0, 1800.0)  # from ash-covered coals to a steady grill
 LIGHT_S = (900.0, 1200.0, 1800.0)  # chimney to ash-covered, 15 to 30 min: a default only
@@ -57,17 +58,22 @@ class PlannedBird:
     kind: str = "chicken"
     sauced: bool = True
     sugar: Sugar = "some"
+    sauce: str | None = None
 
 
 @dataclass(frozen=True, slots=True)
 class Moment:
-    """Something to do: between `early_s` and `late_s`, likely at `likely_s`."""
+    """Something to do: between `early_s` and `late_s`, likely at `likely_s`. `name` is a
+    side dish's own; `amount` counts briquettes, the hours of a
+    thaw, or the minutes of a side dish."""
 
     what: str
     early_s: float
     likely_s: float
     late_s: float
     birds: tuple[int, ...] = ()
+    name: str = ""
+    amount: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -137,7 +143,9 @@ def plan(
         moments += found
         off_s = on_s - TURN_ROUND_S
     first_on_s = min(one.likely_s for one in moments if one.what == "birds_on")
-    moments += _fire(first_on_s) + _table(serve_s, birds, grill.outside_f)
+    last_off_s = max(one.likely_s for one in moments if one.what == "off")
+    moments += _fire(first_on_s) + _table(serve_s, birds)
+    moments.append(_chill(serve_s, last_off_s, grill.outside_f))
     ordered = tuple(sorted(moments, key=lambda one: (one.likely_s, _ORDER.index(one.what))))
     return Plan(serve_s, ordered, on_time=now_s is None or now_s <= first_on_s)
 
@@ -196,7 +204,7 @@ def _batch(batch: Sequence[Timing], off_s: float) -> tuple[list[Moment], float]:
     on_s = off_s - max(one.lead_s for one in batch)
     numbers = tuple(sorted(one.bird.number for one in batch))
     found = [Moment("birds_on", on_s, on_s, on_s, numbers)]
-    found += _merged([_look(one, on_s) for one in batch])
+    found += _looks([_look(one, on_s) for one in batch])
     return [*found, *_sauces(batch, on_s), *_offs(batch, on_s)], on_s
 
 
@@ -236,18 +244,16 @@ def _offs(batch: Sequence[Timing], on_s: float) -> list[Moment]:
     return found
 
 
-def _merged(moments: Sequence[Moment]) -> list[Moment]:
-    """Join moments within five minutes into one for several birds, at the first."""
-    merged: list[Moment] = []
-    for one in sorted(moments, key=lambda each: each.likely_s):
-        last = merged[-1] if merged else one
-        if not merged or one.likely_s - last.likely_s > NEAR_S:
-            merged.append(one)
-            continue
-        birds = tuple(sorted({*last.birds, *one.birds}))
-        early_s, late_s = min(last.early_s, one.early_s), max(last.late_s, one.late_s)
-        merged[-1] = Moment(one.what, early_s, last.likely_s, late_s, birds)
-    return merged
+def _looks(looks: Sequence[Moment]) -> list[Moment]:
+    """Join looks within ten minutes into one for several birds, at the first."""
+    found: list[Moment] = []
+    for one in sorted(looks, key=lambda each: each.likely_s):
+        if found and one.likely_s - found[-1].likely_s <= ONE_LID_S:
+            birds = tuple(sorted({*found[-1].birds, *one.birds}))
+            found[-1] = replace(found[-1], birds=birds)
+        else:
+            found.append(one)
+    return found
 
 
 def _fire(on_s: float) -> list[Moment]:
@@ -261,16 +267,20 @@ def _fire(on_s: float) -> list[Moment]:
     ]
 
 
-def _table(serve_s: float, birds: Sequence[PlannedBird], outside_f: float) -> list[Moment]:
+def _table(serve_s: float, birds: Sequence[PlannedBird]) -> list[Moment]:
     carve = serve_s - carve_s(birds)
     rest = carve - rest_s(birds)
-    chill_s = rest + (LEFTOVERS_HOT_S if outside_f > HOT_AIR_F else LEFTOVERS_S)
     return [
         Moment("rest", rest, rest, rest),
         Moment("carve", carve, carve, carve),
         Moment("serve", serve_s, serve_s, serve_s),
-        Moment("chill", serve_s, chill_s, chill_s),
     ]
+
+
+def _chill(serve_s: float, off_s: float, outside_f: float) -> Moment:
+    """Leftovers in the cold, counted from when the last bird left the heat."""
+    chill_s = off_s + (LEFTOVERS_HOT_S if outside_f > HOT_AIR_F else LEFTOVERS_S)
+    return Moment("chill", min(serve_s, chill_s), chill_s, chill_s)
 
 
 _ORDER = (

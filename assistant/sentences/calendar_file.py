@@ -8,7 +8,11 @@ from icalendar import Alarm, Calendar, Event
 from assistant.cook.plan import Moment, Plan
 from assistant.sentences.plan_text import moment_words, spread_minutes
 
-_RINGS = {"readiness", "light", "birds_on", "first_look", "sauce", "off", "chill"}
+_RINGS = {
+    "buy", "thaw_refrigerator", "thaw_cold_water", "salt", "sauces", "readiness", "light",
+    "birds_on", "first_look", "sauce", "fuel", "off", "side_kitchen", "side_grill",
+    "side_beside", "chill",
+}  # fmt: skip
 SHORTEST = timedelta(minutes=5)
 
 

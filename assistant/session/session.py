@@ -73,6 +73,17 @@ class Session:
         self._commit((event,))
         self._refresh()
 
+    def take_up(self, events: Sequence[ev.Event]) -> None:
+        """Go on from a plan made earlier: record what it says, and say so."""
+        self._commit(events)
+        self._say(sentences.plan_taken_up(self.state, self.now()), why="plan")
+        self._refresh()
+        self.tick()
+
+    def tell(self, sentence: Sentence, why: str) -> None:
+        """Say something about the start that is no fact of the cook."""
+        self._say(sentence, why=why)
+
     def resume(self) -> None:
         """Go on with a cook whose events were folded into the state given."""
         away_s = max(0.0, self._clock.now() - self.state.at_s)

@@ -6,6 +6,8 @@ import shutil
 import signal
 import subprocess
 import sys
+import time
+from datetime import UTC, datetime
 from pathlib import Path
 
 import pytest
@@ -126,4 +128,43 @@ def test_speech_that_could_not_be_written_is_told_once_and_by_the_exit_status(
         capture_output=True, text=True, timeout=100, env=_env(tmp_path), check=False,
     )  # fmt: skip
     assert done.returncode == 1
+    assert len(done.stderr.strip().splitlines()) == 1
+
+
+def test_a_plan_writes_a_calendar_only_when_asked_and_is_kept_for_the_cook(tmp_path: Path) -> None:
+    """Dinner three hours from now, kept; then the typed cook starts from it."""
+    at = datetime.fromtimestamp(time.time() + 4 * 3600, UTC)  # noqa: TID251 -- a real process
+    asked = ("plan", "--serve", f"{at:%Y-%m-%d %H:%M}", "--bird", "4 lb with apricot")
+    plain = _turnspit(*asked, home=tmp_path)
+    assert plain.returncode == 0, plain.stderr
+    assert not list(tmp_path.rglob("*.ics"))
+    calendar = tmp_path / "dinner.ics"
+    kept = _turnspit(*asked, "--keep", "--calendar", str(calendar), home=tmp_path)
+    assert kept.returncode == 0, kept.stderr
+    assert calendar.read_bytes().startswith(b"BEGIN:VCALENDAR")
+    cook = _turnspit("cook", "--typed", "--json", home=tmp_path, typed="which sauce\n")
+    told = [line["text"] for line in map(json.loads, cook.stdout.splitlines())
+            if line["kind"] == "said"]  # fmt: skip
+    assert told[0].startswith("As planned: dinner at ")
+    assert any("apricot" in text for text in told[1:])
+    again = _turnspit("cook", "--typed", "--json", home=tmp_path, typed="end cook\n")
+    assert "As planned" not in again.stdout
+
+
+@pytest.mark.parametrize(
+    ("words", "says"),
+    [
+        (("--serve", "2020-01-01 18:00", "--bird", "4 lb"), "has gone by"),
+        (("--serve", "19:00", "--bird", "60 lb"), "a bird weighs 0.2 to 15 kg"),
+        (("--serve", "19:00", "--bird", "4 lb", "--side", "soup"), "is not a side dish"),
+        (("--serve", "19:00"), "give --bird once for each, or --guests"),
+        (("--serve", "soon", "--bird", "4 lb"), '"tomorrow 18:30"'),
+    ],
+)
+def test_a_plan_that_cannot_be_is_one_clear_line(
+    tmp_path: Path, words: tuple[str, ...], says: str
+) -> None:
+    done = _turnspit("plan", *words, home=tmp_path)
+    assert done.returncode == 2
+    assert says in done.stderr
     assert len(done.stderr.strip().splitlines()) == 1

@@ -161,12 +161,12 @@ def test_hot_evening_halves_the_time_for_leftovers() -> None:
     """Two hours from the heat; one when the air is above 90 F."""
     mild = plan(SERVE_S, flock(1.5), roast=by_weight)
     hot = plan(SERVE_S, flock(1.5), Grill(outside_f=95), roast=by_weight)
-    rest, cold, soon = mild.moment("rest"), mild.moment("chill"), hot.moment("chill")
-    assert rest is not None
+    off, cold, soon = mild.moment("off"), mild.moment("chill"), hot.moment("chill")
+    assert off is not None
     assert cold is not None
     assert soon is not None
-    assert cold.likely_s - rest.likely_s == 2 * 3600
-    assert soon.likely_s - rest.likely_s == 3600
+    assert cold.likely_s - off.likely_s == 2 * 3600
+    assert soon.likely_s - off.likely_s == 3600
 
 
 def test_too_late_is_told() -> None:

@@ -27,7 +27,7 @@ def dinner() -> Plan:
 def test_table_names_time_and_birds(dinner: Plan) -> None:
     """Clock times in the zone, every bird, no line wider than 80 columns."""
     lines = plan_table(dinner, BIRDS, CHICAGO).splitlines()
-    assert lines[0] == "Dinner at 19:00"
+    assert lines[0] == "Dinner at 19:00, Sunday 4 October"
     assert "  chicken 1, 2: 3.5 lb (1.59 kg)" in lines
     assert any(line.startswith("19:00") and line.endswith("Dinner") for line in lines)
     assert max(map(len, lines)) <= 80
@@ -106,9 +106,9 @@ def test_the_night_the_clocks_go_back() -> None:
 )
 def test_weights(text: str, kind: str, kg: float) -> None:
     """Pounds, ounces and kilograms, with a kind in front."""
-    found_kind, found_kg = parse_bird(text)
-    assert found_kind == kind
-    assert found_kg == pytest.approx(kg, abs=1e-4)
+    found = parse_bird(text)
+    assert found.kind == kind
+    assert found.mass_kg == pytest.approx(kg, abs=1e-4)
 
 
 @pytest.mark.parametrize("text", ["", "lb", "3.5", "3.5 stone", "goose 4 lb", "4 lb and more"])
@@ -128,7 +128,7 @@ def test_no_bird_weighs_that(text: str) -> None:
 @given(st.floats(0.2, 15))
 def test_pounds_and_back(mass_kg: float) -> None:
     """Pounds printed and parsed again are the same mass."""
-    assert parse_bird(f"{pounds(mass_kg):.6f} lb")[1] == pytest.approx(mass_kg, rel=1e-5)
+    assert parse_bird(f"{pounds(mass_kg):.6f} lb").mass_kg == pytest.approx(mass_kg, rel=1e-5)
 
 
 def test_temperatures_need_their_scale() -> None:
