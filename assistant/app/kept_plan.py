@@ -106,7 +106,7 @@ def kept_of(dinner: Dinner, made_s: float, zone: str) -> KeptPlan:
         for one in sorted(order.birds, key=lambda bird: bird.number)
     )
     timers = tuple(
-        KeptTimer(one.name, one.likely_s)
+        KeptTimer(one.name.lower(), one.likely_s)
         for one in dinner.plan.moments
         if one.what.startswith("side_")
     )

@@ -74,7 +74,7 @@ def _step(number: int, content: str, folder: Path) -> Step:
     if words.startswith("@"):
         return Step(number, at_s, words, None, _recording(number, words[1:], folder))
     try:
-        return Step(number, at_s, words, parse(words, Names(), open_sauces=True))
+        return Step(number, at_s, words, parse(words, Names(), open_names=True))
     except NotUnderstood as error:
         raise ScriptError(f"line {number}: {error}") from error
 

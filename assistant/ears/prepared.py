@@ -41,7 +41,7 @@ def for_cook(names: Names, scale: Scale, address: str) -> Prepared:
     phrases = cook_grammar.phrases(names, address=address)
     spoken = dict(cook_grammar.pronunciations())
     first = Listening(network(_TOO_MUCH_FOR_THE_FIRST), spoken, phrases)
-    named = {*names.sauces, *((address,) if address != ADDRESS else ())}
+    named = {*names.sauces, *names.timers, *((address,) if address != ADDRESS else ())}
     return Prepared(first, network(), frozenset(" ".join(named).split()))
 
 

@@ -25,11 +25,13 @@ def ending(words: str, names: Names, scale: Scale = "F") -> Ending:
     if not tokens:
         return Ending(is_whole=False, goes_on=not words)
     failure = Failure()
-    readings = _matcher(names.sauces, scale).readings("command", tokens, failure)
+    readings = _matcher(names.sauces, names.timers, scale).readings("command", tokens, failure)
     whole = any(is_command(value) for values in readings for value in values)
     return Ending(whole, goes_on=bool(failure.looked_for.get(len(tokens))))
 
 
 @lru_cache(maxsize=8)
-def _matcher(sauces: tuple[str, ...], scale: Scale) -> Matcher:
-    return Matcher(fitted(Names(MOST_BIRDS, sauces), scale=scale, lean=True), meanings(scale))
+def _matcher(sauces: tuple[str, ...], timers: tuple[str, ...], scale: Scale) -> Matcher:
+    return Matcher(
+        fitted(Names(MOST_BIRDS, sauces, timers), scale=scale, lean=True), meanings(scale)
+    )

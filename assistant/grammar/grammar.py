@@ -34,13 +34,15 @@ _NAME = re.compile(r"[a-z][a-z'-]*( [a-z][a-z'-]*){0,2}")
 
 @dataclass(frozen=True, slots=True)
 class Names:
-    """Tonight's names: `birds` on the spit (1 to 8), `sauces` in lower case.
+    """Tonight's names: `birds` on the spit (1 to 8), `sauces` in lower case, and `timers`
+    beside the usual ones.
 
     Raises ValueError naming what is wrong.
     """
 
     birds: int = MOST_BIRDS
     sauces: tuple[str, ...] = ()
+    timers: tuple[str, ...] = ()
 
     def __post_init__(self) -> None:
         if not 1 <= self.birds <= MOST_BIRDS:
@@ -54,6 +56,16 @@ class Names:
                 raise ValueError(
                     f"sauce name {sauce!r} would be taken for another; choose a new one"
                 )
+        for timer in self.timers:
+            if not is_sayable(timer):
+                raise ValueError(
+                    f"timer name {timer!r}: write it as one to three words in small letters"
+                )
+
+
+def is_sayable(name: str) -> bool:
+    """Whether a name is one to three words in small letters, as a grammar can hold."""
+    return _NAME.fullmatch(name) is not None
 
 
 @lru_cache(maxsize=1)
@@ -67,6 +79,20 @@ def _file(name: str) -> str:
     if packed.is_file():
         return packed.read_text(encoding="utf-8")
     return (Path(__file__).parents[2] / "grammars" / name).read_text(encoding="utf-8")
+
+
+@lru_cache(maxsize=1)
+def timer_names() -> frozenset[str]:
+    """The names of timers the grammar knows without being told."""
+    rule = source().rules["timer_name"]
+    assert isinstance(rule, Choice)
+    return frozenset(
+        item.text
+        for way in rule.items
+        if isinstance(way, Sequence)
+        for item in way.items
+        if isinstance(item, Tag)
+    )
 
 
 @lru_cache(maxsize=1)
@@ -118,11 +144,15 @@ def _tonight(names: Names, scale: Scale, *, lean: bool) -> dict[str, Node]:
     numbers = source().rules["bird_number"]
     assert isinstance(numbers, Choice)
     sauces = dict.fromkeys(("plain", *names.sauces))
+    usual = source().rules["timer_name"]
+    assert isinstance(usual, Choice)
+    timers = [Sequence((_phrase(name), Tag(name))) for name in names.timers]
     within = "in_f" if scale == "F" else "in_c"
     meat, fire = ("meat", "fire") if lean else ("any", "any")
     return {
         "bird_number": Choice(numbers.items[: names.birds]),
         "sauce": Choice(tuple(Sequence((_phrase(sauce), Tag(sauce))) for sauce in sauces)),
+        "timer_name": Choice((*usual.items, *timers)),
         "bird_temperature": Ref(f"{meat}_{within}"),
         "grill_temperature": Ref(f"{fire}_{within}"),
         "answer_temperature": Ref(f"any_{within}"),

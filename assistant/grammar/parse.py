@@ -2,12 +2,13 @@
 
 from functools import lru_cache
 
-from assistant.cook.commands import BirdSauce, Command, Scale
+from assistant.cook.commands import Command, Scale
 from assistant.grammar.clean import LONGEST, cleaned, is_too_long
-from assistant.grammar.expect import NUMBER_WORDS, explain
+from assistant.grammar.expect import explain
 from assistant.grammar.grammar import MOST_BIRDS, Names, fitted
 from assistant.grammar.match import Failure, Matcher
 from assistant.grammar.meaning import is_command, meanings
+from assistant.grammar.open_names import with_open_name
 
 
 class NotUnderstood(ValueError):  # noqa: N818  (it is an outcome, and reads as one)
@@ -19,20 +20,20 @@ class NotUnderstood(ValueError):  # noqa: N818  (it is an outcome, and reads as 
         self.expected = expected
 
 
-def parse(words: str, names: Names, *, scale: Scale = "F", open_sauces: bool = False) -> Command:
+def parse(words: str, names: Names, *, scale: Scale = "F", open_names: bool = False) -> Command:
     """The command in `words`, spoken or typed ("bird 2 reads 118.5 F", "5 lb 8 oz").
 
     A number said without its scale is in `scale`; nothing is guessed from its size.
     Bird numbers up to 8 are read whatever tonight's are: refusing one that is not on
-    the spit is the cook's decision. `open_sauces` takes any sauce name of one or two
-    words after "gets". Raises NotUnderstood.
+    the spit is the cook's decision. `open_names` takes any sauce name of one or two words
+    after "gets", and any timer's name of up to three. Raises NotUnderstood.
     """
-    readings = all_readings(words, names, scale=scale, open_sauces=open_sauces)
+    readings = all_readings(words, names, scale=scale, open_names=open_names)
     return readings[0]
 
 
 def all_readings(
-    words: str, names: Names, *, scale: Scale = "F", open_sauces: bool = False
+    words: str, names: Names, *, scale: Scale = "F", open_names: bool = False
 ) -> tuple[Command, ...]:
     """Every command the words can mean; one, for words the grammar makes."""
     if is_too_long(words):
@@ -40,11 +41,11 @@ def all_readings(
     tokens = cleaned(words)
     if not tokens:
         raise NotUnderstood("no words there")
-    matcher = _matcher(names.sauces, scale)
+    matcher = _matcher(names.sauces, names.timers, scale)
     failure = Failure()
     found = _commands(matcher, tokens, failure)
-    if not found and open_sauces:
-        found = _with_open_sauce(matcher, tokens)
+    if not found and open_names:
+        found = with_open_name(lambda some: _commands(matcher, some, Failure()), tokens)
     if not found:
         reason, expected = explain(tokens, failure, scale)
         raise NotUnderstood(reason, expected)
@@ -56,30 +57,6 @@ def _commands(matcher: Matcher, tokens: tuple[str, ...], failure: Failure) -> tu
     return tuple(value for values in readings for value in values if is_command(value))
 
 
-def _with_open_sauce(matcher: Matcher, tokens: tuple[str, ...]) -> tuple[Command, ...]:
-    """Read the words with "plain" for what follows "gets", and put the name back."""
-    for verb in ("gets", "takes"):
-        if verb not in tokens:
-            continue
-        at = tokens.index(verb) + 1
-        name = tokens[at:]
-        if len(name) > 1 and name[-1] in ("sauce", "glaze"):
-            name = name[:-1]
-        if not 1 <= len(name) <= 2 or not all(_is_plain_word(part) for part in name):
-            continue
-        found = _commands(matcher, (*tokens[:at], "plain"), Failure())
-        return tuple(
-            BirdSauce(command.bird, " ".join(name))
-            for command in found
-            if isinstance(command, BirdSauce)
-        )
-    return ()
-
-
-def _is_plain_word(word: str) -> bool:
-    return word not in NUMBER_WORDS and word.replace("'", "").replace("-", "").isalpha()
-
-
 @lru_cache(maxsize=32)
-def _matcher(sauces: tuple[str, ...], scale: Scale) -> Matcher:
-    return Matcher(fitted(Names(MOST_BIRDS, sauces), scale=scale), meanings(scale))
+def _matcher(sauces: tuple[str, ...], timers: tuple[str, ...], scale: Scale) -> Matcher:
+    return Matcher(fitted(Names(MOST_BIRDS, sauces, timers), scale=scale), meanings(scale))

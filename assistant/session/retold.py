@@ -172,7 +172,7 @@ def _command(entry: ev.Recorded, state: Cook) -> Command | None:
         return None
     try:
         scale: Scale = "C" if state.scale == "C" else "F"
-        return parse(heard.words, Names(), scale=scale, open_sauces=True)
+        return parse(heard.words, Names(), scale=scale, open_names=True)
     except NotUnderstood:
         return None
 

@@ -24,7 +24,7 @@ def heard_typed(words: str, scale: Scale) -> Heard:
     opened = _ADDRESSED.match(words)
     meant = words[opened.end() :] if opened else words
     try:
-        command = parse(meant, Names(), scale=scale, open_sauces=True)
+        command = parse(meant, Names(), scale=scale, open_names=True)
     except NotUnderstood as error:
         return Heard(shown, None, 0.0, "refuse", reason=str(error))
     return Heard(shown, command, 1.0, "accept")

@@ -27,7 +27,7 @@ class Evening:
             self.state = apply(self.state, entry)
 
     def ask(self, minute: float, words: str) -> Decision:
-        command = parse(words, NAMES, open_sauces=True)
+        command = parse(words, NAMES, open_names=True)
         return decide(self.state, command, START_S + 60 * minute)
 
     def say(self, minute: float, words: str) -> Decision:

@@ -214,7 +214,7 @@ def test_a_number_outside_its_scale_is_not_taken_for_the_other() -> None:
 
 def test_any_sauce_name_is_taken_where_sauces_are_open() -> None:
     def sauce(text: str) -> cmd.Command:
-        return parse(text, Names(3), open_sauces=True)
+        return parse(text, Names(3), open_names=True)
 
     assert sauce("bird two gets smoky apricot") == cmd.BirdSauce(2, "smoky apricot")
     assert sauce("bird 2 gets Jalapeño glaze") == cmd.BirdSauce(2, "jalapeno")
@@ -267,7 +267,7 @@ def test_what_is_not_understood_says_where_and_what_was_expected(words: str, rea
 @example("bird one reads ٣٣")
 def test_hostile_text_is_a_command_or_one_clear_line(text: str) -> None:
     try:
-        line = parse(text, TONIGHT, open_sauces=True).NAME
+        line = parse(text, TONIGHT, open_names=True).NAME
     except NotUnderstood as refused:
         line = refused.reason
     assert line

@@ -37,7 +37,7 @@ def told(
         now_s = start_s + at
         for prompt in due(state, now_s):
             keep(now_s, ev.PromptSaid(prompt.key, prompt.urgency, now_s - prompt.due_s))
-        command = parse(words, Names(birds=8, sauces=()), open_sauces=True)
+        command = parse(words, Names(birds=8, sauces=()), open_names=True)
         decision = decide(state, command, now_s)
         heard = ev.WordsHeard(words, 1.0, "accept", command.NAME)
         if isinstance(decision, Record):
