@@ -3,6 +3,7 @@
 import json
 import re
 from collections.abc import Sequence
+from contextlib import suppress
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -15,11 +16,16 @@ from assistant.cook.sides import Side, Where
 from assistant.cook.whole_dinner import Dinner, Order, placed, whole_dinner
 from assistant.grammar.grammar import Names
 from assistant.grammar.when import serving_time
+from assistant.heat.bird.evidence import Kitchen
+from assistant.journal import learning
+from assistant.journal.errors import JournalError
+from assistant.journal.reader import JournalReader
 from assistant.sentences.calendar_file import plan_calendar
 from assistant.sentences.dinner_list import list_text
 from assistant.sentences.dinner_text import dinner_json, dinner_table
 from assistant.sentences.fridge_page import fridge_page
 from assistant.system.files import write_whole
+from assistant.system.places import journal_path
 from assistant.system.units import parse_mass_kg, parse_temperature_c, pounds
 
 MASS_KG = (0.2, 15.0)  # a quail to a big turkey
@@ -46,8 +52,8 @@ class Wanted:
     at_once: int = 8
 
 
-def make_dinner(wanted: Wanted, now_s: float, zone: str) -> Dinner:
-    """Return the dinner that was asked for.
+def make_dinner(wanted: Wanted, now_s: float, zone: str, kitchen: Kitchen | None = None) -> Dinner:
+    """Return the dinner that was asked for; `kitchen` is what past cooks taught.
 
     Raises ValueError, one line, saying what is wrong with a time, a bird, a side dish,
     a temperature, or with the time left.
@@ -60,12 +66,22 @@ def make_dinner(wanted: Wanted, now_s: float, zone: str) -> Dinner:
             parse_temperature_c(wanted.grill) if wanted.grill else None,
             wanted.outside_f,
             wanted.at_once,
+            kitchen or Kitchen(),
         ),
         tuple(map(parse_side, wanted.sides)),
         wanted.frozen,
         wanted.guests,
     )
     return whole_dinner(order, now_s)
+
+
+def learned_kitchen() -> Kitchen:
+    """Return what past cooks taught; nothing where no journal can be read."""
+    path = journal_path()
+    if path.exists():
+        with suppress(JournalError), JournalReader(path) as journal:
+            return learning.kitchen_of(journal)
+    return Kitchen()
 
 
 def _birds(wanted: Wanted) -> tuple[PlannedBird, ...]:

@@ -178,7 +178,7 @@ def plan_command(
     outside_f = own.outside_f if outside_f is None else outside_f
     wanted = plan.Wanted(kind=own.kind, outside_f=outside_f, **asked)
     try:
-        dinner = plan.make_dinner(wanted, now_s, zone)
+        dinner = plan.make_dinner(wanted, now_s, zone, plan.learned_kitchen())
     except ValueError as error:
         raise AskedWrongly(str(error)) from error
     with one_line(ValueError):

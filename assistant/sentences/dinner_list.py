@@ -68,6 +68,7 @@ def _kit(dinner: Dinner) -> tuple[str, ...]:
         "instant-read thermometer, checked in ice water; fresh battery",
         "grill thermometer, away from the coals",
         "spit, forks with tight screws, motor and its cord",
+        "a trial weight to balance the loaded spit (turnspit balance)",
         "spare string, scissors",
         *brushes,
         "a clean brush for the end: the others touch raw poultry",
