@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any, TextIO
 
-from assistant.app.cook_typed import begin_event, report_fault, start
+from assistant.app.cook_typed import begin_event, report_fault, say_goodbye, start
 from assistant.board.display import open_display
 from assistant.ears.ears import Ears
 from assistant.journal.resilient import ResilientJournal
@@ -28,6 +28,7 @@ from assistant.sound.files import read_sound
 from assistant.sound.microphone_level import ADVICE, Level, fault_of, meter
 from assistant.system.clock import WallClock
 from assistant.system.places import journal_path
+from assistant.system.standard_input import standard_input
 from assistant.voice.synth import Voice, VoiceError, find_synth
 
 SURE_LEVELS = 8  # half seconds of the same trouble before advice is given
@@ -94,7 +95,8 @@ def cook_by_voice(
     Raises JournalError, SettingsError, EarsError, and SoundError for the recording.
     """
     settings = sound_settings(small=small, **sound)
-    begin = begin_event(birds, name, names)
+    typed = standard_input()
+    begin = begin_event(birds, name, names, typed)
     judge = False if small else None
     samples = read_sound(recording) if recording is not None else None
     inbox: Inbox = queue.SimpleQueue()
@@ -112,7 +114,8 @@ def cook_by_voice(
             )  # fmt: skip
             start(session, opened, begin, birds)
             ears = _ears(session, showing.surface, judge)
-            threading.Thread(target=_typed, args=(sys.stdin, inbox), daemon=True).start()
+            if typed is not None:
+                threading.Thread(target=_typed, args=(typed, inbox), daemon=True).start()
             source = None
             if samples is not None:
                 source = RecordedMicrophone(samples, on_end=lambda: inbox.put(None))
@@ -126,6 +129,7 @@ def cook_by_voice(
             finally:
                 ears.close()
             learn_from(journal, session)
+        say_goodbye(session)
     finally:
         clock.close()
 

@@ -8,9 +8,11 @@ from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from dataclasses import replace
 from pathlib import Path
+from typing import TextIO
 
 from assistant.app import kept_plan, settings
 from assistant.app.first_use import first_use, is_first_use
+from assistant.app.settings import SettingsError
 from assistant.board.display import open_display
 from assistant.cook import events as ev
 from assistant.cook.sauces import sugar_of
@@ -24,6 +26,7 @@ from assistant.session.typed import Inbox, run_typed
 from assistant.session.view import Shower
 from assistant.system.clock import WallClock, local_zone
 from assistant.system.places import journal_path
+from assistant.system.standard_input import standard_input
 from assistant.voice.silent import SilentSpeaker
 
 
@@ -36,8 +39,14 @@ def cook_typed(
     plain: bool,
     as_json: bool,
 ) -> None:
-    """A live cook whose words come from standard input. Raises `JournalError`."""
-    begin = begin_event(birds, name, names)
+    """A live cook whose words come from standard input.
+
+    Raises `JournalError`, `SettingsError`.
+    """
+    typed = standard_input()
+    if typed is None:
+        raise SettingsError("nothing can be typed: standard input is closed")
+    begin = begin_event(birds, name, names, typed)
     inbox: Inbox = queue.SimpleQueue()
     clock = WallClock()
     try:
@@ -49,8 +58,9 @@ def cook_typed(
                     wake=lambda: inbox.put(session.tick), on_fault=report_fault,
                 )  # fmt: skip
                 start(session, opened, begin, birds)
-                run_typed(session, sys.stdin, inbox, refresh)
+                run_typed(session, typed, inbox, refresh)
             learn_from(journal, session)
+            say_goodbye(session)
     finally:
         clock.close()
 
@@ -83,15 +93,23 @@ def start(session: Session, opened: Opened, begin: ev.CookBegan, birds: int | No
     kept_plan.forget()
 
 
-def begin_event(birds: int | None, name: str | None, names: str = "") -> ev.CookBegan:
+def say_goodbye(session: Session) -> None:
+    """After a cook that has ended, name what comes next, beside its lines."""
+    if session.state.ended_s is not None:
+        print("How the evening went, and what to do better: turnspit lookback", file=sys.stderr)
+
+
+def begin_event(
+    birds: int | None, name: str | None, names: str = "", typed: TextIO | None = None
+) -> ev.CookBegan:
     """How a cook begins here: the settings' defaults and the computer's time zone.
 
     `names`: tonight's sauces, beside those of the settings ("apricot, harissa"). The
-    first time, and only at a keyboard, four questions make the settings.
-    Raises `SettingsError`.
+    first time, and only where somebody types at a keyboard (`typed`), four questions
+    make the settings. Raises `SettingsError`.
     """
-    if is_first_use(sys.stdin) and sys.stdout.isatty():
-        first_use(sys.stdin, sys.stdout)
+    if typed is not None and is_first_use(typed) and sys.stdout.isatty():
+        first_use(typed, sys.stdout)
     own = settings.load()
     tonight = sauces_named(names)
     sauces = dict(own.sauces) | {one: sugar_of(one, own.sauces) for one in tonight}

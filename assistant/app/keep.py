@@ -2,23 +2,37 @@
 
 import sys
 import time
-from collections.abc import Callable, Iterator
+import uuid
+from collections.abc import Callable, Iterator, Sequence
 from contextlib import ExitStack, contextmanager, suppress
 from pathlib import Path
 
-from assistant.app.replay import moments, parse_moment, replay, scrub, view_at
+from assistant.app.replay import (
+    Moment,
+    moments,
+    parse_moment,
+    replay,
+    scrub,
+    view_after,
+    view_at,
+)
 from assistant.app.watch import running, watch
+from assistant.board.display import open_display
 from assistant.board.lines import facts
 from assistant.board.view import BoardView
+from assistant.cook.events import CookEnded, Recorded
+from assistant.cook.fold import fold
 from assistant.journal import learning
 from assistant.journal.errors import HeldError
 from assistant.journal.jsonl import export
 from assistant.journal.reader import CookInfo, JournalReader
-from assistant.journal.store import Journal
+from assistant.journal.store import Journal, clean_name
 from assistant.lookback.history import Wanted, forget, merge_file, past_cooks
 from assistant.lookback.history_print import history_json, history_picture, history_table
 from assistant.lookback.output import lookback
-from assistant.session.printing import printer
+from assistant.session.line import Line
+from assistant.session.printing import plain_text, printer
+from assistant.session.view import TALK
 from assistant.sound.player import DevicePlayer, SilentPlayer
 from assistant.system.places import journal_path
 from assistant.voice.speaker import QueueSpeaker
@@ -74,12 +88,31 @@ def replay_cook(
             )  # fmt: skip
 
 
-def watch_cook(*, as_json: bool) -> None:
-    """Print the lines of the cook that another Turnspit runs. Raises JournalError."""
+def watch_cook(*, as_json: bool, plain: bool, now: Callable[[], float]) -> None:
+    """Show the cook that another Turnspit runs: its board on a terminal, else its lines.
+
+    `now`: epoch seconds. Raises JournalError.
+    """
     with _reading() as journal:
         cook = running(journal)
-        print(f"looking on at {title_of(cook)}; Ctrl-C stops looking", file=sys.stderr)
-        watch(journal, cook, printer(sys.stdout, as_json=as_json), time.sleep)
+        if as_json or plain or not sys.stdout.isatty():
+            print(f"looking on at {title_of(cook)}; Ctrl-C stops looking", file=sys.stderr)
+            watch(journal, cook, printer(sys.stdout, as_json=as_json), time.sleep)
+            return
+        display = open_display(sys.stdout, invites="looking on; Ctrl-C stops")
+
+        def show(line: Line) -> None:
+            text = plain_text(line) if line.kind in TALK else None
+            if text is not None:
+                display.line(text)
+
+        def refresh(steps: Sequence[Moment]) -> None:
+            display.show(view_after(steps, max(now(), steps[-1].at_s)))
+
+        try:
+            watch(journal, cook, show, time.sleep, refresh)
+        finally:
+            display.close()
 
 
 def _settle(speaker: QueueSpeaker) -> None:
@@ -133,6 +166,22 @@ def history(
     if as_json:
         return history_json(cooks).rstrip("\n")
     return "\n".join([history_table(cooks, zone), "", *learning.kitchen_lines(kitchen)])
+
+
+def keep_rehearsal(script: str, recorded: Sequence[Recorded], now_s: float) -> str:
+    """Put a rehearsal of `script` into the journal, marked as one: it ends with its last
+    line and teaches the kitchen nothing. Raises JournalError."""
+    last = recorded[-1]
+    if fold(recorded).is_running:
+        recorded = [*recorded, Recorded(last.seq + 1, last.at_s, CookEnded())]
+    cook = CookInfo(
+        uuid.uuid4().hex, clean_name(f"rehearsal {script}"), "A rehearsal, not a cook.",
+        recorded[0].at_s,
+    )  # fmt: skip
+    with _writing(now_s) as journal:
+        journal.merge(cook, recorded)
+        learning.exclude(journal, cook.id)
+    return f'kept as "{cook.name}"; try: turnspit lookback "{cook.name}"'
 
 
 def rename(which: str, name: str, now_s: float) -> str:

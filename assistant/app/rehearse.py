@@ -4,7 +4,9 @@ import re
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass
+from datetime import datetime, timedelta
 from pathlib import Path
+from zoneinfo import ZoneInfo
 
 from assistant.cook import commands as cmd
 from assistant.cook import events as ev
@@ -18,6 +20,7 @@ from assistant.system.clock import VirtualClock
 from assistant.voice.speech import Speaker
 
 START_S = 1_790_524_800.0  # 2026-09-27 16:00 UTC: a Sunday afternoon, always the same
+START_HOUR = 16
 MAX_SCRIPT_BYTES = 8_000_000
 TAIL_S = 60.0  # what follows at once from the last line is still said
 _LINE = re.compile(r"(\d{1,3}):([0-5]\d):([0-5]\d)\s+(\S.*)")
@@ -41,8 +44,8 @@ class Step:
 Hear = Callable[[Path, Session], Heard]
 
 
-def read_script(path: Path) -> tuple[Step, ...]:
-    """The steps of a script file. Raises `ScriptError`."""
+def read_script(path: Path, scale: cmd.Scale = "F") -> tuple[Step, ...]:
+    """The steps of a script file, whose thermometers read `scale`. Raises `ScriptError`."""
     try:
         if path.stat().st_size > MAX_SCRIPT_BYTES:
             raise ScriptError(f"{path}: larger than {MAX_SCRIPT_BYTES // 1_000_000} MB")
@@ -56,7 +59,7 @@ def read_script(path: Path) -> tuple[Step, ...]:
         content = raw.split("#", 1)[0].strip()
         if not content:
             continue
-        step = _step(number, content, path.parent)
+        step = _step(number, content, path.parent, scale)
         if steps and step.at_s < steps[-1].at_s:
             raise ScriptError(f"line {number}: its time is before the line above; put it in order")
         steps.append(step)
@@ -65,7 +68,7 @@ def read_script(path: Path) -> tuple[Step, ...]:
     return tuple(steps)
 
 
-def _step(number: int, content: str, folder: Path) -> Step:
+def _step(number: int, content: str, folder: Path, scale: cmd.Scale) -> Step:
     match = _LINE.fullmatch(content)
     if match is None:
         raise ScriptError(f"line {number}: expected HH:MM:SS and words, as in 00:40:00 birds on")
@@ -74,7 +77,7 @@ def _step(number: int, content: str, folder: Path) -> Step:
     if words.startswith("@"):
         return Step(number, at_s, words, None, _recording(number, words[1:], folder))
     try:
-        return Step(number, at_s, words, parse(words, Names(), open_names=True))
+        return Step(number, at_s, words, parse(words, Names(), scale=scale, open_names=True))
     except NotUnderstood as error:
         raise ScriptError(f"line {number}: {error}") from error
 
@@ -87,6 +90,17 @@ def _recording(number: int, name: str, folder: Path) -> Path:
     if not path.is_file():
         raise ScriptError(f"line {number}: no recording named {name} beside the script")
     return path
+
+
+def starts_s(zone: str, before_s: float | None = None) -> float:
+    """When a rehearsal begins, epoch seconds: at four in the afternoon by the clocks of
+    `zone`, on that Sunday or, with `before_s`, on the last day on which that has been."""
+    place = ZoneInfo(zone)
+    day = datetime.fromtimestamp(START_S if before_s is None else before_s, place)
+    start = day.replace(hour=START_HOUR, minute=0, second=0, microsecond=0)
+    if before_s is not None and start.timestamp() > before_s:
+        start -= timedelta(days=1)
+    return start.timestamp()
 
 
 @contextmanager

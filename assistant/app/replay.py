@@ -14,7 +14,7 @@ from assistant.session.line import Line
 from assistant.session.retold import Moment, moments
 from assistant.voice.speech import Speaker
 
-__all__ = ["Moment", "moments", "parse_moment", "replay", "scrub", "view_at"]
+__all__ = ["Moment", "moments", "parse_moment", "replay", "scrub", "view_after", "view_at"]
 
 _MOMENT = re.compile(r"(?:(\d{1,3}):)?([0-5]?\d):([0-5]\d)")
 
@@ -69,10 +69,11 @@ def view_at(
     if not recorded or after_s < 0:
         return None
     now_s = recorded[0].at_s + after_s
-    return _view([one for one in moments(recorded, start) if one.at_s <= now_s], now_s)
+    return view_after([one for one in moments(recorded, start) if one.at_s <= now_s], now_s)
 
 
-def _view(steps: Sequence[Moment], now_s: float) -> BoardView:
+def view_after(steps: Sequence[Moment], now_s: float) -> BoardView:
+    """What a board shows at `now_s`, after these steps (at least one)."""
     state = steps[-1].state
     said = next((one.speech.text for one in reversed(steps) if one.speech is not None), None)
     fire = fire_of(state, now_s)
@@ -112,7 +113,7 @@ def scrub(
             case "b":
                 place = max(0, place - 1)
             case "s":
-                tell(_view(steps[: place + 1], steps[place].at_s))
+                tell(view_after(steps[: place + 1], steps[place].at_s))
                 continue
             case "q":
                 return

@@ -3,14 +3,14 @@
 Only what is on disk is seen. Nothing is written, so the cook that runs is not disturbed.
 """
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 
 from assistant.cook.events import Recorded
 from assistant.journal.errors import JournalError
 from assistant.journal.learning import start_of
 from assistant.journal.reader import CookInfo, JournalReader
 from assistant.session.line import Line
-from assistant.session.retold import moments
+from assistant.session.retold import Moment, moments
 
 LOOK_S = 1.0  # between two looks at the journal
 
@@ -28,21 +28,23 @@ def watch(
     cook: CookInfo,
     show: Callable[[Line], None],
     pause: Callable[[float], None],
+    refresh: Callable[[Sequence[Moment]], None] = lambda _: None,
 ) -> None:
     """Show the cook's lines from its beginning on until it ends; `pause` waits between
-    two looks. Raises `JournalError`, and whatever `pause` raises."""
+    two looks, `refresh` gets the whole cook so far after each that found something.
+    Raises `JournalError`, and whatever `pause` raises."""
     start = start_of(journal, cook.id)
     recorded = journal.events(cook.id)
     shown = 0
     while True:
-        ended = False
-        for step in moments(recorded, start):
+        steps = list(moments(recorded, start))
+        for step in steps:
             if step.seq > shown:
                 for line in step.lines:
                     show(line)
-            ended = step.state.ended_s is not None
+        refresh(steps)
         shown = len(recorded)
-        if ended:
+        if steps[-1].state.ended_s is not None:
             return
         recorded += _committed_after(journal, cook.id, shown, pause)
 

@@ -44,12 +44,16 @@ class Display(Protocol):
 
 
 def open_display(
-    stream: TextIO, *, plain: bool = False, environ: dict[str, str] | None = None
+    stream: TextIO,
+    *,
+    plain: bool = False,
+    environ: dict[str, str] | None = None,
+    invites: str = "type here",
 ) -> Display:
     """The board if `stream` is a terminal that can show it, else plain lines.
 
     `plain` is the option of that name. `environ` (default: the process's) is asked
-    for TERM and NO_COLOR.
+    for TERM and NO_COLOR. `invites` says what the keyboard is good for.
     """
     environ = dict(os.environ) if environ is None else environ
     if plain or not stream.isatty() or environ.get("TERM", "dumb") == "dumb":
@@ -57,7 +61,7 @@ def open_display(
     size = os.get_terminal_size(stream.fileno())
     if size.columns < SMALLEST[0] or size.lines < SMALLEST[1]:
         return PlainBoard(stream)
-    return Board(stream, color=not environ.get("NO_COLOR"))
+    return Board(stream, color=not environ.get("NO_COLOR"), invites=invites)
 
 
 class PlainBoard:
@@ -110,10 +114,11 @@ class Board:
         stream: TextIO,
         *,
         color: bool = True,
+        invites: str = "type here",
         elapsed: Callable[[], float] = time.monotonic,
         idle_s: float = IDLE_S,
     ) -> None:
-        self._screen = Screen(stream, color=color)
+        self._screen = Screen(stream, color=color, invites=invites)
         self._stream = stream
         self._elapsed = elapsed
         self._view: BoardView | None = None

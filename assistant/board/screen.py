@@ -14,17 +14,17 @@ from rich.console import Console
 from rich.text import Text
 
 INPUT_ROWS = 3  # a rule, the line typed before, the line being typed
-RULE = "── type here "
 ENTER, LEAVE = "\x1b[?1049h", "\x1b[r\x1b[?1049l"
 SAVE, RESTORE = "\x1b7\x1b[?25l", "\x1b8\x1b[?25h"
 ASCII = str.maketrans("─·▒█╎…▀▄", '-.=#:~"_')
 
 
 class Screen:
-    """Owns the screen of `stream` until `leave`."""
+    """Owns the screen of `stream` until `leave`; `invites` stands above what is typed."""
 
-    def __init__(self, stream: TextIO, *, color: bool) -> None:
+    def __init__(self, stream: TextIO, *, color: bool, invites: str = "type here") -> None:
         self._stream = stream
+        self._rule = f"── {invites} "
         self._color = color
         self._painted: list[str] = []
         self._size = (0, 0)
@@ -41,7 +41,7 @@ class Screen:
         columns, rows = size
         enter = ENTER if self._size == (0, 0) else ""
         self._size, self._painted = size, []
-        rule = self._encodable(RULE.ljust(columns, "─")[:columns])
+        rule = self._encodable(self._rule.ljust(columns, "─")[:columns])
         self._write(
             f"{enter}\x1b[r\x1b[2J\x1b[{rows - 2};1H{rule}\x1b[{rows - 1};{rows}r\x1b[{rows};1H"
         )

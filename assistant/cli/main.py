@@ -64,32 +64,44 @@ def cook(typed: bool, **options: Any) -> None:
 @click.argument("script", type=EXISTING)
 @json_option
 @click.option("--say-to", type=FOLDER, help="Write what would be spoken as WAV files here.")
-def rehearse(script: Path, as_json: bool, say_to: Path | None) -> None:
-    """Run SCRIPT on the virtual clock, as fast as it can.
+@click.option("--keep", is_flag=True,
+              help="Put it into the journal, marked, to try replay and lookback.")  # fmt: skip
+def rehearse(script: Path, as_json: bool, say_to: Path | None, keep: bool) -> None:
+    """Run SCRIPT on the virtual clock, as fast as it can, with the settings of cook.toml.
 
     Example: turnspit rehearse demo_sessions/family_dinner.txt
     """
     from assistant.app import rehearse as rehearsal
+    from assistant.app import settings
+    from assistant.app.keep import keep_rehearsal
     from assistant.cook.prompts import load as prompt_load
     from assistant.ears.ears import EarsError
     from assistant.session.log import MemoryLog
     from assistant.session.printing import load_text, printer
     from assistant.sound.files import SoundError
+    from assistant.system.clock import wall_time
     from assistant.voice.synth import VoiceError
     from assistant.voice.wav_files import speaker_into
 
+    with one_line(settings.SettingsError):
+        begin = settings.load().began("UTC")
     try:
-        steps = rehearsal.read_script(script)
+        steps = rehearsal.read_script(script, begin.scale)
     except rehearsal.ScriptError as error:
         raise AskedWrongly(str(error)) from error
     with one_line(VoiceError, EarsError, SoundError):
+        start_s = rehearsal.starts_s(begin.zone, wall_time() if keep else None)
         unwritten: list[str] = []
         speaker = speaker_into(say_to, unwritten.append)
         show = printer(sys.stdout, as_json=as_json)
         log = MemoryLog()
         with rehearsal.hearing(steps, _say_aside) as hear:
-            rehearsal.rehearse(steps, show, speaker, log=log, hear=hear)
+            rehearsal.rehearse(
+                steps, show, speaker, begin=begin, log=log, hear=hear, start_s=start_s
+            )
         speaker.close()
+        if keep:
+            _say_aside(keep_rehearsal(script.stem, log.recorded, wall_time()))
         if not as_json:
             click.echo(load_text(prompt_load(log.recorded)))
     if unwritten:

@@ -48,16 +48,17 @@ def replay(which: str, **options: Any) -> None:
 
 
 @click.command()
+@click.option("--plain", is_flag=True, help="Its lines instead of its board.")
 @json_option
-def watch(as_json: bool) -> None:
-    """Look on while another Turnspit runs the cook: its lines until it ends, or Ctrl-C.
+def watch(as_json: bool, plain: bool) -> None:
+    """Look on while another Turnspit runs the cook: its board until it ends, or Ctrl-C.
 
     Example: turnspit watch
     """
     from assistant.app.keep import watch_cook
 
     with one_line(), suppress(KeyboardInterrupt):
-        watch_cook(as_json=as_json)
+        watch_cook(as_json=as_json, plain=plain, now=wall_time)
 
 
 @click.command()

@@ -1,10 +1,18 @@
 """Rehearsals: scripts read with care, run on the virtual clock."""
 
+import json
+import os
+import subprocess
+import sys
+from datetime import datetime
 from pathlib import Path
+from zoneinfo import ZoneInfo
 
 import pytest
 
-from assistant.app.rehearse import ScriptError, read_script, rehearse
+from assistant.app.rehearse import START_S, ScriptError, read_script, rehearse, starts_s
+from assistant.journal.learning import choices, kitchen_of
+from assistant.journal.reader import JournalReader
 from assistant.session.line import Line
 from assistant.voice.silent import SilentSpeaker
 
@@ -130,3 +138,43 @@ def test_a_reading_that_contradicts_the_one_before_widens_the_forecast(tmp_path:
     rehearse(read_script(script), lines.append, SilentSpeaker())
     *_, once, contradicted = _done_ranges(lines)
     assert contradicted > once
+
+
+def test_a_rehearsal_begins_at_four_by_the_kitchens_own_clocks() -> None:
+    assert starts_s("UTC") == START_S
+    at = datetime.fromtimestamp(starts_s("America/Denver"), ZoneInfo("America/Denver"))
+    assert (at.hour, at.minute, at.strftime("%A")) == (16, 0, "Sunday")
+    assert 0.0 <= START_S + 7200 - starts_s("UTC", START_S + 7200) == 7200.0
+    assert starts_s("UTC", START_S - 60) == START_S - 86400
+
+
+def _turnspit(home: Path, *words: str) -> subprocess.CompletedProcess[str]:
+    environ = {"PATH": os.environ["PATH"], "HOME": str(home), "TZ": "UTC"}
+    environ |= {"XDG_DATA_HOME": str(home / "data"), "XDG_CONFIG_HOME": str(home / "config")}
+    command = [sys.executable, "-m", "assistant", *words]
+    return subprocess.run(command, capture_output=True, text=True, env=environ, check=True)
+
+
+def test_a_rehearsal_reads_cook_toml_and_can_be_kept_for_the_look_back(tmp_path: Path) -> None:
+    """Kept, it is marked, it has ended though the script does not say so, and it
+    teaches the kitchen nothing."""
+    settings = tmp_path / "config" / "turnspit" / "cook.toml"
+    settings.parent.mkdir(parents=True)
+    settings.write_text('[thermometer]\nscale = "C"\n[sauces]\nhoneycomb = "high"\n')
+    script = _script(
+        tmp_path,
+        "00:00:00 bird one gets honeycomb\n00:05:00 birds on\n00:40:00 bird one reads forty\n",
+    )
+    done = _turnspit(tmp_path, "rehearse", str(script), "--json", "--keep")
+    lines = [json.loads(line) for line in done.stdout.splitlines()]
+    events = {one["name"]: one["fields"] for one in lines if one["kind"] == "event"}
+    assert events["bird_reading"]["temperature"] == pytest.approx(104.0)
+    assert events["bird_sauce"]["sugar"] == "high"
+    assert 'turnspit lookback "rehearsal script"' in done.stderr
+    with JournalReader(tmp_path / "data" / "turnspit" / "journal.sqlite3") as journal:
+        assert journal.unfinished() is None
+        kept = journal.find("rehearsal script")
+        assert choices(journal).excluded == (kept.id,)
+        assert kitchen_of(journal).cooks == 0
+    assert "rehearsal script" in _turnspit(tmp_path, "history").stdout
+    assert "Bird 1, 40." in _turnspit(tmp_path, "replay", "rehearsal script").stdout

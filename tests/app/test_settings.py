@@ -130,3 +130,21 @@ def test_files_that_cannot_be_read(tmp_path: Path) -> None:
     path.write_text("#" * 200_000)
     with pytest.raises(SettingsError, match="larger than"):
         load(path)
+
+
+def test_the_readme_shows_every_key_and_its_example_is_taken() -> None:
+    """Each section and key there is; a key the program does not know would be refused."""
+    readme = (Path(__file__).parents[2] / "README.md").read_text(encoding="utf-8")
+    example = readme.split("```toml\n")[1].split("```")[0]
+    began = parse(example).began("UTC")
+    assert (began.birds, began.done_mark_f, began.zone) == (3, 167.0, "America/Denver")
+    for table, keys in {
+        "birds": "count, kind, sauce_mark, done_mark", "grill": "band",
+        "thermometer": "accuracy, scale", "place": "altitude_ft, outside, zone",
+    }.items():  # fmt: skip
+        with pytest.raises(SettingsError, match="unknown; allowed: "):
+            parse(f"[{table}]\nnone_such = 1")
+        assert f"[{table}]" in example
+        assert all(f"{key} = " in example for key in keys.split(", "))
+    assert "altitude_m" in example
+    assert "station_pressure_hpa" in example

@@ -15,6 +15,7 @@ from assistant.journal.reader import JournalReader
 from assistant.journal.store import Journal
 from assistant.session.line import Line
 from assistant.session.retold import moments
+from tests.board.test_display import terminal
 from tests.journal.evenings import START_S, family_dinner
 
 
@@ -57,6 +58,26 @@ def test_every_line_is_shown_once_as_it_is_committed(tmp_path: Path, before: int
     assert isinstance(family_dinner()[-1].event, ev.CookEnded)
     assert seen == told()
     assert kitchen.steps == []
+
+
+def test_on_a_terminal_the_board_is_watched(tmp_path: Path) -> None:
+    """The screen shows the birds of the cook that another program runs, and is given
+    back when that cook ends."""
+    kitchen = Kitchen(tmp_path / "data" / "turnspit" / "journal.sqlite3")
+    for _ in range(12):
+        kitchen.go_on()
+    home = {"PATH": os.environ["PATH"], "HOME": str(tmp_path), "TZ": "UTC", "TERM": "xterm"}
+    home |= {"XDG_DATA_HOME": str(tmp_path / "data"), "XDG_CONFIG_HOME": str(tmp_path / "config")}
+    with terminal(120, 40) as tty, kitchen.journal:
+        watcher = subprocess.Popen(
+            [sys.executable, "-m", "assistant", "watch"],
+            stdin=subprocess.DEVNULL, stdout=tty.stream, stderr=subprocess.DEVNULL, env=home,
+        )  # fmt: skip
+        assert "Bird 1" in tty.take("looking on; Ctrl-C stops")
+        while kitchen.steps:
+            kitchen.go_on()
+        assert "bird 1: " in tty.take("bird 1: ")
+        assert watcher.wait(timeout=20) == 0
 
 
 def test_with_no_cook_under_way_there_is_nothing_to_watch(tmp_path: Path) -> None:
