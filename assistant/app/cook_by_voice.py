@@ -10,9 +10,9 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any, TextIO
 
-from assistant.app.cook_typed import begin_event, report_fault, say_goodbye, start
+from assistant.app.cook_typed import begin_event, cook_typed, report_fault, say_goodbye, start
 from assistant.board.display import open_display
-from assistant.ears.ears import Ears
+from assistant.ears.ears import Ears, EarsError
 from assistant.journal.resilient import ResilientJournal
 from assistant.live.hearing import LiveEars, names_of, scale_of
 from assistant.live.loop import Live
@@ -22,10 +22,12 @@ from assistant.session.line import Line
 from assistant.session.opening import learn_from, open_cook
 from assistant.session.printing import printer
 from assistant.session.session import Session
-from assistant.session.typed import Inbox
+from assistant.session.typed import Inbox, run_typed
 from assistant.session.view import Shower
 from assistant.sound.files import read_sound
 from assistant.sound.microphone_level import ADVICE, Level, fault_of, meter
+from assistant.sound.samples import Samples
+from assistant.system import parts
 from assistant.system.clock import WallClock
 from assistant.system.places import journal_path
 from assistant.system.standard_input import standard_input
@@ -92,8 +94,14 @@ def cook_by_voice(
 ) -> None:
     """A live cook by voice; typed lines are taken too. `sound`: see `sound_settings`.
 
-    Raises JournalError, SettingsError, EarsError, and SoundError for the recording.
+    Where nothing can be heard, one line says why and the cook is typed. Raises
+    JournalError, SettingsError, and EarsError and SoundError for a recording.
     """
+    trouble = parts.trouble("soxr")
+    if trouble is not None and recording is None:
+        _aside(f"{trouble}; this cook is typed")
+        cook_typed(birds=birds, names=names, name=name, status=status, plain=plain, as_json=as_json)
+        return
     settings = sound_settings(small=small, **sound)
     typed = standard_input()
     begin = begin_event(birds, name, names, typed)
@@ -113,25 +121,45 @@ def cook_by_voice(
                 wake=lambda: inbox.put(session.tick), on_fault=report_fault,
             )  # fmt: skip
             start(session, opened, begin, birds)
-            ears = _ears(session, showing.surface, judge)
-            if typed is not None:
-                threading.Thread(target=_typed, args=(typed, inbox), daemon=True).start()
-            source = None
-            if samples is not None:
-                source = RecordedMicrophone(samples, on_end=lambda: inbox.put(None))
-
-            def refresh(session: Session) -> None:
-                ears.keep_up(session.state)
-                showing.refresh(session)
-
             try:
-                live.run(session, ears, refresh, source)
-            finally:
-                ears.close()
+                ears = _ears(session, showing.surface, judge)
+            except EarsError as error:
+                if typed is None or samples is not None:
+                    raise
+                showing.surface.line(f"{error}; this cook is typed")
+                run_typed(session, typed, inbox, showing.refresh)
+                live.speaker.close()
+            else:
+                if typed is not None:
+                    threading.Thread(target=_typed, args=(typed, inbox), daemon=True).start()
+                _hear(session, live, ears, showing.refresh, samples, inbox)
             learn_from(journal, session)
         say_goodbye(session)
     finally:
         clock.close()
+
+
+def _hear(
+    session: Session,
+    live: Live,
+    ears: LiveEars,
+    show: Callable[[Session], None],
+    samples: Samples | None,
+    inbox: Inbox,
+) -> None:
+    """Run the cook by ear, from the microphone or from `samples`, to its end."""
+    source = None
+    if samples is not None:
+        source = RecordedMicrophone(samples, on_end=lambda: inbox.put(None))
+
+    def refresh(session: Session) -> None:
+        ears.keep_up(session.state)
+        show(session)
+
+    try:
+        live.run(session, ears, refresh, source)
+    finally:
+        ears.close()
 
 
 def _ears(session: Session, surface: Surface, judge: bool | None) -> LiveEars:  # noqa: FBT001 -- passed on

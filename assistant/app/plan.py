@@ -2,7 +2,7 @@
 
 import json
 import re
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from contextlib import suppress
 from dataclasses import dataclass
 from pathlib import Path
@@ -104,19 +104,18 @@ def shown(dinner: Dinner, zone: str, *, as_json: bool, as_list: bool) -> str:
 
 def write(
     dinner: Dinner, now_s: float, zone: str, *, calendar: Path | None, page: Path | None, keep: bool
-) -> tuple[str, ...]:
-    """Write what was asked for, and return a line on each. Raises OSError."""
-    said = []
-    if calendar is not None:
-        write_whole(calendar, plan_calendar(dinner.plan, now_s))
-        said.append(f"calendar: {calendar}")
-    if page is not None:
-        write_whole(page, fridge_page(dinner, zone).encode())
-        said.append(f"page: {page}")
+) -> Iterator[str]:
+    """Write what was asked for, and yield a line on each; the calendar last, as it needs a
+    library. Raises OSError, PartMissing, and ValueError for what cannot be kept."""
     if keep:
         kept_plan.keep(kept_plan.kept_of(dinner, now_s, zone))
-        said.append("kept: turnspit cook takes this plan up from 24 hours before dinner")
-    return tuple(said)
+        yield "kept: turnspit cook takes this plan up from 24 hours before dinner"
+    if page is not None:
+        write_whole(page, fridge_page(dinner, zone).encode())
+        yield f"page: {page}"
+    if calendar is not None:
+        write_whole(calendar, plan_calendar(dinner.plan, now_s))
+        yield f"calendar: {calendar}"
 
 
 def parse_bird(text: str, number: int = 1) -> PlannedBird:

@@ -7,6 +7,7 @@ from pathlib import Path
 import click
 
 from assistant.journal.errors import JournalError
+from assistant.system.parts import PartMissing
 
 EXISTING = click.Path(exists=True, dir_okay=False, path_type=Path)
 FOLDER = click.Path(file_okay=False, path_type=Path)
@@ -23,7 +24,7 @@ class AskedWrongly(click.ClickException):
 @contextmanager
 def one_line(*kinds: type[Exception]) -> Iterator[None]:
     """Turn what a person can run into to one clear line and exit status 1."""
-    caught: tuple[type[Exception], ...] = (JournalError, OSError, *kinds)
+    caught: tuple[type[Exception], ...] = (JournalError, OSError, PartMissing, *kinds)
     try:
         yield
     except caught as error:

@@ -193,11 +193,10 @@ def plan_command(
         dinner = plan.make_dinner(wanted, now_s, zone, plan.learned_kitchen())
     except ValueError as error:
         raise AskedWrongly(str(error)) from error
-    with one_line(ValueError):
-        said = plan.write(dinner, now_s, zone, calendar=calendar, page=page, keep=keep)
     click.echo(plan.shown(dinner, zone, as_json=as_json, as_list=as_list))
-    for line in said:
-        _say_aside(line)
+    with one_line(ValueError):
+        for line in plan.write(dinner, now_s, zone, calendar=calendar, page=page, keep=keep):
+            _say_aside(line)
 
 
 @main.command()

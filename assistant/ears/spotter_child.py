@@ -8,22 +8,27 @@ understanding: a fortieth of real time, and only while there is speech.
 
 import os
 import sys
-from typing import BinaryIO
-
-from pocketsphinx import Decoder, get_model_path
+from typing import Any, BinaryIO
 
 from assistant.sound.devices import leave_interrupts_to_parent
 from assistant.system import wire
+from assistant.system.parts import PartMissing, load
 
 THRESHOLD = 1e-20
 """Measured with "juniper", six voices: in quiet 50 of 60 heard and none of 108 other
 sentences taken for it; with noise 10 dB below 30 of 60, and 3 of 108."""
 
 
-def spotter(word: str, phones: str) -> Decoder | None:
-    """A decoder for the word alone; None when nobody knows how it sounds."""
-    decoder = Decoder(
-        hmm=get_model_path("en-us/en-us"), dict=get_model_path("en-us/cmudict-en-us.dict"),
+def spotter(word: str, phones: str) -> Any | None:
+    """A decoder for the word alone; None when nobody knows how it sounds, or without
+    PocketSphinx."""
+    try:
+        library = load("pocketsphinx")
+    except PartMissing:
+        return None
+    decoder = library.Decoder(
+        hmm=library.get_model_path("en-us/en-us"),
+        dict=library.get_model_path("en-us/cmudict-en-us.dict"),
         lm=None, loglevel="FATAL", kws_threshold=THRESHOLD,
     )  # fmt: skip
     for part in word.split():
@@ -36,7 +41,7 @@ def spotter(word: str, phones: str) -> Decoder | None:
     return decoder
 
 
-def follow(decoder: Decoder | None, feed: BinaryIO, out: BinaryIO) -> None:
+def follow(decoder: Any | None, feed: BinaryIO, out: BinaryIO) -> None:
     """Answer messages until the program's pipe closes."""
     number, running, found = 0, False, False
     while (message := wire.receive(feed)) is not None:

@@ -5,10 +5,11 @@ import shlex
 from datetime import datetime
 from pathlib import Path
 
-import soundfile
-
 from assistant.ears.heard import Heard
 from assistant.sound.samples import RATE_HZ, Samples
+from assistant.system.parts import PartMissing, lazy
+
+soundfile = lazy("soundfile")
 
 NAME_LETTERS = 48
 
@@ -41,6 +42,8 @@ class KeptAudio:
             path = path.with_stem(f"{path.stem.removesuffix(f'_{number - 1}')}_{number}")
         try:
             soundfile.write(path, samples, RATE_HZ, subtype="PCM_16")
+        except PartMissing as error:
+            return str(error)
         except (OSError, soundfile.LibsndfileError) as error:
             path.unlink(missing_ok=True)
             return f"the recording was not kept: {error}"

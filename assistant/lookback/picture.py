@@ -20,6 +20,7 @@ from assistant.lookback.panels import (
     prompts_panel,
     spit_panel,
 )
+from assistant.system.parts import load
 
 MOST_IN_COLUMN = 3
 WIDTH_IN = 5.4  # narrow, so that its letters can be read on a phone
@@ -48,7 +49,7 @@ def drawn(height_in: float, rows: Sequence[float], draw: Callable[..., None], ki
 
 def figure_bytes(size_in: tuple[float, float], fill: Callable[[Any], None], kind: str) -> bytes:
     """A figure of that size that `fill` draws into, as "svg" or "png"."""
-    import matplotlib as mpl  # here: a second of import that only pictures need
+    mpl = load("matplotlib")  # here: a second of import that only pictures need
     from matplotlib.backends.backend_agg import FigureCanvasAgg
     from matplotlib.figure import Figure
 

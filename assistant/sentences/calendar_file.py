@@ -2,11 +2,13 @@
 
 from datetime import UTC, datetime, timedelta
 from hashlib import sha256
-
-from icalendar import Alarm, Calendar, Event
+from typing import Any
 
 from assistant.cook.plan import Moment, Plan
 from assistant.sentences.plan_text import moment_words, spread_minutes
+from assistant.system.parts import lazy
+
+icalendar = lazy("icalendar")
 
 _RINGS = {
     "buy", "thaw_refrigerator", "thaw_cold_water", "salt", "sauces", "readiness", "light",
@@ -19,10 +21,11 @@ SHORTEST = timedelta(minutes=5)
 def plan_calendar(plan: Plan, made_s: float) -> bytes:
     """Return the plan as an .ics file, times in UTC so that any calendar shows its own.
 
-    `made_s` (epoch seconds) is the stamp. The same plan always has the same entry
-    ids, so importing a newer plan of the same dinner replaces the older.
+    `made_s` (epoch seconds) is the stamp. The same plan always has the same entry ids, so
+    importing a newer plan of the same dinner replaces the older. Raises PartMissing
+    without icalendar.
     """
-    calendar = Calendar()
+    calendar = icalendar.Calendar()
     calendar.add("prodid", "-//Turnspit//plan//EN")
     calendar.add("version", "2.0")
     calendar.add("method", "PUBLISH")
@@ -31,8 +34,8 @@ def plan_calendar(plan: Plan, made_s: float) -> bytes:
     return bytes(calendar.to_ical())
 
 
-def _event(plan: Plan, moment: Moment, index: int, made_s: float) -> Event:
-    event = Event()
+def _event(plan: Plan, moment: Moment, index: int, made_s: float) -> Any:
+    event = icalendar.Event()
     words = moment_words(moment)
     seed = f"{plan.serve_s:.0f}/{moment.what}/{moment.birds}/{index}"
     event.add("uid", f"{sha256(seed.encode()).hexdigest()[:24]}@turnspit")
@@ -51,8 +54,8 @@ def _event(plan: Plan, moment: Moment, index: int, made_s: float) -> Event:
     return event
 
 
-def _alarm(words: str) -> Alarm:
-    alarm = Alarm()
+def _alarm(words: str) -> Any:
+    alarm = icalendar.Alarm()
     alarm.add("action", "DISPLAY")
     alarm.add("description", words)
     alarm.add("trigger", timedelta(minutes=-5))

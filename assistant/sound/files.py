@@ -4,11 +4,13 @@ import io
 from pathlib import Path
 
 import numpy as np
-import soundfile
-import soxr
 from numpy.typing import NDArray
 
 from assistant.sound.samples import RATE_HZ, Samples
+from assistant.system.parts import PartMissing, lazy
+
+soundfile = lazy("soundfile")
+soxr = lazy("soxr")
 
 LONGEST_S = 4 * 3600.0
 """A recording longer than an evening at the grill is a mistake, not a cook."""
@@ -58,13 +60,18 @@ def decode_sound(data: bytes, name: str = "recording") -> Samples:
                 raise SoundError(f"{name}: holds too much sound; cut it, or save it as 16 kHz mono")
             waves = sound.read(dtype="float32", always_2d=True)
             rate_hz = sound.samplerate
+    except PartMissing as error:
+        raise SoundError(f"{name}: {error}") from error
     except (soundfile.LibsndfileError, ValueError, TypeError, ZeroDivisionError) as error:
         raise SoundError(
             f"{name}: is not a sound file that can be read; use WAV or FLAC"
         ) from error
     if waves.shape[0] == 0:
         raise SoundError(f"{name}: holds no sound; record it again")
-    return to_samples(waves.mean(axis=1), rate_hz)
+    try:
+        return to_samples(waves.mean(axis=1), rate_hz)
+    except PartMissing as error:
+        raise SoundError(f"{name}: {error}") from error
 
 
 def to_samples(wave: NDArray[np.float32], rate_hz: int) -> Samples:

@@ -8,12 +8,14 @@ from dataclasses import dataclass
 from typing import cast
 
 import numpy as np
-import soxr
 
 from assistant.sound.microphone_child import STAMP
 from assistant.sound.samples import RATE_HZ, Samples
 from assistant.system import wire
+from assistant.system.parts import lazy
 from assistant.system.watched import Link, Watched
+
+soxr = lazy("soxr")
 
 LATENCY_S = 0.05
 KEPT_BLOCKS = 320  # about ten seconds; more can only mean that nobody listens

@@ -7,11 +7,13 @@ from collections.abc import Callable
 from typing import Protocol
 
 import numpy as np
-import soxr
 
 from assistant.sound.samples import Samples, Sound
 from assistant.system import wire
+from assistant.system.parts import lazy
 from assistant.system.watched import Link, Watched
+
+soxr = lazy("soxr")
 
 LATENCY_S = 0.06
 PIECE_S = 0.2

@@ -16,9 +16,11 @@ from collections.abc import Callable, Iterable
 from pathlib import Path
 
 import numpy as np
-import soundfile
 
 from assistant.sound.samples import Sound
+from assistant.system.parts import PartMissing, lazy
+
+soundfile = lazy("soundfile")
 
 WORDS_PER_MINUTE = 165
 ENGINE_TIMEOUT_S = 10.0
@@ -106,6 +108,8 @@ def system_voice(text: str, words_per_minute: int = WORDS_PER_MINUTE) -> Sound:
             raise VoiceError(f"no speech engine works here: {INSTALL_LINE}")
         try:
             samples, rate_hz = soundfile.read(path, dtype="int16", always_2d=True)
+        except PartMissing as error:
+            raise VoiceError(str(error)) from error
         except soundfile.LibsndfileError as error:
             raise VoiceError(f"the system's voice wrote no sound: {INSTALL_LINE}") from error
     return trimmed(Sound(np.ascontiguousarray(samples[:, 0]), rate_hz))

@@ -5,14 +5,16 @@ from collections.abc import Callable
 from pathlib import Path
 
 import numpy as np
-import soundfile
 
 from assistant.sound.player import at_rate
 from assistant.sound.samples import RATE_HZ, Sound
+from assistant.system.parts import lazy
 from assistant.voice.silent import SilentSpeaker
 from assistant.voice.speech import Speaker, Speech, Tone
 from assistant.voice.synth import Voice, VoiceError, find_synth
 from assistant.voice.tones import tone_sound
+
+soundfile = lazy("soundfile")
 
 NAME_LETTERS = 40
 PAUSE_S = 0.35

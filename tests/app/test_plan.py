@@ -34,6 +34,12 @@ def planned(*, frozen: bool = False, serve: str = "Saturday 18:30", **more: obje
     return make_dinner(Wanted(serve, frozen=frozen, **asked), FRIDAY_23, ZONE)  # type: ignore[arg-type]
 
 
+def wrote(
+    dinner: Dinner, *, calendar: Path | None = None, page: Path | None = None, keep: bool = False
+) -> list[str]:
+    return list(write(dinner, FRIDAY_23, ZONE, calendar=calendar, page=page, keep=keep))
+
+
 def clock(dinner: Dinner, what: str) -> str:
     moment = dinner.plan.moment(what)
     assert moment is not None, what
@@ -131,9 +137,9 @@ def test_json_is_one_line_with_fuel_thaw_and_dates() -> None:
 
 def test_only_what_is_asked_for_is_written(home: Path) -> None:
     dinner = planned()
-    assert write(dinner, FRIDAY_23, ZONE, calendar=None, page=None, keep=False) == ()
+    assert wrote(dinner) == []
     assert list(home.iterdir()) == []
-    said = write(dinner, FRIDAY_23, ZONE, calendar=home / "d.ics", page=home / "d.html", keep=False)
+    said = wrote(dinner, calendar=home / "d.ics", page=home / "d.html")
     assert len(said) == 2
     entries = Calendar.from_ical((home / "d.ics").read_bytes()).walk("VEVENT")
     assert len(entries) == len(dinner.plan.moments)
@@ -158,7 +164,7 @@ class Page(HTMLParser):
 
 
 def test_the_fridge_page_stands_alone(home: Path) -> None:
-    write(planned(), FRIDAY_23, ZONE, calendar=None, page=home / "d.html", keep=False)
+    wrote(planned(), page=home / "d.html")
     page = Page()
     page.feed((home / "d.html").read_text(encoding="utf-8"))
     assert "script" not in page.tags
@@ -169,7 +175,7 @@ def test_the_fridge_page_stands_alone(home: Path) -> None:
 
 def test_a_page_that_cannot_be_written_leaves_nothing(home: Path) -> None:
     with pytest.raises(OSError, match="nowhere"):
-        write(planned(), FRIDAY_23, ZONE, calendar=None, page=home / "nowhere/d.html", keep=False)
+        wrote(planned(), page=home / "nowhere/d.html")
 
 
 @pytest.mark.parametrize("text", ["potatoes", "45 min", "potatoes 0 min", "potatoes 45 min moon"])
@@ -208,9 +214,7 @@ def said(lines: list[Line]) -> list[str]:
 def test_a_kept_plan_is_the_next_days_cook_and_its_first_prompt_is_right(home: Path) -> None:
     """Kept on Friday at 23:00; the cook starts on Saturday at noon and goes on from it."""
     dinner = planned()
-    assert (
-        "turnspit cook" in write(dinner, FRIDAY_23, ZONE, calendar=None, page=None, keep=True)[-1]
-    )
+    assert "turnspit cook" in wrote(dinner, keep=True)[-1]
     session, lines = next_day(home, datetime(2026, 11, 28, 12, 0))  # noqa: DTZ001 - zone follows
     state = session.state
     assert state.serve_s == dinner.plan.serve_s
@@ -237,7 +241,7 @@ def test_a_kept_plan_is_the_next_days_cook_and_its_first_prompt_is_right(home: P
 
 
 def test_a_plan_for_another_day_or_another_number_waits(home: Path) -> None:
-    write(planned(serve="Monday 18:30"), FRIDAY_23, ZONE, calendar=None, page=None, keep=True)
+    wrote(planned(serve="Monday 18:30"), keep=True)
     session, lines = next_day(home, datetime(2026, 11, 28, 12, 0))  # noqa: DTZ001
     assert session.state.serve_s is None
     assert kept_plan.path().exists()
@@ -255,7 +259,7 @@ def test_more_birds_than_a_cook_has_are_not_kept(home: Path) -> None:
 
 def test_birds_of_several_kinds_keep_theirs(home: Path) -> None:
     dinner = planned(birds=("turkey 10 lb", "roast 4 lb"), guests=None)
-    write(dinner, FRIDAY_23, ZONE, calendar=None, page=None, keep=True)
+    wrote(dinner, keep=True)
     session, _ = next_day(home, datetime(2026, 11, 28, 12, 0))  # noqa: DTZ001
     assert [(bird.kind, bird.done_mark_f) for bird in session.state.birds] == [
         ("turkey", 165.0), ("roast", 145.0),

