@@ -95,7 +95,9 @@ def run(name: str, kind: str, command: str, folder: Path) -> Run:
     )  # fmt: skip
     told = done.stdout + done.stderr
     lines = tuple(
-        line.strip() for line in told.splitlines() if name in line or "cannot be loaded" in line
+        line.strip()
+        for line in told.splitlines()
+        if "cannot be loaded" in line or (name in line and name != ALL)
     )
     return Run(name, kind, command, done.returncode, lines, "Traceback" in told)
 
