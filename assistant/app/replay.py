@@ -3,15 +3,14 @@
 import re
 from collections.abc import Callable, Iterator, Sequence
 
-from assistant.board.view import BoardView, Due
+from assistant.board.view import BoardView
 from assistant.cook import events as ev
 from assistant.cook.forecasts import fire_of, forecast_of
-from assistant.cook.prompts import prompts
 from assistant.cook.state import Cook
 from assistant.sentences.asking import open_question
-from assistant.sentences.prompting import short
 from assistant.session.line import Line
 from assistant.session.retold import Moment, moments
+from assistant.session.view import due_of
 from assistant.voice.speech import Speaker
 
 __all__ = ["Moment", "moments", "parse_moment", "replay", "scrub", "view_after", "view_at"]
@@ -82,11 +81,18 @@ def view_after(steps: Sequence[Moment], now_s: float) -> BoardView:
         now_s=now_s,
         forecast=forecast_of(state),
         fire_leaves=fire.leaves if fire is not None else None,
-        due=tuple(Due(one.due_s, short(one), one.urgency) for one in prompts(state)),
+        due=due_of(state, now_s),
         heard=state.last_heard,
         said=said,
         question=open_question(state),
+        missed=_missed(steps[-1]),
     )
+
+
+def _missed(step: Moment) -> str | None:
+    """Why what was heard at this step was not taken."""
+    refused = [line for line in step.lines if line.kind == "refused"]
+    return str(refused[-1].fields["reason"]) if refused else None
 
 
 def scrub(

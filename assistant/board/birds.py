@@ -3,7 +3,7 @@
 from rich.text import Text
 
 from assistant.board.figures import draw, rows_needed
-from assistant.board.phrases import age, clean, place_of, reading, temperature
+from assistant.board.phrases import age, clean, on_spit, place_of, reading, temperature
 from assistant.board.spread import Axis, axis_for, bar, scale_line
 from assistant.board.view import BoardView
 from assistant.board.waiting import Wait, wait_of, wait_texts
@@ -15,14 +15,14 @@ PLACES_UP_TO = 4  # with more birds the rows keep "motor end" and "far end" only
 
 
 def bird_rows(view: BoardView, width: int, room: int) -> list[Text]:
-    """All birds, in at most `room` rows if one row a bird fits: with figures of two
-    sizes, else two rows each with a bar, else one row each."""
+    """All birds, in at most `room` rows if one row a bird fits: with figures as large as
+    there is room for, else two rows each with a bar, else one row each."""
     birds = view.cook.birds
     if not birds:
         count = view.cook.expected_birds
         return [Text(f"   {count} birds, none described yet" if count else "   no birds yet")]
     waits = [wait_of(bird, view) for bird in birds]
-    for scale in (2, 1):
+    for scale in (4, 3, 2, 1):
         rows = (rows_needed(scale) + 1) * len(birds)
         if room >= rows and width >= FIGURE_CELLS * scale + LINE_CELLS:
             return _with_figures(view, waits, width, scale)
@@ -46,8 +46,11 @@ def _with_figures(view: BoardView, waits: list[Wait], width: int, scale: int) ->
         beside = width - cells
         lines = [_title(bird, view), *_facts(bird, wait, view, beside, on_one_row=scale == 1)]
         lines.append(Text(bar(wait.times, axis, view.cook.serve_s)))
+        if rows_needed(scale) >= 2 * len(lines):
+            lines = [row for line in lines for row in (line, Text(""))]
+        style = _style(bird)
         for number in range(rows_needed(scale)):
-            figure = (f"  {drawn[number]}".ljust(cells), "bold")
+            figure = (f"  {drawn[number]}".ljust(cells), style)
             rows.append(Text.assemble(figure, lines[number] if number < len(lines) else ""))
         rows.append(Text(""))
     rows[-1] = Text(" " * cells + scale_line(axis, view.cook.zone), style="dim")
@@ -64,11 +67,18 @@ def _with_bars(view: BoardView, waits: list[Wait], width: int) -> list[Text]:
     return rows
 
 
+def _style(bird: Bird) -> str:
+    """A bird whose last spots have read its mark stands out."""
+    return "bold green" if bird.is_done else "bold"
+
+
 def _title(bird: Bird, view: BoardView) -> Text:
     sauce = "no sauce said" if bird.sauce is None else clean(bird.sauce)
+    on = on_spit(bird, view.now_s)
     return Text.assemble(
-        (f"Bird {bird.number}", "bold"), f"  {place_of(bird, view)}  ", (sauce, "bold")
-    )
+        (f"Bird {bird.number}", "bold"), f"  {place_of(bird, view)}  ", (sauce, "bold"),
+        f"  {on}" if on else "",
+    )  # fmt: skip
 
 
 def _facts(bird: Bird, wait: Wait, view: BoardView, width: int, *, on_one_row: bool) -> list[Text]:
@@ -82,16 +92,33 @@ def _facts(bird: Bird, wait: Wait, view: BoardView, width: int, *, on_one_row: b
 def _fitting_wait(wait: Wait, view: BoardView, spare: int) -> Text:
     texts = wait_texts(wait, view.cook.zone)
     text = next((text for text in texts if len(text) <= spare), texts[-1])
-    return Text(f"! {text}", style="bold magenta") if wait.due else Text(text)
+    return Text(f"! {text}", style="bold yellow") if wait.due else Text(text)
 
 
 def _one_row(bird: Bird, wait: Wait, view: BoardView, width: int) -> Text:
+    """One row with as much as fits whole: the wait gives way first, then the place, the
+    time on the spit and the sauce; the reading always stays."""
     place = place_of(bird, view)
     ends = place.endswith("end")
-    where = f" {place}" if width >= 76 and (ends or len(view.cook.birds) <= PLACES_UP_TO) else ""
+    where = f" {place}" if ends or len(view.cook.birds) <= PLACES_UP_TO else ""
     sauce = "" if bird.sauce is None else f" {clean(bird.sauce)}"
+    on = on_spit(bird, view.now_s)
+    on = f"  {on}" if on else ""
     read = reading(bird.readings[-1], view) if bird.readings else "not read yet"
-    left = Text.assemble((f"   {bird.number} ", "bold"), where, (sauce, "bold"), "  ", read)
-    right = _fitting_wait(wait, view, width - left.cell_len - 3)
+    texts = [f"! {text}" if wait.due else text for text in wait_texts(wait, view.cook.zone)]
+    keeps = ((where, on, sauce), ("", on, sauce), ("", "", sauce), ("", "", ""))
+    for kept in keeps:
+        head = f"   {bird.number} {kept[0]}{kept[2]}  {read}{kept[1]}"
+        for text in texts:
+            if len(head) + len(text) + 3 <= width:
+                break
+        else:
+            continue
+        break
+    left = Text.assemble(
+        (f"   {bird.number} ", "bold"), kept[0], (kept[2], "bold"), "  ", (read, _style(bird)),
+        kept[1],
+    )  # fmt: skip
+    right = Text(text, style="bold yellow" if wait.due else "")
     gap = max(2, width - left.cell_len - right.cell_len - 1)
     return Text.assemble(left, " " * gap, right)

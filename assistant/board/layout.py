@@ -1,8 +1,9 @@
 """The board as rows of text: a pure function of what there is to show and the size.
 
-From the top: where the evening stands, the one thing that matters now in large
-figures, every bird, the fire, what comes next, what was last heard and said.
-Emphasis is bold and reverse; colour only repeats what a word already says.
+From the top: where the evening stands, the one thing to do now as large as it fits and
+its time, every bird, the fire, what comes next, what was last heard and said. Red asks
+for hands at once, yellow soon, green is as it should be; marks and words say the same,
+so that nothing is lost without colour.
 """
 
 from collections.abc import Iterable
@@ -12,14 +13,19 @@ from rich.console import Group
 from rich.text import Text
 
 from assistant.board.birds import bird_rows
-from assistant.board.figures import draw, fitting_scale
+from assistant.board.figures import draw, rows_needed
+from assistant.board.heading import Headline, headline
 from assistant.board.phrases import clean, clock, duration
 from assistant.board.view import BoardView
-from assistant.board.waiting import Headline, Weight, fire_line, headline
+from assistant.board.waiting import Weight, fire_line
 
 WIDE = 110  # columns from which fire, next and talk stand beside the birds
 MARGIN = 1
-STYLES: dict[Weight, str] = {"calm": "bold", "soon": "bold magenta", "now": "bold red"}
+MOST_ROWS = 4  # of one thing that is due or said
+GOOD = "green"
+LARGEST = 4
+GAP = 4  # cells between the instruction and its time
+STYLES: dict[Weight, str] = {"calm": "bold", "soon": "bold yellow", "now": "bold red"}
 MARKERS: dict[Weight, str] = {"calm": "   ", "soon": "!  ", "now": "!! "}
 
 
@@ -67,28 +73,46 @@ def _status_row(view: BoardView, width: int) -> Text:
 
 
 def _headline_rows(view: BoardView, width: int, height: int) -> list[Text]:
-    """Label and figures. They get at most a third of the height, a fifth when many
-    birds need the rows; a label takes two rows where there are enough."""
+    """The instruction as large as it fits, its time beside or below it, and the whole
+    sentence. They get at most a third of the height, a quarter with many birds."""
     top = headline(view)
     style, mark = STYLES[top.weight], f" {MARKERS[top.weight]}"
-    crowded = len(view.cook.birds) > 4
-    room = max(3, height // (5 if crowded else 3) - 1)
-    scale = min(fitting_scale(top.figure, width - 2 * MARGIN, room), 4)
-    if scale == 0 or height < 12:
-        return [Text(f"{mark}{top.figure}  {top.label}", style=style)]
+    when = f"{top.figure.lower()}: " if top.figure else ""
+    room = max(4, height // (4 if len(view.cook.birds) > 4 else 3))
     lines = wrap(top.label, width - len(mark) - MARGIN) or [""]
-    if len(lines) > 1 and (crowded or height < 20):
-        lines = [top.label]
-    labels = [Text(mark + lines[0], style=style)]
-    if len(lines) > 1:
-        labels.append(Text(" " * len(mark) + " ".join(lines[1:]), style=style))
-    return [*labels, *_figure_rows(top, scale, width)]
+    drawn: list[str] = []
+    timed = False
+    if height >= 12:
+        drawn, timed = _drawn(top, width - 2 * MARGIN, room - len(lines))
+    if not drawn:
+        lines = wrap(f"{top.sign}  {when}{top.label}", width - len(mark) - MARGIN)
+    elif not timed:
+        lines = wrap(f"{when}{top.label}", width - len(mark) - MARGIN)
+    indents = (mark, *(" " * len(mark) for _ in lines[1:]))
+    labels = [Text(indent + line, style=style) for indent, line in zip(indents, lines, strict=True)]
+    return [*(Text("  " + row, style=style) for row in drawn), *labels]
 
 
-def _figure_rows(top: Headline, scale: int, width: int) -> list[Text]:
-    drawn = draw(top.figure, scale)
-    indent = " " * min(3, max(0, width - len(drawn[0])))
-    return [Text(indent + row, style=STYLES[top.weight]) for row in drawn]
+def _drawn(top: Headline, width: int, room: int) -> tuple[list[str], bool]:
+    """The instruction at the largest scale, its time beside it or below it, and whether
+    that is there; nothing where there is no room."""
+    for scale in range(LARGEST, 0, -1):
+        sign = list(draw(top.sign, scale))
+        if len(sign[0]) > width or len(sign) > room:
+            continue
+        if not top.figure:
+            return sign, True
+        beside = draw(top.figure, scale)
+        if len(sign[0]) + GAP * scale + len(beside[0]) <= width:
+            rows = [f"{one}{' ' * GAP * scale}{two}" for one, two in zip(sign, beside, strict=True)]
+            return rows, True
+        smaller = max(1, scale - 1)
+        below = draw(top.figure, smaller)
+        if len(sign) + 1 + rows_needed(smaller) <= room and len(below[0]) <= width:
+            return [*sign, "", *below], True
+        if scale == 1:
+            return sign, False
+    return [], False
 
 
 def _rule(width: int, title: str) -> Text:
@@ -96,16 +120,17 @@ def _rule(width: int, title: str) -> Text:
 
 
 def _narrow_body(view: BoardView, width: int, height: int, log: tuple[str, ...]) -> list[Text]:
-    """One below the other; what is said may take two rows where the birds leave room."""
-    fire = _fire_rows(view, width)
-    talk = _talk_rows(view, width, 1)
-    birds = bird_rows(view, width, height - len(fire) - len(talk) - 2)
+    """One below the other: what is said, the fire and the next two things whole, the birds
+    in what is left."""
+    fire, talk = _fire_rows(view, width), _talk_rows(view, width)
+    coming = _next_rows(view, width, 2)
+    spare = height - len(fire) - len(talk) - 1 - max(1, len(view.cook.birds))
+    while len(coming) > max(1, spare):
+        coming = coming[:-1]
+    birds = bird_rows(view, width, height - len(fire) - len(talk) - len(coming) - 1)
     rows = [_rule(width, "birds"), *birds, *fire]
-    spare = height - len(rows) - len(talk)
-    if spare > 3:
-        talk = _talk_rows(view, width, 2)
-        spare = height - len(rows) - len(talk)
-    rows += _next_rows(view, width, max(1, min(spare, 4)), 1)
+    more = _next_rows(view, width, 5)
+    rows += more if len(rows) + len(more) + len(talk) <= height else coming
     rows += _log_rows(log, height - len(rows) - len(talk), width)
     return rows + talk
 
@@ -115,9 +140,9 @@ def _wide_body(view: BoardView, width: int, height: int, log: tuple[str, ...]) -
     right_width = max(44, width * 2 // 5)
     left_width = width - right_width - 3
     left = [_rule(left_width, "birds"), *bird_rows(view, left_width, height - 1)]
-    talk = [Text.assemble("  ", row) for row in _talk_rows(view, right_width - 2, 3)]
+    talk = [Text.assemble("  ", row) for row in _talk_rows(view, right_width - 2)]
     right = [_rule(right_width, "fire"), *_fire_rows(view, right_width, label=False)]
-    right += [_rule(right_width, "next"), *_next_rows(view, right_width, 5, 2, label=False)]
+    right += [_rule(right_width, "next"), *_next_rows(view, right_width, 5, label=False)]
     right.append(_rule(right_width, "talk"))
     right += _log_rows(log, height - len(right) - len(talk), right_width)
     right += talk
@@ -138,7 +163,9 @@ def _fire_rows(view: BoardView, width: int, *, label: bool = True) -> list[Text]
     fire = fire_line(view)
     lead = " Fire  " if label else "   "
     verdict = f"{MARKERS[fire.weight]}{fire.verdict}".strip()
-    style = "" if fire.weight == "calm" else STYLES[fire.weight]
+    style = STYLES[fire.weight]
+    if fire.weight == "calm" and view.cook.fire.readings:
+        style = GOOD
     row = Text.assemble((lead, "bold"), (fire.reading, "bold"), "   ", (verdict, style))
     rows = [row]
     for part in filter(None, (fire.band, fire.outlook)):
@@ -149,10 +176,8 @@ def _fire_rows(view: BoardView, width: int, *, label: bool = True) -> list[Text]
     return rows
 
 
-def _next_rows(
-    view: BoardView, width: int, count: int, most: int, *, label: bool = True
-) -> list[Text]:
-    """The next `count` things due, each in at most `most` rows."""
+def _next_rows(view: BoardView, width: int, count: int, *, label: bool = True) -> list[Text]:
+    """The next `count` things due, each in as many rows as it needs."""
     rows: list[Text] = []
     for number, due in enumerate(view.coming()[:count]):
         lead = (" Next  " if number == 0 else "       ") if label else "   "
@@ -160,16 +185,23 @@ def _next_rows(
         late = due.at_s <= view.now_s and due.urgency == "now"
         mark = MARKERS["now" if late else "calm"]
         head = Text.assemble((f"{lead}{when:>5}{mark}", "bold"))
-        rows += _hanging(head, clean(due.text), width, most, STYLES["now"] if late else "")
+        rows += _hanging(head, clean(due.text), width, MOST_ROWS, STYLES["now"] if late else "")
     return rows or [Text.assemble((" Next  " if label else "   ", "bold"), "nothing is due")]
 
 
-def _talk_rows(view: BoardView, width: int, most: int) -> list[Text]:
+def _talk_rows(view: BoardView, width: int) -> list[Text]:
+    """What was heard and what became of it: taken and answered, or not taken and why."""
     heard = clean(view.heard) if view.heard else "nothing yet"
+    if view.missed is not None:
+        why = f"Not taken: {clean(view.missed)}"
+        return [
+            *_hanging(Text(" Heard ", style="bold"), heard, width, 2),
+            *_hanging(Text(" MISSED ", style=STYLES["soon"]), why, width, MOST_ROWS),
+        ]
     said = clean(view.said) if view.said else "nothing yet"
     return [
-        *_hanging(Text(" Heard ", style="bold"), heard, width, most),
-        *_hanging(Text(" Said  ", style="bold"), said, width, most),
+        *_hanging(Text(" Heard ", style="bold"), heard, width, 2),
+        *_hanging(Text(" Said  ", style="bold"), said, width, MOST_ROWS),
     ]
 
 
@@ -189,7 +221,7 @@ def _hanging(head: Text, text: str, width: int, most: int, style: str = "") -> l
     """`text` after `head`, wrapped under itself into at most `most` rows; the last row
     is cut with an ellipsis where there is more."""
     room = max(10, width - head.cell_len - MARGIN)
-    parts = wrap(text, room, max_lines=most, placeholder=" …") if most > 1 else [text]
+    parts = wrap(text, room, max_lines=most, placeholder=" …")
     first, *others = parts or [""]
     indent = " " * head.cell_len
     return [

@@ -20,6 +20,8 @@ def facts(view: BoardView) -> dict[str, str]:
     coming = view.coming()
     if coming:
         lines["next"] = "; ".join(_due(view, at_s, text) for at_s, text in _firsts(view))
+    if view.missed:
+        lines["missed"] = f"{clean(view.heard or '')} ({clean(view.missed)})"
     if view.question:
         lines["question"] = clean(view.question)
     if view.notice:

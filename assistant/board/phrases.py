@@ -8,7 +8,7 @@ from assistant.cook.state import Bird, Reading
 from assistant.heat.bird.evidence import Quantiles
 
 __all__ = [
-    "age", "clean", "clock", "duration", "place", "place_of", "reading", "short_window",
+    "age", "clean", "clock", "duration", "on_spit", "place", "place_of", "reading", "short_window",
     "temperature", "window",
 ]  # fmt: skip
 
@@ -41,6 +41,13 @@ def temperature(value_f: float, scale: str) -> str:
     """A temperature in the cook's scale, rounded to whole degrees: "128 F"."""
     value = (value_f - 32.0) / 1.8 if scale == "C" else value_f
     return f"{value:.0f} {scale}"
+
+
+def on_spit(bird: Bird, now_s: float) -> str:
+    """How long a bird has been over the fire, times off left out: "84 min on"; "" before."""
+    spans = [(one.start_s, now_s if one.end_s is None else one.end_s) for one in bird.on_heat]
+    seconds = sum(max(0.0, end_s - start_s) for start_s, end_s in spans)
+    return f"{seconds / MINUTE_S:.0f} min on" if spans else ""
 
 
 def place(number: int, birds: int) -> str:

@@ -11,9 +11,10 @@ from datetime import datetime
 from pathlib import Path
 from zoneinfo import ZoneInfo
 
+from assistant.board.heading import headline
 from assistant.board.phrases import clean, place_of
 from assistant.board.view import BoardView
-from assistant.board.waiting import fire_line, headline, wait_of
+from assistant.board.waiting import fire_line, wait_of
 from assistant.cook.state import Bird
 from assistant.heat.bird.evidence import Quantiles
 
@@ -23,14 +24,14 @@ FORMAT = "turnspit-status 1"
 def status_text(view: BoardView) -> str:
     """The whole file. Times are ISO 8601 with offset, temperatures degrees F,
     spans seconds; a key that has no value is left out."""
-    cook = view.cook
+    cook, top = view.cook, headline(view)
     lines = {
         "format": FORMAT,
         "time": _iso(view.now_s, cook.zone),
         "cook": "ended" if cook.ended_s is not None else "running" if cook.is_running else "none",
         "elapsed_s": _seconds(cook.began_s, cook.ended_s or view.now_s),
         "serve": _iso(cook.serve_s, cook.zone),
-        "headline": f"{headline(view).figure} {headline(view).label}",
+        "headline": " ".join(filter(None, (top.sign, top.figure, top.label))),
         **_fire_lines(view),
     }
     for bird in cook.birds:
@@ -39,6 +40,7 @@ def status_text(view: BoardView) -> str:
         lines[f"due.{place}"] = f"{_iso(due.at_s, cook.zone)} {due.urgency} {clean(due.text)}"
     for key, text in (("heard", view.heard), ("said", view.said), ("question", view.question)):
         lines[key] = clean(text) if text else None
+    lines["missed"] = clean(view.missed) if view.missed else None
     lines["notice"] = clean(view.notice) if view.notice else None
     return "".join(f"{key}: {value}\n" for key, value in lines.items() if value)
 

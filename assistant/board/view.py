@@ -11,11 +11,13 @@ DueUrgency = Literal["now", "soon", "convenient"]
 
 @dataclass(frozen=True, slots=True)
 class Due:
-    """Something to do at `at_s` (epoch seconds); `text` is printed as it stands."""
+    """Something to do at `at_s` (epoch seconds); `text` is printed as it stands, `sign`
+    says it in capitals short enough to be drawn large."""
 
     at_s: float
     text: str
     urgency: DueUrgency = "convenient"
+    sign: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -25,7 +27,7 @@ class BoardView:
     Forecast times are epoch seconds too. `due` holds open and coming prompts in
     any order; `question` is the printed form of an open ask-back; `notice` is a
     fault that must stay in sight, such as a lost microphone; `level` is a bar of how
-    loud the microphone hears.
+    loud the microphone hears. `missed`: why what was heard last was not taken.
     """
 
     cook: Cook
@@ -38,6 +40,7 @@ class BoardView:
     question: str | None = None
     notice: str | None = None
     level: str | None = None
+    missed: str | None = None
 
     def forecast_of(self, number: int) -> BirdForecast | None:
         """The forecast of bird `number`, or None."""

@@ -1,30 +1,26 @@
-"""What each bird is waiting for, what the fire does, and the one thing that matters now."""
+"""What each bird is waiting for, and what the fire does."""
 
 from dataclasses import dataclass
 from typing import Literal
 
 from assistant.board.phrases import (
-    clean,
     clock,
     duration,
-    place_of,
     short_window,
     temperature,
     window,
 )
 from assistant.board.view import BoardView
-from assistant.cook.commands import BirdReading, GrillReading
 from assistant.cook.state import Bird
 from assistant.heat.bird.evidence import Quantiles
 
 Weight = Literal["calm", "soon", "now"]
-LID_PATIENCE_S = 45.0  # an open lid shorter than this is an ordinary look
 
 
 @dataclass(frozen=True, slots=True)
 class Wait:
-    """`what` the bird waits for in words; `times` when, if it can be forecast;
-    `due` when the wait is over and the cook's hands are needed."""
+    """`what` the bird waits for in words; `times` when, if it can be forecast and is
+    still to come; `due` when the wait is over and the cook's hands are needed."""
 
     what: str
     times: Quantiles | None = None
@@ -43,11 +39,18 @@ def wait_of(bird: Bird, view: BoardView) -> Wait:
         return Wait("to go back on", due=True)
     forecast = view.forecast_of(bird.number)
     if bird.is_plain or bird.sauced_s:
-        return Wait("done mark", forecast.done if forecast else None)
+        return _for_mark("done mark", forecast.done if forecast else None, view.now_s)
     coldest_f = bird.coldest_f()
     if coldest_f is not None and coldest_f >= bird.sauce_mark_f:
         return Wait("its sauce", due=True)
-    return Wait("sauce mark", forecast.sauce if forecast else None)
+    return _for_mark("sauce mark", forecast.sauce if forecast else None, view.now_s)
+
+
+def _for_mark(mark: str, times: Quantiles | None, now_s: float) -> Wait:
+    """A forecast that has passed is not shown: only a reading can tell then."""
+    if times is not None and times.q50 is not None and times.q50 <= now_s:
+        return Wait(f"a reading: {mark} likely by now")
+    return Wait(mark, times)
 
 
 def wait_text(wait: Wait, zone: str) -> str:
@@ -86,7 +89,7 @@ def fire_line(view: BoardView) -> FireLine:
     fire, scale, zone = view.cook.fire, view.cook.scale, view.cook.zone
     low, high = temperature(fire.band_low_f, scale), temperature(fire.band_high_f, scale)
     band = f"band {low.split()[0]} to {high}"
-    outlook = _outlook(view.fire_leaves, zone)
+    outlook = _outlook(view.fire_leaves, zone, view.now_s)
     if fire.lid_is_off:
         off_for = duration(view.now_s - fire.lid_open[-1].start_s)
         return FireLine(_grill(view), band, f"lid off {off_for}", outlook, "soon")
@@ -116,83 +119,10 @@ def _grill(view: BoardView) -> str:
     return f"{value}, {'just now' if seconds < 60 else duration(seconds) + ' ago'}"
 
 
-def _outlook(leaves: Quantiles | None, zone: str) -> str:
-    if leaves is None or leaves.q50 is None:
+def _outlook(leaves: Quantiles | None, zone: str, now_s: float) -> str:
+    """When the grill leaves its band; nothing once that should have been."""
+    if leaves is None or leaves.q50 is None or leaves.q50 <= now_s:
         return ""
+    if leaves.q10 is not None and leaves.q10 <= now_s:
+        leaves = Quantiles(now_s, leaves.q50, leaves.q90)
     return f"leaves the band {window(leaves, zone)}"
-
-
-@dataclass(frozen=True, slots=True)
-class Headline:
-    """The one thing that matters now: a `label`, and a `figure` short enough to be
-    drawn large (capitals, digits, and ":-?. only)."""
-
-    label: str
-    figure: str
-    weight: Weight
-
-
-def headline(view: BoardView) -> Headline:
-    """Chosen in the order of what cannot wait: an open question, a due prompt, a lid
-    left off, the next thing to come."""
-    cook = view.cook
-    if view.question:
-        return Headline(clean(view.question), _choices(view), "now")
-    if cook.ended_s is not None:
-        return Headline("The cook has ended. Chill what is left in time.", "DINNER", "calm")
-    due = [each for each in view.coming() if each.at_s <= view.now_s]
-    if due and due[0].urgency == "now":
-        return Headline(clean(due[0].text), "NOW", "now")
-    if cook.fire.lid_is_off:
-        off_s = view.now_s - cook.fire.lid_open[-1].start_s
-        if off_s >= LID_PATIENCE_S:
-            return Headline("The lid is off", _stopwatch(off_s), "soon")
-    if due:
-        return Headline(clean(due[0].text), "NOW", "soon")
-    return _next_headline(view)
-
-
-def _choices(view: BoardView) -> str:
-    """What an open question offers, "180 OR 118?", where it is about two numbers."""
-    options = view.cook.pending.options if view.cook.pending else ()
-    values = [
-        f"{one.said.number:g}" for one in options if isinstance(one, BirdReading | GrillReading)
-    ]
-    if len(values) == len(options) == 2 and values[0] != values[1]:
-        return f"{values[0]} OR {values[1]}?"
-    return "ANSWER?"
-
-
-def _stopwatch(seconds: float) -> str:
-    return f"{int(seconds) // 60}:{int(seconds) % 60:02d}"
-
-
-def _next_headline(view: BoardView) -> Headline:
-    ahead = view.coming()
-    if ahead:
-        left_s = ahead[0].at_s - view.now_s
-        label = f"{clean(ahead[0].text).rstrip('.')}, at {clock(ahead[0].at_s, view.cook.zone)}"
-        return Headline(label, _left(left_s), "soon" if left_s <= 180 else "calm")
-    marks = [
-        (wait.times.q50, bird, wait.what)
-        for bird in view.cook.birds
-        if (wait := wait_of(bird, view)).times is not None
-        and wait.times is not None
-        and wait.times.q50 is not None
-    ]
-    if marks:
-        at_s, bird, what = min(marks, key=lambda each: (each[0], each[1].number))
-        label = f"Bird {bird.number}, {place_of(bird, view)}: {what}"
-        return Headline(label, _left(at_s - view.now_s), "calm")
-    if view.cook.serve_s is not None and view.cook.serve_s > view.now_s:
-        label = f"until dinner at {clock(view.cook.serve_s, view.cook.zone)}"
-        return Headline(label, _left(view.cook.serve_s - view.now_s), "calm")
-    return Headline("Say what happens: weights, sauces, birds on, readings", "READY", "calm")
-
-
-def _left(seconds: float) -> str:
-    """Time to go, coarse enough to be read in a glance: "12 MIN", "1:05 H", "NOW"."""
-    minutes = round(seconds / 60)
-    if minutes < 1:
-        return "NOW"
-    return f"{minutes} MIN" if minutes < 60 else f"{minutes // 60}:{minutes % 60:02d} H"

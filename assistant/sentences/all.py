@@ -8,7 +8,7 @@ from assistant.cook.clocktimes import clock_text
 from assistant.cook.prompts import prompts
 from assistant.cook.state import Cook
 from assistant.sentences.asking import ask_back, open_question, refusal
-from assistant.sentences.helping import help_now
+from assistant.sentences.helping import help_now, missed
 from assistant.sentences.phrasing import dinner, span
 from assistant.sentences.prompting import prompt, short
 from assistant.sentences.readback import read_back
@@ -77,6 +77,7 @@ __all__ = [
     "clock_moved",
     "help_now",
     "journal_news",
+    "missed",
     "open_question",
     "plan_left",
     "plan_taken_up",

@@ -12,6 +12,14 @@ def help_now(state: Cook) -> Sentence:
     return sentence(help_text(state))
 
 
+def missed(times: int, state: Cook) -> Sentence:
+    """What was heard was not taken, for the `times`th time in a row: the shortest useful
+    thing first, then what can be said, then only that nothing came of it."""
+    if times == 1:
+        return sentence("Not understood. Say it again.")
+    return help_now(state) if times == 2 else sentence("Not understood. Nothing noted.")
+
+
 def help_text(state: Cook) -> str:
     """The same in print."""
     if state.pending is not None:

@@ -24,7 +24,6 @@ from assistant.session.line import Line
 from assistant.session.session import LATE_S
 from assistant.voice.speech import Speech, Urgency
 
-HINT_AFTER = 2  # misses in a row: then an example is said, once
 _RANK: tuple[Urgency, ...] = ("now", "soon", "convenient")
 _URGENCY: dict[str, Urgency] = {one: one for one in _RANK}
 
@@ -118,8 +117,7 @@ def _said(group: Sequence[ev.Recorded], before: Cook, after: Cook, then: Then) -
     first = group[0]
     match first.event:
         case ev.WordsHeard(_, _, "refuse"):
-            hint = sentences.help_now(after) if then.misses == HINT_AFTER else None
-            return hint, "reply", "not understood" if hint is not None else None
+            return sentences.missed(then.misses, after), "reply", "not understood"
         case ev.WordsHeard():
             return _reply(group, before, after, then.last_said)
         case ev.PromptSaid():

@@ -61,6 +61,7 @@ class Session:
         self._armed_s: float | None = None  # when the next prompt was to be said
         self._misses = 0  # refused in a row
         self.last_said: Sentence | None = None
+        self.missed: str | None = None  # why what was heard last was not taken
         self.forecast: Forecast | None = None
         self.fire: FireForecast | None = None
 
@@ -121,12 +122,13 @@ class Session:
 
     def _hear(self, heard: Heard) -> None:
         if self.state.asleep and not isinstance(heard.command, cmd.Wake):
+            self.missed = "asleep; say wake up"
             return
         if heard.outcome == "refuse" or (heard.command is None and not heard.alternatives):
             self._refused(heard)
             self._tick()  # time has passed: something may be due by now
             return
-        self._misses = 0
+        self._misses, self.missed = 0, None
         self._show_heard(heard)
         decision = self._decision(heard)
         before = self.state
@@ -208,14 +210,12 @@ class Session:
         )  # fmt: skip
 
     def _refused(self, heard: Heard) -> None:
-        reason = heard.reason or "not understood"
+        self.missed = reason = heard.reason or "not understood"
         self._commit((ev.WordsHeard(heard.words, heard.confidence, "refuse"),))
         self._out("refused", words=heard.words, reason=reason)
         self._misses += 1
-        if self._misses == 1:
-            self._speaker.tone("unclear")
-        elif self._misses == 2:  # then an example, then silence: nagging teaches nobody
-            self._say(sentences.help_now(self.state), why="not understood")
+        self._speaker.tone("unclear")
+        self._say(sentences.missed(self._misses, self.state), why="not understood")
 
     def _refresh(self) -> None:
         """Show the forecasts that changed, the fire, and the next look."""

@@ -6,8 +6,10 @@ from pathlib import Path
 from assistant.board.display import Display
 from assistant.board.status_file import replace_text, status_text
 from assistant.board.view import BoardView, Due
-from assistant.cook.prompts import prompts
+from assistant.cook.prompts import Prompt, prompts
+from assistant.cook.state import Cook
 from assistant.sentences import all as sentences
+from assistant.sentences.sign import sign
 from assistant.session.line import Line
 from assistant.session.printing import plain_text
 from assistant.session.session import Session
@@ -19,22 +21,31 @@ COMING = 6  # prompts handed to the board
 def view_of(session: Session, notice: str | None = None) -> BoardView:
     """The snapshot of a session that the board shows."""
     state, now_s = session.state, session.now()
-    coming = [
-        Due(one.due_s, sentences.prompt((one,), state, now_s).text, one.urgency)
-        for one in prompts(state)[:COMING]
-    ]
     said = session.last_said.text if session.last_said is not None else None
     return BoardView(
         cook=state,
         now_s=now_s,
         forecast=session.forecast,
         fire_leaves=session.fire.leaves if session.fire is not None else None,
-        due=tuple(coming),
+        due=due_of(state, now_s),
         heard=state.last_heard,
         said=said,
         question=sentences.open_question(state),
         notice=notice,
+        missed=session.missed,
     )
+
+
+def due_of(state: Cook, now_s: float) -> tuple[Due, ...]:
+    """What is due and what comes; things of one kind that are due now are one."""
+    groups: dict[object, list[Prompt]] = {}
+    for one in prompts(state)[:COMING]:
+        groups.setdefault(one.kind if one.due_s <= now_s else one.key, []).append(one)
+    return tuple(
+        Due(some[0].due_s, sentences.prompt(tuple(some), state, now_s).text, some[0].urgency,
+            sign(some))
+        for some in groups.values()
+    )  # fmt: skip
 
 
 class Shower:

@@ -163,7 +163,7 @@ def test_words_the_grammar_no_longer_knows_still_replay_with_their_facts() -> No
     shown: list[Line] = []
     replay(moments(recorded), shown.append)
     assert [line.kind for line in shown] == [
-        "event", "heard", "event", "said", "event", "said", "refused", "event", "said",
+        "event", "heard", "event", "said", "event", "said", "refused", "said", "event", "said",
     ]  # fmt: skip
     assert shown[5].fields["text"] == "Never heard of."
 

@@ -54,9 +54,9 @@ def evening(birds: int = 3, **changes: object) -> BoardView:
         ),
         fire_leaves=Quantiles(minutes(15), minutes(25), minutes(50)),
         due=(
-            Due(minutes(32), "warm the apricot glaze"),
-            Due(minutes(11), "look at bird 2, it may be ready to sauce"),
-            Due(minutes(18), "add 10 briquettes", "soon"),
+            Due(minutes(32), "warm the apricot glaze", sign="APRICOT TIMER"),
+            Due(minutes(11), "look at bird 2, it may be ready to sauce", sign="READ BIRD 2"),
+            Due(minutes(18), "add 10 briquettes", "soon", "ADD CHARCOAL"),
         ),
         heard="bird two reads one twenty four",
         said="Bird 2, 124. Sauce mark about 4:08.",

@@ -5,10 +5,11 @@ from dataclasses import replace
 import pytest
 
 from assistant.board.figures import GLYPH_ROWS, GLYPHS, draw, fitting_scale
+from assistant.board.heading import headline
 from assistant.board.phrases import clean, duration, place, window
 from assistant.board.spread import axis_for, bar, scale_line
 from assistant.board.view import Due
-from assistant.board.waiting import fire_line, headline, wait_of
+from assistant.board.waiting import fire_line, wait_of
 from assistant.cook.commands import BirdReading, Said
 from assistant.cook.state import AirRead, Bird, Fire, Pending, Reading
 from assistant.heat.bird.evidence import Quantiles, Span
@@ -53,35 +54,46 @@ def test_a_question_about_two_numbers_shows_both_large() -> None:
     options = tuple(BirdReading(1, one.number, one) for one in said)
     pending = Pending(minutes(0), options, "teen_or_ty")
     view = with_cook(evening(question="118 or 180?"), pending=pending)
-    assert headline(view).figure == "118 OR 180?"
+    assert headline(view).sign == "118 OR 180?"
     same = tuple(BirdReading(bird, 118.0, said[0]) for bird in (1, 2))
     view = with_cook(view, pending=replace(pending, options=same))
-    assert headline(view).figure == "ANSWER?"
+    assert headline(view).sign == "ANSWER?"
 
 
 def test_a_now_prompt_comes_before_a_soon_one_that_is_older() -> None:
-    view = evening(
-        due=(Due(minutes(-9), "add fuel", "soon"), Due(minutes(-1), "take bird 1 off", "now"))
-    )
+    off = Due(minutes(-1), "take bird 1 off", "now", "BIRD 1 OFF")
+    view = evening(due=(Due(minutes(-9), "add fuel", "soon", "ADD CHARCOAL"), off))
     assert headline(view) == headline(replace(view, due=view.due[::-1]))
     assert headline(view).label == "take bird 1 off"
-    assert headline(view).figure == "NOW"
+    assert (headline(view).sign, headline(view).figure) == ("BIRD 1 OFF", "NOW")
 
 
 def test_a_lid_left_off_counts_up() -> None:
     view = with_cook(evening(), fire=Fire(lid_open=(Span(minutes(-2.5)),)))
     assert headline(view).figure == "2:30"
-    assert headline(with_cook(view, fire=Fire(lid_open=(Span(minutes(-0.5)),)))).figure == "11 MIN"
+    short = with_cook(view, fire=Fire(lid_open=(Span(minutes(-0.5)),)))
+    assert (headline(short).sign, headline(short).figure) == ("READ BIRD 2", "11 MIN")
 
 
 def test_with_nothing_due_the_nearest_mark_is_called_out() -> None:
     top = headline(evening(due=()))
-    assert (top.label, top.figure) == ("Bird 1, motor end: sauce mark", "7 MIN")
+    assert top.label == "Bird 1, motor end: sauce mark about 4:07"
+    assert (top.sign, top.figure) == ("BIRD 1 SAUCE", "7 MIN")
+
+
+def test_a_forecast_that_has_passed_is_never_shown() -> None:
+    """Ten minutes later the mark was expected three minutes ago: only a reading tells."""
+    later = replace(evening(1, due=()), now_s=minutes(10))
+    wait = wait_of(later.cook.birds[0], later)
+    assert (wait.what, wait.times) == ("a reading: sauce mark likely by now", None)
+    assert "4:07" not in headline(later).label
+    assert "4:25" in fire_line(replace(later, now_s=minutes(24))).outlook
+    assert fire_line(replace(later, now_s=minutes(26))).outlook == ""
 
 
 def test_before_anything_happened_it_says_so() -> None:
     empty = with_cook(evening(0, due=(), forecast=None), serve_s=None, birds=())
-    assert headline(empty).figure == "READY"
+    assert headline(empty).sign == "READY"
 
 
 @pytest.mark.parametrize(

@@ -1,11 +1,13 @@
-"""What was not understood: once a soft tone, twice an example, then silence."""
+"""What was not understood: a soft tone, and in words what came of it, every time."""
 
 from assistant.app.rehearse import START_S
+from assistant.board.layout import board_rows
 from assistant.cook import events as ev
 from assistant.cook.commands import AskNext
 from assistant.ears.heard import Heard
 from assistant.session.log import MemoryLog
 from assistant.session.session import Session
+from assistant.session.view import view_of
 from assistant.system.clock import VirtualClock
 from assistant.voice.speech import Speech, Tone
 
@@ -39,13 +41,29 @@ def begun() -> tuple[Session, Notes]:
     return session, notes
 
 
-def test_misses_are_answered_by_a_tone_then_an_example_then_silence() -> None:
+def test_every_miss_is_answered_the_second_by_an_example() -> None:
     session, notes = begun()
-    for _ in range(5):
+    for _ in range(4):
         session.hear(REFUSED)
-    assert notes.given[0] == "unclear"
-    assert notes.given[1].lower().startswith("say")
-    assert len(notes.given) == 2
+    first, second, *later = notes.given[1::2]
+    assert notes.given[::2] == ["unclear"] * 4
+    assert first == "Not understood. Say it again."
+    assert second.lower().startswith("say")
+    assert later == ["Not understood. Nothing noted."] * 2
+
+
+def test_a_miss_is_shown_in_words_until_something_is_taken() -> None:
+    """At eighty columns it must not look like the answer before it."""
+    session, _ = begun()
+    session.hear(Heard("juniper what's next", AskNext(), 0.99, "accept"))
+    session.hear(REFUSED)
+    for width, height in ((60, 12), (80, 21), (200, 47)):
+        shown = "\n".join(row.plain for row in board_rows(view_of(session), width, height))
+        assert "juniper why" in shown
+        assert "Not taken: it was not clear enough" in shown
+        assert "Nothing is due" not in shown.split("Heard")[-1]
+    session.hear(Heard("juniper what's next", AskNext(), 0.99, "accept"))
+    assert view_of(session).missed is None
 
 
 def test_a_command_that_is_understood_begins_the_count_again() -> None:
@@ -54,4 +72,4 @@ def test_a_command_that_is_understood_begins_the_count_again() -> None:
     session.hear(Heard("juniper what's next", AskNext(), 0.99, "accept"))
     notes.given.clear()
     session.hear(REFUSED)
-    assert notes.given == ["unclear"]
+    assert notes.given == ["unclear", "Not understood. Say it again."]

@@ -1,0 +1,34 @@
+"""A prompt as a sign: the one thing to do, in capitals short enough to be drawn large."""
+
+from collections.abc import Sequence
+
+from assistant.cook.prompts import Prompt
+from assistant.sentences.phrasing import listed
+from assistant.sentences.prompting import short
+
+LONGEST = 17  # letters, so that a sign fits a terminal of eighty columns
+_ONE = {
+    "take_off": "bird {birds} off", "sauce": "sauce bird {birds}", "coat": "recoat bird {birds}",
+    "sauce_last": "sauce bird {birds}", "back_on": "bird {birds} back on",
+    "look": "read bird {birds}", "stuck": "check bird {birds}", "keep_hot": "keep bird {birds} hot",
+    "carve": "carve", "chill": "chill leftovers", "lid": "lid on", "refuel": "add charcoal",
+    "vents": "bottom vent", "grill": "read the grill", "dinner": "dinner moved",
+    "readiness": "read the list", "light": "light the coals", "birds_on": "birds on",
+    "doubt": "check the probe",
+}  # fmt: skip
+
+
+def sign(prompts: Sequence[Prompt]) -> str:
+    """What several prompts of one kind ask for: "SAUCE 1 AND 2"."""
+    first = prompts[0]
+    if first.kind == "timer":
+        names = [str(one.facts["name"]) for one in prompts if one.facts.get("name")]
+        return _fitting(f"{names[0]} timer" if len(names) == 1 else "timer is up", "timer is up")
+    numbers = sorted({one.bird for one in prompts if one.bird is not None})
+    text = _ONE.get(first.kind, short(first)).format(birds=listed(numbers) if numbers else "")
+    fewer = text.replace("bird ", "") if len(numbers) > 1 else text
+    return _fitting(fewer, text.split(" ", maxsplit=1)[0])
+
+
+def _fitting(text: str, shorter: str) -> str:
+    return (text if len(text) <= LONGEST else shorter[:LONGEST]).upper()
