@@ -5,12 +5,20 @@ import signal
 import sys
 import threading
 from collections.abc import Callable, Iterator
-from contextlib import contextmanager, suppress
+from contextlib import ExitStack, contextmanager, suppress
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any, TextIO
 
-from assistant.app.cook_typed import begin_event, cook_typed, report_fault, say_goodbye, start
+from assistant.app.cook_typed import (
+    begin_event,
+    cook_typed,
+    report_fault,
+    sauces_named,
+    say_goodbye,
+    start,
+)
+from assistant.app.open_cook import opened_as_asked
 from assistant.board.display import open_display
 from assistant.ears.ears import Ears, EarsError
 from assistant.journal.resilient import ResilientJournal
@@ -19,7 +27,7 @@ from assistant.live.loop import Live
 from assistant.live.options import sound_settings
 from assistant.live.recording import RecordedMicrophone
 from assistant.session.line import Line
-from assistant.session.opening import learn_from, open_cook
+from assistant.session.opening import learn_from
 from assistant.session.printing import printer
 from assistant.session.session import Session
 from assistant.session.typed import Inbox, run_typed
@@ -112,9 +120,11 @@ def cook_by_voice(
     try:
         with (
             ResilientJournal.open(journal_path(), at_s=clock.now()) as journal,
-            _showing(as_json=as_json, plain=plain, status=status) as showing,
+            ExitStack() as stack,
         ):
-            opened = open_cook(journal, clock.now(), name)
+            asked = (birds, sauces_named(names))
+            opened = opened_as_asked(journal, clock.now(), name, asked, typed)
+            showing = stack.enter_context(_showing(as_json=as_json, plain=plain, status=status))
             live = Live(settings, _voice(showing.surface), inbox, showing.surface)
             session = Session(
                 opened.log, clock, live.speaker, showing.show, opened.state,

@@ -12,6 +12,7 @@ from typing import TextIO
 
 from assistant.app import kept_plan, settings
 from assistant.app.first_use import first_use, is_first_use
+from assistant.app.open_cook import opened_as_asked
 from assistant.app.settings import SettingsError
 from assistant.board.display import open_display
 from assistant.cook import events as ev
@@ -19,7 +20,7 @@ from assistant.cook.sauces import sugar_of
 from assistant.journal.resilient import ResilientJournal
 from assistant.sentences import all as sentences
 from assistant.session.line import Line
-from assistant.session.opening import Opened, learn_from, open_cook
+from assistant.session.opening import Opened, learn_from
 from assistant.session.printing import printer
 from assistant.session.session import Session
 from assistant.session.typed import Inbox, run_typed
@@ -51,7 +52,8 @@ def cook_typed(
     clock = WallClock()
     try:
         with ResilientJournal.open(journal_path(), at_s=clock.now()) as journal:
-            opened = open_cook(journal, clock.now(), name)
+            asked = (birds, sauces_named(names))
+            opened = opened_as_asked(journal, clock.now(), name, asked, typed)
             with _shown(as_json=as_json, plain=plain, status=status) as (show, refresh):
                 session = Session(
                     opened.log, clock, SilentSpeaker(), show, opened.state,
