@@ -22,10 +22,13 @@ import tzlocal
 from assistant.app.check_parts import check_parts
 from assistant.app.check_sound import check_microphone, check_recogniser, check_speaker, check_voice
 from assistant.app.finding import Finding
+from assistant.app.settings import Settings, SettingsError, load, settings_path
 from assistant.journal.errors import JournalError, NewerJournalError
 from assistant.journal.reader import JournalReader
 from assistant.journal.rescue import findings
 from assistant.system import places
+from assistant.system.clock import since_boot
+from assistant.system.mends import mend_line
 
 CLOCK_SLIP_S = 0.02
 EARLIEST_CLOCK = datetime(2026, 1, 1, tzinfo=UTC)  # a clock before this was never set
@@ -41,11 +44,24 @@ def run_checks(
     yield check_microphone(ask)
     yield check_speaker()
     yield check_recogniser()
-    yield check_voice()
+    own, found = check_settings()
+    yield found
+    yield check_voice(own.voice)
     yield from check_parts()
     yield check_clock(now)
     yield check_disk(places.data_folder())
     yield check_journal(places.journal_path())
+
+
+def check_settings() -> tuple[Settings, Finding]:
+    """The cook's own defaults, or the program's where those cannot be used."""
+    path = settings_path()
+    try:
+        own = load(path)
+    except SettingsError as error:
+        return Settings(), Finding("settings", "broken", str(error), f"edit {path}")
+    told = str(path) if path.exists() else f"none yet; they would be {path}"
+    return own, Finding("settings", "works", told)
 
 
 def lines(found: Iterable[Finding]) -> Iterator[str]:
@@ -122,16 +138,14 @@ def check_journal(path: Path) -> Finding:
 
 def check_clock(now: Callable[[], float]) -> Finding:
     """Whether the clock was set, runs evenly, and knows where it is."""
-    boot, wall = _boot_s(), now()
+    boot, wall = since_boot(), now()
     time.sleep(0.2)
-    slipped_s = (now() - wall) - (_boot_s() - boot)
+    slipped_s = (now() - wall) - (since_boot() - boot)
     zone, is_known = local_zone()
     here = datetime.fromtimestamp(wall, ZoneInfo(zone))
     told = f"{here:%Y-%m-%d %H:%M} {zone}"
     if here < EARLIEST_CLOCK:
-        return Finding(
-            "clock", "broken", f"{told}: it was never set", "sudo timedatectl set-ntp true"
-        )
+        return Finding("clock", "broken", f"{told}: it was never set", mend_line("clock"))
     if abs(slipped_s) > CLOCK_SLIP_S:
         return Finding(
             "clock", "broken", f"{told}: it slipped {slipped_s:+.2f} s in a fifth of a second",
@@ -140,14 +154,9 @@ def check_clock(now: Callable[[], float]) -> Finding:
     if not is_known:
         return Finding(
             "clock", "missing", f"{told}: no time zone is set; times are told in UTC",
-            "sudo timedatectl set-timezone Europe/Lisbon   # or the place you are in",
+            mend_line("zone"),
         )  # fmt: skip
     return Finding("clock", "works", f"{told}, even with the time since the computer started")
-
-
-def _boot_s() -> float:
-    """Seconds since the computer started, sleep included where the system can tell."""
-    return time.clock_gettime(getattr(time, "CLOCK_BOOTTIME", time.CLOCK_MONOTONIC))
 
 
 def local_zone() -> tuple[str, bool]:

@@ -19,8 +19,10 @@ from assistant.sound.microphone_level import ADVICE, SILENCE_DB, fault_of_record
 from assistant.sound.player import at_rate
 from assistant.sound.samples import RATE_HZ, Samples
 from assistant.system import wire
+from assistant.system.mends import mend_line
 from assistant.system.parts import PartMissing, mend
 from assistant.system.watched import child_command
+from assistant.voice.chosen import USUAL, Chosen, chosen_synth, default_engine
 from assistant.voice.synth import WORDS_PER_MINUTE, VoiceError, find_synth
 
 SPOKEN = "bird two reads one thirty"
@@ -74,17 +76,20 @@ def _no_recogniser(detail: str) -> Finding:
     return Finding("recogniser", "broken", detail.partition("; run: ")[0], mend("pocketsphinx"))
 
 
-def check_voice() -> Finding:
-    """Whether words can be made into sound."""
+def check_voice(chosen: Chosen = USUAL) -> Finding:
+    """Whether words can be made into sound, by which engine, and whether it is the one
+    that was chosen."""
+    notices: list[str] = []
     try:
-        engine = find_synth()
-        sound = engine(SPOKEN, WORDS_PER_MINUTE)
+        sound = chosen_synth(chosen, notices.append)(SPOKEN, WORDS_PER_MINUTE)
     except VoiceError as error:
-        return Finding(
-            "voice", "missing", f"words are only printed: {error}",
-            "sudo apt-get install -y espeak-ng",
-        )  # fmt: skip
-    return Finding("voice", "works", f"{engine.__name__}: a reading takes {sound.duration_s:.1f} s")
+        return Finding("voice", "missing", f"words are only printed: {error}", mend_line("voice"))
+    if notices:
+        return Finding("voice", "missing", notices[0], "turnspit check --voices   # choose another")
+    engine = chosen.engine or default_engine()
+    named = f"{engine} {chosen.name}" if chosen.name else f"{engine}, its usual voice"
+    detail = f"{named}: a reading takes {sound.duration_s:.1f} s; hear others: check --voices"
+    return Finding("voice", "works", detail)
 
 
 # ---- speaker and microphone ------------------------------------------------
@@ -179,7 +184,7 @@ def _samples(blocks: tuple[bytes, ...]) -> Samples:
 def _no_device(part: str, instead: str, error: str) -> Finding:
     """PortAudio's absence has its own line; the others say what to do themselves."""
     what, _, todo = error.partition(": ")
-    fix = "sudo apt-get install -y libportaudio2" if "PortAudio" in what else todo or "plug one in"
+    fix = mend_line("portaudio") if "PortAudio" in what else todo or "plug one in"
     return Finding(part, "missing", f"{what}; {instead}", fix)
 
 

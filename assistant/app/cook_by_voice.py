@@ -19,6 +19,7 @@ from assistant.app.cook_typed import (
     start,
 )
 from assistant.app.open_cook import opened_as_asked
+from assistant.app.settings import load as load_settings
 from assistant.board.display import open_display
 from assistant.ears.ears import Ears, EarsError
 from assistant.journal.resilient import ResilientJournal
@@ -39,7 +40,8 @@ from assistant.system import parts
 from assistant.system.clock import WallClock
 from assistant.system.places import journal_path
 from assistant.system.standard_input import standard_input
-from assistant.voice.synth import Voice, VoiceError, find_synth
+from assistant.voice.chosen import Chosen, chosen_synth
+from assistant.voice.synth import Voice, VoiceError
 
 SURE_LEVELS = 8  # half seconds of the same trouble before advice is given
 
@@ -125,7 +127,8 @@ def cook_by_voice(
             asked = (birds, sauces_named(names))
             opened = opened_as_asked(journal, clock.now(), name, asked, typed)
             showing = stack.enter_context(_showing(as_json=as_json, plain=plain, status=status))
-            live = Live(settings, _voice(showing.surface), inbox, showing.surface)
+            voice = _voice(load_settings().voice, showing.surface)
+            live = Live(settings, voice, inbox, showing.surface)
             session = Session(
                 opened.log, clock, live.speaker, showing.show, opened.state,
                 wake=lambda: inbox.put(session.tick), on_fault=report_fault,
@@ -180,9 +183,9 @@ def _ears(session: Session, surface: Surface, judge: bool | None) -> LiveEars:  
     return LiveEars(ears, session.state, surface.line)
 
 
-def _voice(surface: Surface) -> Voice | None:
+def _voice(chosen: Chosen, surface: Surface) -> Voice | None:
     try:
-        return Voice(find_synth())
+        return Voice(chosen_synth(chosen, surface.line))
     except VoiceError as error:
         surface.line(str(error))
         return None

@@ -7,6 +7,7 @@ from collections.abc import Callable, Iterator, Sequence
 from contextlib import ExitStack, contextmanager, suppress
 from pathlib import Path
 
+from assistant.app import settings
 from assistant.app.replay import (
     Moment,
     moments,
@@ -35,8 +36,9 @@ from assistant.session.printing import plain_text, printer
 from assistant.session.view import TALK
 from assistant.sound.player import DevicePlayer, SilentPlayer
 from assistant.system.places import journal_path
+from assistant.voice.chosen import chosen_synth
 from assistant.voice.speaker import QueueSpeaker
-from assistant.voice.synth import Voice, find_synth
+from assistant.voice.synth import Voice
 
 LONGEST_SPEECH_S = 60.0
 
@@ -132,7 +134,7 @@ def _voice(*, aloud: bool) -> Iterator[QueueSpeaker | None]:
     from assistant.sound.devices import names
 
     player = DevicePlayer(lambda _: None) if names("output") else SilentPlayer()
-    speaker = QueueSpeaker(Voice(find_synth()), player, lambda _: None)
+    speaker = QueueSpeaker(Voice(chosen_synth(settings.load().voice)), player, lambda _: None)
     try:
         yield speaker
     finally:

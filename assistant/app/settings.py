@@ -18,6 +18,7 @@ from assistant.cook.kinds import KINDS, kind_of
 from assistant.heat.boiling import altitude_at, pressure_at
 from assistant.system.places import config_folder
 from assistant.system.units import parse_temperature_c
+from assistant.voice.chosen import ENGINES, USUAL, Chosen
 
 FILE = "cook.toml"
 SCALES: tuple[Scale, ...] = ("F", "C")
@@ -51,6 +52,7 @@ class Settings:
     outside_f: float = 68.0
     zone: str | None = None
     sauces: tuple[tuple[str, Sugar], ...] = ()
+    voice: Chosen = USUAL
 
     def began(self, zone: str, birds: int | None = None, name: str | None = None) -> CookBegan:
         """Return the event that starts a cook with these defaults."""
@@ -220,12 +222,36 @@ def _sauce(settings: Settings, key: str, value: object) -> Settings:
     return replace(settings, sauces=(*settings.sauces, (key, level)))
 
 
+def _voice(settings: Settings, key: str, value: object) -> Settings:
+    voice = settings.voice
+    match key:
+        case "engine":
+            name = _one_of(value, ENGINES)
+            voice = replace(voice, engine=next(one for one in ENGINES if one == name))
+        case "name":
+            if not isinstance(value, str) or not 0 < len(value) <= 200 or value[0] == "-":
+                raise ValueError(
+                    f"{value!r} is not allowed; a name that turnspit check --voices shows"
+                )
+            voice = replace(voice, name=value)
+        case "rate":
+            voice = replace(voice, words_per_minute=_whole(value, 80, 260))
+        case "volume":
+            voice = replace(voice, volume=_number(value, 5, 100) / 100.0)
+        case _:
+            raise ValueError(
+                "unknown; allowed: engine, name, rate (words a minute), volume (percent)"
+            )
+    return replace(settings, voice=voice)
+
+
 _TABLES = {
     "birds": _birds,
     "grill": _grill,
     "thermometer": _thermometer,
     "place": _place,
     "sauces": _sauce,
+    "voice": _voice,
 }
 
 

@@ -20,9 +20,13 @@ _TICK = "tick"
 _TICK_S = 0.25  # a call comes at most this late; jobs of their own raced with their removal
 
 
-def _since_boot() -> float:
-    """Seconds since boot, suspends included where the system can tell."""
-    return time.clock_gettime(getattr(time, "CLOCK_BOOTTIME", time.CLOCK_MONOTONIC))
+def since_boot() -> float:
+    """Seconds since the computer started, its sleep included where the system can tell."""
+    read = getattr(time, "clock_gettime", None)
+    if read is None:  # Windows; its steady clock counts on while it sleeps
+        return time.monotonic()
+    steady: float = read(getattr(time, "CLOCK_BOOTTIME", time.CLOCK_MONOTONIC))
+    return steady
 
 
 def wall_time() -> float:
@@ -81,14 +85,14 @@ class WallClock:
         )
         self._lock = threading.Lock()
         self._armed: tuple[float, Callable[[], None]] | None = None
-        self._offset_s = wall_time() - _since_boot()
+        self._offset_s = wall_time() - since_boot()
         self._seen_moved_s = 0.0
         self._scheduler.add_job(self._tick, "interval", seconds=_TICK_S, id=_TICK)
         self._scheduler.start()
 
     def now(self) -> float:
         """Epoch seconds."""
-        return self._offset_s + _since_boot()
+        return self._offset_s + since_boot()
 
     def moved_s(self) -> float:
         """How far the computer's clock was stepped since the start."""

@@ -86,16 +86,21 @@ PYTTSX3_CHILD = """
 import sys, pyttsx3
 engine = pyttsx3.init()
 engine.setProperty("rate", int(sys.argv[2]))
+if sys.argv[3]:
+    engine.setProperty("voice", sys.argv[3])
 engine.save_to_file(sys.stdin.read(), sys.argv[1])
 engine.runAndWait()
 """
 
 
-def system_voice(text: str, words_per_minute: int = WORDS_PER_MINUTE) -> Sound:
-    """Speech by the system's own voice through pyttsx3, in a child with a timeout."""
+def system_voice(text: str, words_per_minute: int = WORDS_PER_MINUTE, *, voice: str = "") -> Sound:
+    """Speech by the system's own voice through pyttsx3, in a child with a timeout.
+
+    `voice`: its id there; "" is the usual one. Raises VoiceError.
+    """
     with tempfile.TemporaryDirectory(prefix="turnspit-") as folder:
         path = Path(folder) / "speech.wav"
-        command = [sys.executable, "-c", PYTTSX3_CHILD, str(path), str(words_per_minute)]
+        command = [sys.executable, "-c", PYTTSX3_CHILD, str(path), str(words_per_minute), voice]
         try:
             done = subprocess.run(
                 command, input=plain(text).encode(), capture_output=True,
@@ -105,7 +110,9 @@ def system_voice(text: str, words_per_minute: int = WORDS_PER_MINUTE) -> Sound:
         except (OSError, subprocess.TimeoutExpired) as error:
             raise VoiceError(f"the system's voice did not answer: {INSTALL_LINE}") from error
         if done.returncode or not path.exists():
-            raise VoiceError(f"no speech engine works here: {INSTALL_LINE}")
+            said = done.stderr.decode(errors="replace").strip().splitlines()
+            why = f" ({said[-1]})" if said else ""
+            raise VoiceError(f"no speech engine works here: {INSTALL_LINE}{why}")
         try:
             samples, rate_hz = soundfile.read(path, dtype="int16", always_2d=True)
         except PartMissing as error:

@@ -178,10 +178,10 @@ def test_a_changed_model_costs_the_second_listener_only(
 
 
 def test_a_missing_voice_has_the_line_that_installs_it(monkeypatch: pytest.MonkeyPatch) -> None:
-    def none_found() -> None:
+    def none_found(*_: object) -> None:
         raise VoiceError("no speech engine works here")
 
-    monkeypatch.setattr(check_sound, "find_synth", none_found)
+    monkeypatch.setattr(check_sound, "chosen_synth", none_found)
     found = check.check_voice()
     assert (found.state, found.fix) == ("missing", "sudo apt-get install -y espeak-ng")
 
@@ -248,9 +248,9 @@ def test_no_journal_yet_is_no_fault(tmp_path: Path) -> None:
 
 def ticking(first_s: float, slip_s: float = 0.0) -> Callable[[], float]:
     """A wall clock that runs with the boot clock, but for a slip after its first reading."""
-    started_s = check._boot_s()
+    started_s = check.since_boot()
     slips: Iterator[float] = iter([0.0])
-    return lambda: first_s + check._boot_s() - started_s + next(slips, slip_s)
+    return lambda: first_s + check.since_boot() - started_s + next(slips, slip_s)
 
 
 @pytest.mark.parametrize(

@@ -93,7 +93,7 @@ def test_where_it_lies(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:
         ('[place]\noutside = "warm"\n', 2, "write it like"),
         ('[sauces]\napricot = "lots"\n', 2, "one of none, some, high"),
         ('[sauces]\n"B4" = "some"\n', 2, "plain lower-case"),
-        ('[birds]\ncount = 2\n[voice]\nloud = "yes"\n', 3, "allowed: birds, grill"),
+        ('[birds]\ncount = 2\n[wishes]\nloud = "yes"\n', 3, "allowed: birds, grill"),
         ("birds = 3\n", 1, "write [birds] above"),
         ("[birds\ncount = 3\n", 1, "not TOML"),
         ("[birds]\ncount = \n", 2, "not TOML"),
@@ -141,6 +141,7 @@ def test_the_readme_shows_every_key_and_its_example_is_taken() -> None:
     for table, keys in {
         "birds": "count, kind, sauce_mark, done_mark", "grill": "band",
         "thermometer": "accuracy, scale", "place": "altitude_ft, outside, zone",
+        "voice": "engine, name, rate, volume",
     }.items():  # fmt: skip
         with pytest.raises(SettingsError, match="unknown; allowed: "):
             parse(f"[{table}]\nnone_such = 1")
