@@ -11,8 +11,9 @@ import sys
 from collections.abc import Callable
 from contextlib import suppress
 from dataclasses import dataclass, field
-from multiprocessing.connection import Connection
-from typing import Any
+from typing import Any, BinaryIO, cast
+
+from assistant.system import pickled
 
 _CHECK_S = 0.02
 START_S = 30.0
@@ -46,8 +47,8 @@ class Child:
     timeout_s: float = 20.0
     restarts: int = field(default=0, init=False)
     _process: "subprocess.Popen[bytes] | None" = field(default=None, init=False)
-    _in: Connection | None = field(default=None, init=False)
-    _out: Connection | None = field(default=None, init=False)
+    _in: BinaryIO | None = field(default=None, init=False)
+    _out: pickled.Inbox | None = field(default=None, init=False)
     _fresh: bool = field(default=False, init=False)
     _unwanted: int = field(default=0, init=False)
 
@@ -57,13 +58,9 @@ class Child:
             [sys.executable, "-m", "assistant.system.child"],
             stdin=subprocess.PIPE, stdout=subprocess.PIPE, env=_environment(),
         )  # fmt: skip
-        assert process.stdin is not None
-        assert process.stdout is not None
         self._process = process
-        self._in = Connection(os.dup(process.stdin.fileno()), readable=False)
-        self._out = Connection(os.dup(process.stdout.fileno()), writable=False)
-        process.stdin.close()
-        process.stdout.close()
+        self._in = cast(BinaryIO, process.stdin)
+        self._out = pickled.Inbox(cast(BinaryIO, process.stdout))
         self._fresh, self._unwanted = True, 0
         self._send((self.make, self.arguments))
 
@@ -130,10 +127,10 @@ class Child:
         if self._process is not None:
             self._process.kill()
             self._process.wait()
-        for pipe in (self._in, self._out):
-            if pipe is not None and not pipe.closed:
-                pipe.close()
-        self._process = None
+        if self._in is not None:
+            with suppress(OSError):  # what was still to be written has nobody to read it
+                self._in.close()
+        self._process = self._in = self._out = None
 
     def _finish_waiting(self) -> None:
         """Take the oldest answer that nobody waits for. Raises ChildError when none comes."""
@@ -146,10 +143,7 @@ class Child:
 
     def has_answer(self, within_s: float) -> bool:
         """Whether something can be received, be it an end."""
-        try:
-            return self._out is None or self._out.closed or self._out.poll(within_s)
-        except (EOFError, OSError):
-            return True
+        return self._out is None or self._out.poll(within_s)
 
     def _restart(self) -> None:
         if self._process is not None:
@@ -158,22 +152,23 @@ class Child:
         self.start()
 
     def _send(self, message: object) -> None:
-        assert self._in is not None
+        if self._in is None:
+            raise ChildError("the recogniser's process is gone")
         try:
-            self._in.send(message)
+            pickled.send(self._in, message)
         except OSError as error:
             self.close_after_failure()
             raise ChildError("the recogniser's process is gone") from error
 
     def _receive(self, timeout_s: float) -> Any:
-        if self._out is None or self._out.closed:
+        if self._out is None:
             raise ChildError("the recogniser's process is gone")
         try:
             if not self._out.poll(timeout_s):
                 self.close_after_failure()
                 raise ChildError(f"the recogniser did not answer within {timeout_s:g} s")
-            ok, answer = self._out.recv()
-        except (EOFError, OSError) as error:
+            ok, answer = self._out.take()
+        except EOFError as error:
             self.close_after_failure()
             raise ChildError("the recogniser's process died") from error
         if not ok:
@@ -196,11 +191,10 @@ def _environment() -> dict[str, str]:
 def _serve() -> None:
     """The child's side: make the object, then answer calls until the parent is gone."""
     signal.signal(signal.SIGINT, signal.SIG_IGN)  # Ctrl-C is the parent's to answer
-    reader = Connection(os.dup(0), writable=False)
-    writer = Connection(os.dup(1), readable=False)
+    reader, writer = os.fdopen(os.dup(0), "rb"), os.fdopen(os.dup(1), "wb")
     os.dup2(2, 1)  # native libraries print; that must not reach the pipe
     try:
-        make, arguments = reader.recv()
+        make, arguments = pickled.receive(reader)
     except EOFError:
         return
     with suppress(EOFError, OSError, KeyboardInterrupt):  # the parent was closed or killed
@@ -208,22 +202,22 @@ def _serve() -> None:
 
 
 def _answer(
-    make: Callable[..., object], arguments: tuple[Any, ...], reader: Connection, writer: Connection
+    make: Callable[..., object], arguments: tuple[Any, ...], reader: BinaryIO, writer: BinaryIO
 ) -> None:
     """Make the object and answer calls. Raises EOFError or OSError once nobody asks."""
     try:
         made = make(*arguments)
     except Exception as error:  # noqa: BLE001 -- whatever it is, the parent is told
-        writer.send((False, str(error)))
+        pickled.send(writer, (False, str(error)))
         return
-    writer.send((True, None))
+    pickled.send(writer, (True, None))
     while True:
-        method, arguments = reader.recv()
+        method, arguments = pickled.receive(reader)
         try:
             answer = (True, getattr(made, method)(*arguments))
         except Exception as error:  # noqa: BLE001 -- whatever it is, the parent is told
             answer = (False, str(error))
-        writer.send(answer)
+        pickled.send(writer, answer)
 
 
 if __name__ == "__main__":
