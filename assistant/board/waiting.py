@@ -35,6 +35,8 @@ def wait_of(bird: Bird, view: BoardView) -> Wait:
         return Wait("resting")
     if bird.is_done:
         return Wait("to come off", due=True)
+    if bird.open_doubts and (bird.surely_f() or 0.0) >= bird.done_mark_f:
+        return Wait("to be read again", due=True)
     if not bird.is_on:
         return Wait("to go back on", due=True)
     forecast = view.forecast_of(bird.number)

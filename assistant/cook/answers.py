@@ -94,15 +94,16 @@ def _elapsed(state: Cook, now_s: float) -> Decision:
 
 def _last(state: Cook, number: int | None, now_s: float) -> Decision:
     readings = [
-        (one.at_s, bird.number, one)
+        (one.at_s, bird.number, one, one in bird.open_doubts)
         for bird in state.birds
         if number in {None, bird.number}
-        for one in bird.readings
+        for one in (*bird.readings, *bird.open_doubts)
     ]
     if not readings:
         return Refuse("no_reading", {"bird": number})
-    at_s, bird_number, reading = max(readings, key=lambda one: (one[0], one[2].seq))
-    return Tell("last", {"bird": bird_number, "reading": reading, "age_s": now_s - at_s})
+    at_s, bird_number, reading, doubted = max(readings, key=lambda one: (one[0], one[2].seq))
+    facts = {"bird": bird_number, "reading": reading, "age_s": now_s - at_s, "doubted": doubted}
+    return Tell("last", facts)
 
 
 def _fire(state: Cook, now_s: float) -> Decision:

@@ -7,7 +7,8 @@ from assistant.cook import events as ev
 from assistant.cook.answers import answer
 from assistant.cook.birds import decide_bird
 from assistant.cook.clocktimes import next_time
-from assistant.cook.decision import Decision, Record, Refuse, Tell
+from assistant.cook.decision import AskBack, Decision, Record, Refuse, Tell
+from assistant.cook.doubts import last_read, without_reading
 from assistant.cook.plausible import with_number
 from assistant.cook.prompts import open_keys
 from assistant.cook.readiness import decide_readiness
@@ -36,7 +37,7 @@ def decide(state: Cook, command: cmd.Command, now_s: float) -> Decision:
     pending = state.pending
     if pending is None:
         return _fresh(state, command, now_s)
-    if now_s - pending.asked_s > PENDING_S:
+    if now_s - pending.asked_s > PENDING_S and pending.why != "end_raw":  # that is asked again
         return _closing(_fresh(replace(state, pending=None), command, now_s), "expired")
     settled = _settle(state, command, now_s)
     if settled is not None:
@@ -102,8 +103,13 @@ def _numbered(state: Cook, command: cmd.Number | cmd.Correct, now_s: float) -> D
 def _insist(state: Cook, option: cmd.Command, now_s: float) -> Decision:
     """Record what was asked about, without asking again."""
     free = replace(state, pending=None)
+    decision: Decision | None
     if isinstance(option, cmd.BirdReading | cmd.BirdWeight):
         decision = decide_bird(free, option, now_s, confirmed=True)
+    elif isinstance(option, cmd.Correct):
+        decision = _correct(free, option, confirmed=True)
+    elif isinstance(option, cmd.EndCook):
+        decision = Record((ev.CookEnded(),), option)
     else:
         decision = _fresh(free, option, now_s)
     assert decision is not None
@@ -199,6 +205,8 @@ def _decide_talk(state: Cook, command: cmd.Command, now_s: float) -> Decision | 
         case cmd.StartCook():
             return Tell("already", {"command": command})
         case cmd.EndCook():
+            if state.cooking:
+                return AskBack((command,), "end_raw")
             return Record((ev.CookEnded(),), command)
         case cmd.Sleep():
             return Record((ev.Slept(),), command)
@@ -217,7 +225,8 @@ def _decide_talk(state: Cook, command: cmd.Command, now_s: float) -> Decision | 
 
 def last_facts(state: Cook) -> tuple[ev.Recorded, ...]:
     """The last undoable event and those recorded with it (birds on: one each)."""
-    facts = [one for one in state.recent if isinstance(one.event, UNDOABLE)]
+    doubts = {one.seq for bird in state.birds for one in bird.open_doubts}
+    facts = [one for one in state.recent if isinstance(one.event, UNDOABLE) or one.seq in doubts]
     if not facts:
         return ()
     last = facts[-1]
@@ -241,13 +250,13 @@ def _undo(state: Cook, command: cmd.Command) -> Decision:
     return Record(tuple(ev.Undone(one.seq) for one in facts), command)
 
 
-def _correct(state: Cook, command: cmd.Correct) -> Decision:
+def _correct(state: Cook, command: cmd.Correct, *, confirmed: bool = False) -> Decision:
+    """The last reading with another number, as hard to believe as a new reading would be."""
     if command.temperature is None or command.said is None:
         return _undo(state, command)
-    readings = [one for one in state.recent if isinstance(one.event, ev.BirdRead | ev.GrillRead)]
-    if not readings:
+    target = last_read(state)
+    if target is None:
         return Refuse("nothing_to_correct")
-    target = readings[-1]
     said = command.said
     if isinstance(target.event, ev.BirdRead):
         meant: cmd.Command = cmd.BirdReading(
@@ -255,9 +264,17 @@ def _correct(state: Cook, command: cmd.Correct) -> Decision:
         )
     else:
         meant = cmd.GrillReading(command.temperature, said)
-    checked = decide_bird(replace(state, birds=()), meant, target.at_s, confirmed=True)
+    checked = decide_bird(without_reading(state, target.seq), meant, target.at_s,
+                          confirmed=confirmed)  # fmt: skip
+    if isinstance(checked, AskBack):
+        return AskBack(tuple(_correction(one) for one in checked.options), checked.why)
     if not isinstance(checked, Record):
         return checked if checked is not None else Refuse("nothing_to_correct")
     event = checked.events[0]
     assert isinstance(event, ev.BirdRead | ev.GrillRead)
     return Record((ev.Corrected(target.seq, event.temperature, said),), command)
+
+
+def _correction(reading: cmd.Command) -> cmd.Command:
+    assert isinstance(reading, cmd.BirdReading)
+    return cmd.Correct(reading.temperature, reading.said)

@@ -7,17 +7,20 @@ from assistant.cook.finish import (
     is_stuck,
     is_waiting,
     rested_s,
-    spot_to_read,
+    spots_to_read,
 )
 from assistant.cook.forecasts import forecast_of
 from assistant.cook.prompt import Prompt, Urgency
 from assistant.cook.sauces import Window, window
-from assistant.cook.state import Bird, Cook
+from assistant.cook.state import BOTH_SPOTS, Bird, Cook
 from assistant.cook.trouble import thermometer_is_doubted
 from assistant.heat.bird.evidence import BirdForecast, Forecast, Look
 
 AGAIN_S = 5 * 60.0  # a bird just read is not read again at once
 OTHER_SPOT_S = 60.0
+ASK_AGAIN_S = 60.0
+REREAD_S = 120.0  # the open question has been dropped by then
+OFF_RAW_S = 30 * 60.0  # common practice, no source
 OFF_S = 10 * 60.0  # common practice, no source: off for saucing about ten minutes
 
 
@@ -31,29 +34,56 @@ def bird_prompts(state: Cook) -> list[Prompt]:
             found += _cooking(bird, told.get(bird.number))
         elif is_waiting(bird, state):
             found.append(_keep_hot(bird, state))
-    return [*found, *_doubt(state), *_look(state), *_table(state)]
+    return [*found, *_ending(state), *_doubt(state), *_look(state), *_table(state)]
 
 
 def _cooking(bird: Bird, forecast: BirdForecast | None) -> list[Prompt]:
     number = bird.number
+    doubted = _reread(bird)
     if not bird.is_on:
-        off_s = bird.on_heat[-1].end_s or 0.0
-        key = f"back_on:{number}:{off_s:.0f}"
-        return [Prompt(key, "back_on", "soon", off_s + OFF_S, number)]
+        return doubted if _is_done_but_doubted(bird) else _off(bird)
     if not bird.readings:
         return []
     read_s = bird.readings[-1].at_s
     if bird.is_done:
-        spots = len({one.spot for one in bird.readings})
+        unread = spots_to_read(bird)
+        spots = len(BOTH_SPOTS) - len(unread)
         key = f"take_off:{number}:{_reached(bird, bird.done_mark_f)}:{spots}"
         # The read-back has just asked for the other spot.
-        due_s = read_s if spot_to_read(bird) is None else read_s + OTHER_SPOT_S
+        due_s = read_s + OTHER_SPOT_S if unread else read_s
         return [Prompt(key, "take_off", "now", due_s, number)]
-    found = _sauce(bird, forecast, read_s)
+    found = [*doubted, *_sauce(bird, forecast, read_s)]
     if is_stuck(bird):
         key = f"stuck:{number}:{bird.readings[-1].seq}"
         found.append(Prompt(key, "stuck", "convenient", read_s, number))
     return found
+
+
+def _off(bird: Bird) -> list[Prompt]:
+    """A bird that is not done belongs back on; off for long, that is said until answered."""
+    off_s = bird.on_heat[-1].end_s or 0.0
+    back = Prompt(f"back_on:{bird.number}:{off_s:.0f}", "back_on", "soon", off_s + OFF_S,
+                  bird.number)  # fmt: skip
+    long = Prompt(f"off_raw:{bird.number}:{off_s:.0f}", "off_raw", "now", off_s + OFF_RAW_S,
+                  bird.number, early=False)  # fmt: skip
+    return [back, long]
+
+
+def _is_done_but_doubted(bird: Bird) -> bool:
+    surely_f = bird.surely_f()
+    return bool(bird.open_doubts) and surely_f is not None and surely_f >= bird.done_mark_f
+
+
+def _reread(bird: Bird) -> list[Prompt]:
+    """A doubt that nobody settled, where it holds something back: read that spot again."""
+    surely_f, coldest_f = bird.surely_f(), bird.coldest_f()
+    if not bird.open_doubts or surely_f is None or coldest_f is None:
+        return []
+    if not any(coldest_f < f <= surely_f for f in (bird.sauce_mark_f, bird.done_mark_f)):
+        return []
+    doubt = bird.open_doubts[-1]
+    key, facts = f"reread:{bird.number}:{doubt.seq}", {"spot": doubt.spot}
+    return [Prompt(key, "reread", "soon", doubt.at_s + REREAD_S, bird.number, dict(facts))]
 
 
 def _sauce(bird: Bird, forecast: BirdForecast | None, read_s: float) -> list[Prompt]:
@@ -107,6 +137,15 @@ def _doubt(state: Cook) -> list[Prompt]:
     return [Prompt(f"doubt:{doubted_s:.0f}", "doubt", "convenient", last.at_s)]
 
 
+def _ending(state: Cook) -> list[Prompt]:
+    """A cook that was to end with a bird on, or off and raw: asked until answered."""
+    pending = state.pending
+    if pending is None or pending.why != "end_raw":
+        return []
+    key, due_s = f"end_raw:{pending.asked_s:.0f}", pending.asked_s + ASK_AGAIN_S
+    return [Prompt(key, "end_raw", "now", due_s, early=False)]
+
+
 def _keep_hot(bird: Bird, state: Cook) -> Prompt:
     """A rested bird that waits for the others."""
     waits_s = min(one.on_heat[-1].start_s for one in state.cooking)
@@ -123,7 +162,7 @@ def _look(state: Cook) -> list[Prompt]:
     if look is None:
         return []
     bird = state.bird(look.bird)
-    if bird is None or not bird.is_on or bird.is_done:
+    if bird is None or not bird.is_on or bird.is_done or _is_done_but_doubted(bird):
         return []
     urgency: Urgency = "soon" if look.reason in {"done", "sauce"} else "convenient"
     last = bird.readings[-1] if bird.readings else None

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from assistant.cook.commands import Spot
 from assistant.cook.forecasts import celsius, fahrenheit
 from assistant.cook.kinds import kind_of
-from assistant.cook.state import Bird, Cook
+from assistant.cook.state import BOTH_SPOTS, Bird, Cook
 from assistant.heat.bird.carry_over import carry_over
 
 HOT_F = 140.0
@@ -19,28 +19,29 @@ CHILL_S = 2 * 3600.0
 CHILL_HOT_S = 3600.0
 HOT_AIR_F = 90.0
 WARN_CHILL_S = 1800.0  # the leftovers prompt comes this long before the limit
+SPOT_AGE_S = 1800.0  # common practice, no source
 STUCK_F = 4.0
 STUCK_S = 1200.0
 
 
-def spot_to_read(bird: Bird) -> Spot | None:
-    """Return the spot still to be read before the bird counts as done on both.
+def spots_to_read(bird: Bird) -> tuple[Spot, ...]:
+    """Return the spots still to be read before the bird counts as done at both.
 
-    After a reading at the mark, breast asks for thigh and thigh for breast; a reading
-    without a spot asks for the thigh, the slower one. None: below the mark, or both read.
+    Breast and thigh count, each read at the mark within half an hour of the bird's last
+    reading or of its going back on; the wing, or who knows where, stands in for neither.
+    Empty: below the mark, in doubt, both read, or a roast, which has no such spots.
     """
-    if not bird.readings or bird.kind == "roast":
-        return None
-    last = bird.readings[-1]
-    if last.temperature_f < bird.done_mark_f or not bird.is_done or len(_spots(bird)) > 1:
-        return None
-    return "breast" if last.spot in {"thigh", "wing"} else "thigh"
-
-
-def _spots(bird: Bird) -> set[Spot | None]:
-    """Spots whose last reading stands at the mark."""
-    latest = {one.spot: one.temperature_f for one in bird.readings}
-    return {spot for spot, f in latest.items() if f >= bird.done_mark_f}
+    if not bird.readings or bird.kind == "roast" or not bird.is_done:
+        return ()
+    last_s = bird.readings[-1].at_s
+    since_s = max(last_s, bird.on_heat[-1].start_s if bird.on_heat else last_s) - SPOT_AGE_S
+    latest = {one.spot: one for one in bird.readings}
+    fresh = {
+        spot
+        for spot, one in latest.items()
+        if one.temperature_f >= bird.done_mark_f and one.at_s >= since_s
+    }
+    return tuple(spot for spot in BOTH_SPOTS if spot not in fresh)
 
 
 @dataclass(frozen=True, slots=True)

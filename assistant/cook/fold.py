@@ -10,6 +10,7 @@ from typing import Any
 
 from assistant.cook import events as ev
 from assistant.cook.clocktimes import known_zone
+from assistant.cook.doubts import SETTLED, with_doubts, without_doubts
 from assistant.cook.kinds import KINDS, kind_of
 from assistant.cook.state import (
     AirRead,
@@ -214,9 +215,11 @@ def _step_talk(state: Cook, entry: ev.Recorded) -> Cook | None:
                 state = _with_prompt(state, record)
             return state
         case ev.AskedBack(options, why):
-            return replace(state, pending=Pending(at_s, options, why))
-        case ev.AskBackClosed():
-            return replace(state, pending=None)
+            doubted = with_doubts(state, options, at_s, entry.seq)
+            return replace(doubted, pending=Pending(at_s, options, why, entry.seq))
+        case ev.AskBackClosed(answer):
+            settled = without_doubts(state) if answer in SETTLED else state
+            return replace(settled, pending=None)
         case ev.Slept():
             return replace(state, asleep=True)
         case ev.Woke():

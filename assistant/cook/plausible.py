@@ -72,6 +72,8 @@ def doubt(state: Cook, command: cmd.BirdReading, at_s: float) -> str | None:
         return None
     if bird.readings:
         against = _against_last(bird, command, at_s)
+        if against == "falls" and _agrees_with_a_doubt(bird, command):
+            return None
         if against or _is_near_other_spot(bird, command):
             return against
     density = bird_density(state, command.bird, at_s)
@@ -97,6 +99,14 @@ def _against_last(bird: Bird, command: cmd.BirdReading, at_s: float) -> str | No
     if command.temperature > last.temperature_f + RISE_F + rate * minutes:
         return "jumps"
     return None
+
+
+def _agrees_with_a_doubt(bird: Bird, command: cmd.BirdReading) -> bool:
+    """It was read again where a fall was doubted: a second look settles it."""
+    return any(
+        one.spot == command.spot and abs(one.temperature_f - command.temperature) <= FALL_F
+        for one in bird.open_doubts
+    )
 
 
 def _is_near_other_spot(bird: Bird, command: cmd.BirdReading) -> bool:

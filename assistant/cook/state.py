@@ -10,6 +10,8 @@ from assistant.cook.commands import Command, FuelKind, Scale, Spot, Sugar, Troub
 from assistant.cook.events import Recorded
 from assistant.heat.bird.evidence import Kitchen, Span
 
+BOTH_SPOTS: tuple[Spot, ...] = ("breast", "thigh")  # where a bird has to be read
+
 
 @dataclass(frozen=True, slots=True)
 class Reading:
@@ -35,6 +37,7 @@ class Bird:
     on_heat: tuple[Span, ...] = ()
     readings: tuple[Reading, ...] = ()
     sauced_s: tuple[float, ...] = ()
+    doubted: tuple[Reading, ...] = ()  # asked back, each at the coldest it may have been
 
     @property
     def is_on(self) -> bool:
@@ -51,21 +54,35 @@ class Bird:
         """No sauce is wanted for it."""
         return self.sauce == "plain"
 
-    def coldest_f(self) -> float | None:
-        """The colder of the last readings of the last two spots read; None unread.
+    @property
+    def open_doubts(self) -> tuple[Reading, ...]:
+        """Doubted readings that no later reading of their spot has settled; one of another
+        spot than breast or thigh is settled by both of those as well."""
+        return tuple(one for one in self.doubted if not self._is_settled(one))
 
-        A reading without a spot counts as a spot of its own.
-        """
+    def _is_settled(self, doubt: Reading) -> bool:
+        later = {one.spot for one in self.readings if one.seq > doubt.seq}
+        return doubt.spot in later or (doubt.spot not in BOTH_SPOTS and later >= set(BOTH_SPOTS))
+
+    def surely_f(self) -> float | None:
+        """The coldest of breast, thigh and the last two spots read, each as last read;
+        None unread. A reading without a spot counts as a spot of its own."""
         latest: dict[Spot | None, float] = {}
         for reading in reversed(self.readings):
             latest.setdefault(reading.spot, reading.temperature_f)
-            if len(latest) == 2:
-                break
-        return min(latest.values()) if latest else None
+        counted = {*list(latest)[:2], *BOTH_SPOTS}
+        return min((latest[spot] for spot in latest if spot in counted), default=None)
+
+    def coldest_f(self) -> float | None:
+        """The same, with what is in doubt taken at its coldest; None unread."""
+        surely_f = self.surely_f()
+        if surely_f is None:
+            return None
+        return min([surely_f, *(one.temperature_f for one in self.open_doubts)])
 
     @property
     def is_done(self) -> bool:
-        """Its coldest spot in the last two spots read has reached the done mark."""
+        """Its coldest spot has reached the done mark, and no doubt is open against it."""
         coldest = self.coldest_f()
         return coldest is not None and coldest >= self.done_mark_f
 
@@ -148,6 +165,7 @@ class Pending:
     asked_s: float
     options: tuple[Command, ...]
     why: str
+    seq: int = 0  # of the event that opened it
 
 
 @dataclass(frozen=True, slots=True)

@@ -4,10 +4,11 @@ from assistant.cook import commands as cmd
 from assistant.cook.decision import AskBack, Refuse
 from assistant.cook.state import Cook
 from assistant.sentences.describe import bird_spot, command_text
-from assistant.sentences.phrasing import capital, degrees, listed, said_degrees
+from assistant.sentences.phrasing import birds, capital, degrees, listed, said_degrees
 from assistant.sentences.spell import Sentence, sentence
 
 Reading = cmd.BirdReading | cmd.GrillReading
+MOST_TOLD = 2  # birds told one by one
 
 
 def ask_back(ask: AskBack, state: Cook) -> Sentence:
@@ -27,6 +28,8 @@ def which_one(options: tuple[cmd.Command, ...], state: Cook) -> str:
 
 
 def _question(options: tuple[cmd.Command, ...], state: Cook) -> str:
+    if options and isinstance(options[0], cmd.EndCook):
+        return f"{_unfinished(state)} End the cook all the same?"
     numbers = _one_thing(options)
     if numbers is None:
         return f"{capital(listed((command_text(one, state) for one in options), 'or'))}?"
@@ -34,6 +37,18 @@ def _question(options: tuple[cmd.Command, ...], state: Cook) -> str:
     if len(numbers) == 1:
         return f"{name}, {said_degrees(numbers[0].said, state)}, is that right?"
     return f"{name}: {listed((said_degrees(one.said, state) for one in numbers), 'or')}?"
+
+
+def _unfinished(state: Cook) -> str:
+    """The birds that keep a cook from ending: still on, or off below their mark."""
+    if len(state.cooking) > MOST_TOLD:
+        return f"{capital(birds([bird.number for bird in state.cooking]))} are not done."
+    told = []
+    for bird in state.cooking:
+        read_f = bird.coldest_f()
+        read = "unread" if read_f is None else f"last read {degrees(read_f, state)}"
+        told.append(f"bird {bird.number} {'is still on' if bird.is_on else 'is off'}, {read}")
+    return f"{capital('; '.join(told))}." if told else ""
 
 
 def _one_thing(options: tuple[cmd.Command, ...]) -> list[Reading] | None:

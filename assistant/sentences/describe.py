@@ -97,6 +97,8 @@ def event_text(event: ev.Event, state: Cook) -> str:
             return TROUBLES[kind] + (f" on bird {bird}" if bird else "")
         case ev.ThermometerChecked(bath, temperature, _, _):
             return f"thermometer {degrees(temperature, state)} in {bath_text(bath)}"
+        case ev.AskedBack(options) if options:
+            return command_text(options[0], state)
     return _PLAIN_EVENTS.get(type(event), "that")
 
 

@@ -3,11 +3,12 @@
 from collections.abc import Callable
 
 from assistant.cook.clocktimes import clock_text
-from assistant.cook.finish import HOT_F, spot_to_read
+from assistant.cook.finish import HOT_F, spots_to_read
 from assistant.cook.prompts import Prompt
 from assistant.cook.sauces import brush_is_raw
 from assistant.cook.state import Bird, Cook
 from assistant.heat.bird.evidence import Quantiles
+from assistant.sentences.asking import open_question
 from assistant.sentences.describe import turn_text
 from assistant.sentences.phrasing import birds, capital, degrees, listed, place, placed, span
 from assistant.sentences.spell import Sentence, sentence
@@ -43,7 +44,8 @@ _SHORT = {
     "carve": "carve", "chill": "leftovers into the cold", "lid": "lid on", "refuel": "charcoal",
     "vents": "bottom vent", "grill": "read the grill", "dinner": "dinner moved",
     "readiness": "the readiness list", "light": "light the charcoal", "birds_on": "birds on",
-    "doubt": "check the thermometer",
+    "doubt": "check the thermometer", "reread": "read bird {bird} again",
+    "off_raw": "bird {bird} back on", "end_raw": "say yes to end, or no",
 }  # fmt: skip
 
 
@@ -59,7 +61,7 @@ def _known(prompts: tuple[Prompt, ...], state: Cook) -> list[Bird]:
 def _take_off(prompts: tuple[Prompt, ...], state: Cook, _: float) -> str:
     numbers = _numbers(prompts)
     mark = degrees(max((bird.done_mark_f for bird in _known(prompts, state)), default=0.0), state)
-    missing = {spot for bird in _known(prompts, state) if (spot := spot_to_read(bird))}
+    missing = {spot for bird in _known(prompts, state) for spot in spots_to_read(bird)}
     where = f", {place(numbers[0], state)}," if len(numbers) == 1 else ""
     reads = "reads" if len(numbers) == 1 else "read"
     first = f"{capital(birds(numbers))}{where} {reads} {mark} or more"
@@ -86,6 +88,36 @@ def _back_on(prompts: tuple[Prompt, ...], state: Cook, now_s: float) -> str:
         f"{capital(birds(_numbers(prompts)))} {'have' if plural else 'has'} been off"
         f" {span(longest_s)}. Back on the heat."
     )
+
+
+def _off_raw(prompts: tuple[Prompt, ...], state: Cook, now_s: float) -> str:
+    """Birds off for long that are not done: each with what it last read."""
+    return " ".join(_off_raw_text(bird, state, now_s) for bird in _known(prompts, state))
+
+
+def _off_raw_text(bird: Bird, state: Cook, now_s: float) -> str:
+    off_s = bird.on_heat[-1].end_s if bird.on_heat else None
+    since = span(now_s - (now_s if off_s is None else off_s))
+    coldest_f = bird.coldest_f()
+    read = "unread" if coldest_f is None else f"last read {degrees(coldest_f, state)}"
+    mark = degrees(bird.done_mark_f, state)
+    return (
+        f"Bird {bird.number} is off for {since}, {read}, under its {mark}: raw poultry."
+        " Back on, or not for the table."
+    )
+
+
+def _reread(prompts: tuple[Prompt, ...], _: Cook, __: float) -> str:
+    """Which spots were left in doubt, to be read again."""
+    where = (
+        f"bird {one.bird}" + (f" {one.facts['spot']}" if one.facts["spot"] else "")
+        for one in prompts
+    )
+    return f"That reading is still in doubt. Read {listed(where)} again."
+
+
+def _end_raw(_: tuple[Prompt, ...], state: Cook, __: float) -> str:
+    return open_question(state) or ""
 
 
 _LOOKS = {
@@ -205,5 +237,6 @@ _SPEAKERS: dict[str, Speaker] = {
     "take_off": _take_off, "sauce": _sauce, "back_on": _back_on, "look": _look, "lid": _lid,
     "refuel": _refuel, "timer": _timer, "vents": _vents, "sauce_last": _sauce_last,
     "keep_hot": _keep_hot, "carve": _carve, "chill": _chill, "dinner": _dinner,
-    "birds_on": _birds_on,
+    "birds_on": _birds_on, "reread": _reread, "off_raw": _off_raw,
+    "end_raw": _end_raw,
 }  # fmt: skip

@@ -6,7 +6,7 @@ from assistant.cook import commands as cmd
 from assistant.cook import events as ev
 from assistant.cook.clocktimes import clock_text
 from assistant.cook.decision import Record
-from assistant.cook.finish import rest_of
+from assistant.cook.finish import rest_of, spots_to_read
 from assistant.cook.readiness import item_facts
 from assistant.cook.sauces import brush_is_raw
 from assistant.cook.state import Bird, Cook
@@ -24,6 +24,7 @@ from assistant.sentences.phrasing import (
     capital,
     degrees,
     dinner,
+    listed,
     minutes_text,
     placed,
     said_degrees,
@@ -150,7 +151,10 @@ def _after_reading(record: Record, after: Cook, event: ev.BirdRead) -> str:
         return ""
     if not bird.is_done:
         return _colder(bird, event)
-    return "" if _spots(bird) > 1 else f"Now {_other_spot(event.spot)}."
+    unread = spots_to_read(bird)
+    if not unread:
+        return ""
+    return f"Now {listed(unread) if len(unread) > 1 else 'the ' + unread[0]}."
 
 
 def _colder(bird: Bird, event: ev.BirdRead) -> str:
@@ -161,10 +165,6 @@ def _colder(bird: Bird, event: ev.BirdRead) -> str:
                 return f"Now {_other_spot(event.spot)}."
             return f"The {reading.spot} still has to get there."
     return ""
-
-
-def _spots(bird: Bird) -> int:
-    return len({reading.spot for reading in bird.readings})
 
 
 def _other_spot(spot: cmd.Spot | None) -> str:
@@ -194,7 +194,7 @@ def _bird(record: Record, before: Cook, after: Cook, _: Shown) -> str | None:
         case cmd.BirdsOff():
             numbers = [event.bird for event in record.events if isinstance(event, ev.BirdOff)]
             rest = _resting(numbers, after) if "resting" in record.notes else ""
-            return f"{capital(birds(numbers))} off{rest}."
+            return f"{capital(birds(numbers))} off{rest}.{_unread(numbers, after)}"
         case cmd.Sauced():
             numbers = [event.bird for event in record.events if isinstance(event, ev.BirdSauced)]
             bird_now = after.bird(numbers[0]) if len(numbers) == 1 else None
@@ -221,6 +221,13 @@ def _resting(numbers: list[int], after: Cook) -> str:
     if rest.peak_f is None:
         return text
     return f"{text}; it may climb to about {degrees(round(rest.peak_f[1]), after)}"
+
+
+def _unread(numbers: list[int], after: Cook) -> str:
+    """The spots of a bird taken off that nobody has read at its mark."""
+    bird = after.bird(numbers[0]) if len(numbers) == 1 else None
+    spots = spots_to_read(bird) if bird is not None else ()
+    return f" {capital(listed(spots))} unread." if spots else ""
 
 
 def _back(numbers: list[int], before: Cook) -> str:

@@ -84,7 +84,8 @@ def _elapsed(facts: Facts, _: Cook) -> str:
 def _last(facts: Facts, state: Cook) -> str:
     reading: Reading = facts["reading"]
     name = capital(bird_spot(facts["bird"], reading.spot))
-    return f"{name}, {degrees(reading.temperature_f, state)}, {_ago(facts['age_s'])}."
+    text = f"{name}, {degrees(reading.temperature_f, state)}, {_ago(facts['age_s'])}"
+    return f"{text}, still in doubt. Read it again." if facts.get("doubted") else f"{text}."
 
 
 def _ago(seconds: float) -> str:

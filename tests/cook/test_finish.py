@@ -14,7 +14,7 @@ from assistant.cook.finish import (
     is_stuck,
     is_waiting,
     rest_of,
-    spot_to_read,
+    spots_to_read,
 )
 from assistant.cook.kinds import KINDS
 from assistant.cook.state import Bird
@@ -55,14 +55,34 @@ def test_limits_are_the_published_ones() -> None:
 
 @pytest.mark.parametrize(
     ("read", "asks"),
-    [(("breast 166",), "thigh"), (("thigh 166",), "breast"), (("reads 166",), "thigh"),
-     (("breast 160",), None), (("thigh 166", "breast 167"), None),
-     (("breast 160", "thigh 166"), None)],
+    [(("breast 166",), ("thigh",)), (("thigh 166",), ("breast",)),
+     (("reads 166",), ("breast", "thigh")), (("breast 160",), ()),
+     (("thigh 166", "breast 167"), ()), (("breast 160", "thigh 166"), ()),
+     (("wing 170", "breast 167"), ("thigh",)), (("reads 168", "thigh 167"), ("breast",))],
 )  # fmt: skip
-def test_both_spots_are_asked_for(read: tuple[str, ...], asks: str | None) -> None:
-    """At the mark in one spot the other is asked for; below it, or with both, nothing."""
+def test_both_spots_are_asked_for(read: tuple[str, ...], asks: tuple[str, ...]) -> None:
+    """At the mark in one spot the other is asked for; below it, or with both, nothing.
+    A wing, or a reading of who knows where, stands in for neither."""
     one = insisted(*COOKED, *[(80 + k, f"bird one {words}") for k, words in enumerate(read)])
-    assert spot_to_read(bird(one)) == asks
+    assert spots_to_read(bird(one)) == asks
+
+
+def test_a_spot_read_long_ago_is_read_again() -> None:
+    """The thigh of two hours ago, or of before a rest, does not make both spots."""
+    old = insisted(*COOKED, (80, "bird one thigh 167"), (200, "bird one breast 168"))
+    assert spots_to_read(bird(old)) == ("thigh",)
+    back = insisted(*COOKED, (80, "bird one thigh 167"), (81, "bird one breast 168"),
+                    (82, "bird one is off"), (92, "bird one is back on"))  # fmt: skip
+    assert spots_to_read(bird(back)) == ()
+    back.say(93, "bird one is off")
+    back.say(125, "bird one is back on")
+    assert spots_to_read(bird(back)) == ("breast", "thigh")
+
+
+def test_a_third_spot_does_not_hide_a_cold_thigh() -> None:
+    one = insisted(*COOKED, (80, "bird one thigh 150"), (80.5, "bird one breast 168"),
+                   (81, "bird one wing 172"))  # fmt: skip
+    assert not bird(one).is_done
 
 
 def test_the_colder_of_two_spots_decides() -> None:

@@ -35,7 +35,7 @@ def roast(journal: Journal, day: int, f_at_hour: int, *, ended: bool = True) -> 
         (5000.0, "grill is three seventy five"), (5100.0, f"bird one reads {f_at_hour + 25}"),
     ]  # fmt: skip
     if ended:
-        lines.append((7000.0, "end the cook"))
+        lines += [(7000.0, "end the cook"), (7005.0, "yes")]  # it is still on
     recorded = told(lines, ev.CookBegan(birds=1), start_s)
     cook_id = journal.begin(f"day {day}", start_s)
     journal.append_recorded(cook_id, recorded)

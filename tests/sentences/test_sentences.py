@@ -101,7 +101,7 @@ SAID = [
     (40, "yes", "I asked nothing."),
     (40, "got it", "Nothing is waiting for an answer."),
     (40, "go to sleep", "Sleeping. Say wake up."),
-    (40, "end cook", "Cook ended. Leftovers into the cold within 2 hours."),
+    (40, "end cook", "Birds 1, 2 and 3 are not done. End the cook all the same?"),
     (40, "bird five is on", "There are 3 birds tonight, no bird 5."),
     (40, "added zero briquettes", "None added, so nothing noted."),
     (40, "added five hundred briquettes", "500 is more than a grill holds. Nothing noted."),
