@@ -245,6 +245,36 @@ def test_an_old_python_is_one_line(machine: Machine) -> None:
     )
 
 
+def on(machine: Machine, system: str) -> Machine:
+    """The same machine under another system: no apt, no dpkg, no flock."""
+    for tool in ("apt-get", "dpkg-query", "flock"):
+        (machine.fakes / tool).unlink()
+    machine.fake("uname", f"#!/bin/sh\necho {system}\n")
+    return machine
+
+
+def test_on_a_mac_it_sets_up_without_a_word_of_apt(machine: Machine) -> None:
+    ran = on(machine, "Darwin").run("demo")
+    assert (ran.returncode, ran.stdout) == (0, "<demo>")
+    assert "apt" not in ran.stderr
+    assert "Debian" not in ran.stderr
+
+
+def test_on_another_linux_it_names_what_to_install_and_goes_on(machine: Machine) -> None:
+    ran = on(machine, "Linux").run("demo")
+    assert (ran.returncode, ran.stdout) == (0, "<demo>")
+    assert "not a Debian system" in ran.stderr
+
+
+@pytest.mark.parametrize(("system", "says"), [("Darwin", "brew install python"), ("Linux", "apt")])
+def test_an_old_python_is_told_the_way_of_the_system(
+    machine: Machine, system: str, says: str
+) -> None:
+    ran = on(machine, system).run("demo", PYTHON_OLD="yes")
+    assert ran.returncode == 1
+    assert says in ran.stderr
+
+
 def test_the_exit_status_is_the_programs(machine: Machine) -> None:
     assert machine.run("plan", FAILS="turnspit").returncode == 3
 
