@@ -65,7 +65,7 @@ def imported(folder: str) -> set[str]:
                 found |= {alias.name.split(".")[0] for alias in node.names}
             elif isinstance(node, ast.ImportFrom) and node.module and not node.level:
                 found.add(node.module.split(".")[0])
-    mine = {"assistant", "tests", *(ONLY_FOR_TRAINING if folder == "tests" else ())}
+    mine = {"assistant", "launch", "tests", *(ONLY_FOR_TRAINING if folder == "tests" else ())}
     return found - sys.stdlib_module_names - mine
 
 

@@ -73,7 +73,7 @@ def days_before(
         )  # fmt: skip
     elif out_s - now_s > DAY_S:
         buy_s = max(now_s, out_s - RAW_KEEPS_S)
-        found.append(Moment("buy", buy_s, buy_s, max(buy_s, out_s - SALT_S[1]), numbers))
+        found.append(Moment("buy", buy_s, buy_s, max(buy_s, out_s - SALT_S[1])))
     salt = _salting(out_s, now_s, thawing)
     if salt is not None:
         found.append(Moment("salt", *salt, numbers))

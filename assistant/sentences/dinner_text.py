@@ -104,8 +104,8 @@ def _if_frozen(dinner: Dinner, zone: str) -> str:
             " (24 h for each 4 to 5 lb, USDA FSIS)."
         )
     return (
-        f"If frozen: into the refrigerator by {_moment(found.starts_s, zone)}"
-        " (24 h for each 4 to 5 lb, USDA FSIS)."
+        f"If frozen: into the refrigerator {_moment(found.starts_s, zone)}, at the latest"
+        f" {_moment(found.latest_s, zone)} (24 h for each 4 to 5 lb, USDA FSIS)."
     )
 
 

@@ -100,6 +100,13 @@ def test_the_table_says_it_in_words_within_eighty_columns() -> None:
     assert not re.search(r"\bsafe\b", text, re.IGNORECASE)
 
 
+def test_no_line_is_wider_than_eighty_columns_however_far_ahead() -> None:
+    hens = ("hen 1.2 lb",) * 8
+    for more in ({}, {"frozen": True}, {"birds": hens, "at_once": 3}, {"birds": hens}):
+        text = shown(planned(serve="Monday 18:30", **more), ZONE, as_json=False, as_list=False)
+        assert max(map(len, text.splitlines())) <= 80
+
+
 def test_the_list_names_birds_brushes_and_charcoal() -> None:
     text = shown(planned(), ZONE, as_json=False, as_list=True)
     for words in (
