@@ -120,6 +120,8 @@ def rehearse(script: Path, as_json: bool, say_to: Path | None, keep: bool) -> No
               help="Whether the address word must open the sentence.")  # fmt: skip
 @click.option("--grammar", type=EXISTING, help="Any JSGF grammar; then words only.")
 @click.option("--no-judge", is_flag=True, help="Without the second listener.")
+@click.option("--cut", is_flag=True,
+              help="Long recordings: one line an utterance, cut as a live cook is.")  # fmt: skip
 def hear(files: tuple[Path, ...], names: str, grammar: Path | None, **options: Any) -> None:
     """Recognise recordings (WAV, FLAC), each one utterance; one JSON object a line.
 
@@ -130,19 +132,25 @@ def hear(files: tuple[Path, ...], names: str, grammar: Path | None, **options: A
     from assistant.ears.hear_files import hear_files
     from assistant.grammar.grammar import Names
     from assistant.grammar.network import GrammarError
+    from assistant.live.cut import hear_cut
 
-    sauces = sauces_named(names)
+    if options["cut"] and grammar is not None:
+        raise click.UsageError("--cut hears a cook's commands: leave --grammar out")
+    tonight = Names(options["birds"], sauces_named(names))
+    how: dict[str, Any] = {
+        "engine": options["engine"],
+        "judge": False if options["no_judge"] else None,
+        "address_required": options["address"] == "required",
+        "notice": _say_aside,
+    }
     failed = False
     with one_line(EarsError, GrammarError, ValueError):
-        for line in hear_files(
-            files,
-            names=None if grammar else Names(options["birds"], sauces),
-            grammar=grammar.read_text(encoding="utf-8") if grammar else None,
-            engine=options["engine"],
-            judge=False if options["no_judge"] else None,
-            address_required=options["address"] == "required",
-            notice=_say_aside,
-        ):
+        if options["cut"]:
+            lines = hear_cut(files, tonight, **how)
+        else:
+            text = grammar.read_text(encoding="utf-8") if grammar else None
+            lines = hear_files(files, names=None if text else tonight, grammar=text, **how)
+        for line in lines:
             if "error" in line:
                 failed = True
                 _say_aside(f"Error: {line['error']}")

@@ -41,10 +41,7 @@ def _lines(
             try:
                 samples = read_sound(path)
             except SoundError as error:
-                yield {
-                    **line(path, Heard("", None, 0.0, "refuse", reason=str(error))),
-                    "error": str(error),
-                }
+                yield unreadable(path, error)
                 continue
             yield line(path, hear_recording(ears, samples, address_required=address_required))
     finally:
@@ -64,6 +61,11 @@ def hear_recording(ears: Ears, samples: Samples, *, address_required: bool = Fal
     return dataclasses.replace(heard, audio_s=len(samples) / RATE_HZ, compute_s=compute_s)
 
 
+def unreadable(path: Path, error: SoundError) -> dict[str, Any]:
+    """The JSON line of a recording that cannot be read."""
+    return {**line(path, Heard("", None, 0.0, "refuse", reason=str(error))), "error": str(error)}
+
+
 def line(path: Path, heard: Heard) -> dict[str, Any]:
     """The JSON line of one recording. What would be asked back counts as heard, with
     `outcome` saying so."""
@@ -74,6 +76,7 @@ def line(path: Path, heard: Heard) -> dict[str, Any]:
         "words": heard.words,
         "command": command.NAME if command else None,
         "slots": slots(command) if command else {},
+        "facts": [{"command": command.NAME, "slots": slots(command)}] if command else [],
         "confidence": round(heard.confidence, 4),
         "rejected": heard.reason if is_refused else None,
         "outcome": heard.outcome,

