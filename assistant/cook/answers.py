@@ -3,28 +3,30 @@
 from math import inf
 
 from assistant.cook import commands as cmd
-from assistant.cook.decision import Decision, Refuse, Tell
+from assistant.cook.decision import Decision
 from assistant.cook.dinner import plan_of
 from assistant.cook.forecasts import celsius, evidence_of, evidence_time, forecast_of
 from assistant.cook.prompts import prompts
 from assistant.cook.standing import pull_order
 from assistant.cook.state import Bird, Cook
+from assistant.cook.vocabulary import answers as ans
+from assistant.cook.vocabulary import refusals as no
 from assistant.heat.bird.evidence import BirdForecast, Quantiles
 from assistant.heat.bird.forecast import what_if
 
 FRESH_S = 180.0  # "why" this soon after a prompt asks about the prompt
 
 
-def answer(state: Cook, command: cmd.Command, now_s: float) -> Decision | None:
-    """The answer to a question; None if the command is none."""
+def answer(state: Cook, command: cmd.Question, now_s: float) -> Decision:
+    """The answer to a question."""
     match command:
         case cmd.AskWhen(number):
-            return _when(state, number, now_s)
+            return _when(state, number)
         case cmd.AskNext():
             coming = [
                 one for one in prompts(state) if one.due_s >= now_s or not _said(state, one.key)
             ]
-            return Tell("next", {"prompts": tuple(coming[:2]), "now_s": now_s, "zone": state.zone})
+            return ans.Next(tuple(coming[:2]), now_s)
         case cmd.AskElapsed():
             return _elapsed(state, now_s)
         case cmd.AskLast(number):
@@ -33,19 +35,17 @@ def answer(state: Cook, command: cmd.Command, now_s: float) -> Decision | None:
             return _fire(state, now_s)
         case cmd.AskSauce(number):
             birds = tuple(bird for bird in state.birds if number in {None, bird.number})
-            return Tell("sauces", {"birds": birds}) if birds else Refuse("no_birds")
+            return ans.Sauces(birds) if birds else no.NoBirds()
         case cmd.AskLeft():
-            return Tell("left", {"birds": _pull_order(state)})
+            return ans.BirdsLeft(_pull_order(state))
         case cmd.AskWhy(number):
             return _why(state, number, now_s)
         case cmd.AskHeard():
-            return Tell("heard", {"words": state.last_heard})
+            return ans.WordsBack(state.last_heard)
         case cmd.AskHelp():
-            return Tell("help", {"state": state})
+            return ans.Help()
         case cmd.AskWhatIf(temperature):
             return _what_if(state, temperature, now_s)
-        case _:
-            return None
 
 
 def _said(state: Cook, key: str) -> bool:
@@ -59,24 +59,23 @@ def waiting_for(bird: Bird) -> cmd.Mark:
     return "done" if bird.is_plain or bird.sauced_s or past_sauce else "sauce"
 
 
-def _when(state: Cook, number: int | None, now_s: float) -> Decision:
+def _when(state: Cook, number: int | None) -> Decision:
     if number is not None and state.bird(number) is None:
-        return Refuse("unknown_bird", {"bird": number})
+        return no.UnknownBird(number)
     forecast = forecast_of(state)
     if forecast is None:
         timetable = plan_of(state)
-        return Refuse("not_on_yet") if timetable is None else Tell("planned", {"plan": timetable})
+        return no.NotOnYet() if timetable is None else ans.Planned(timetable)
     rows = []
     for bird in state.birds:
         if number not in {None, bird.number} or not bird.has_been_on:
             continue
         one = _forecast_for(forecast.birds, bird.number)
         if one is not None:
-            rows.append({"bird": bird.number, "mark": waiting_for(bird), "forecast": one,
-                         "done": bird.is_done})  # fmt: skip
+            rows.append(ans.WhenRow(bird.number, waiting_for(bird), one, bird.is_done))
     if not rows:
-        return Refuse("not_on_yet")
-    return Tell("when", {"rows": tuple(rows), "now_s": now_s, "zone": state.zone})
+        return no.NotOnYet()
+    return ans.When(tuple(rows))
 
 
 def _forecast_for(forecasts: tuple[BirdForecast, ...], number: int) -> BirdForecast | None:
@@ -85,11 +84,11 @@ def _forecast_for(forecasts: tuple[BirdForecast, ...], number: int) -> BirdForec
 
 def _elapsed(state: Cook, now_s: float) -> Decision:
     on_s = min((bird.on_heat[0].start_s for bird in state.birds if bird.on_heat), default=None)
-    since = "birds_on" if on_s is not None else "began"
-    start_s = on_s if on_s is not None else state.began_s
-    if start_s is None:
-        return Refuse("not_on_yet")
-    return Tell("elapsed", {"since": since, "seconds": now_s - start_s})
+    if on_s is not None:
+        return ans.Elapsed("birds_on", now_s - on_s)
+    if state.began_s is None:
+        return no.NotOnYet()
+    return ans.Elapsed("began", now_s - state.began_s)
 
 
 def _last(state: Cook, number: int | None, now_s: float) -> Decision:
@@ -100,18 +99,16 @@ def _last(state: Cook, number: int | None, now_s: float) -> Decision:
         for one in (*bird.readings, *bird.open_doubts)
     ]
     if not readings:
-        return Refuse("no_reading", {"bird": number})
+        return no.NoReading(number)
     at_s, bird_number, reading, doubted = max(readings, key=lambda one: (one[0], one[2].seq))
-    facts = {"bird": bird_number, "reading": reading, "age_s": now_s - at_s, "doubted": doubted}
-    return Tell("last", facts)
+    return ans.LastReading(bird_number, reading, now_s - at_s, doubted)
 
 
 def _fire(state: Cook, now_s: float) -> Decision:
     fire = state.fire
     reading = fire.readings[-1] if fire.readings else None
     fed_s = max((one.at_s for one in fire.fuel), default=fire.lit_s)
-    facts: dict[str, object] = {"reading": reading, "fire": fire, "now_s": now_s, "fed_s": fed_s}
-    return Tell("fire", facts)
+    return ans.FireStands(reading, fed_s, now_s)
 
 
 def _pull_order(state: Cook) -> tuple[int, ...]:
@@ -127,21 +124,20 @@ def _why(state: Cook, number: int | None, now_s: float) -> Decision:
     if number is None:
         said = [one for one in state.prompts if one.said_s and now_s - one.said_s[-1] < FRESH_S]
         if said:
-            kind, *rest = max(said, key=lambda one: one.said_s[-1]).key.split(":")
-            return Tell("why_prompt", {"kind": kind, "key": tuple(rest)})
+            return ans.WhyPrompt(max(said, key=lambda one: one.said_s[-1]).key.partition(":")[0])
     forecast = forecast_of(state)
     if forecast is None:
-        return Refuse("not_on_yet")
+        return no.NotOnYet()
     numbers = [number] if number else [one.number for one in state.cooking]
     rows = tuple(one for one in forecast.birds if one.number in numbers)
-    return Tell("why", {"rows": rows, "now_s": now_s}) if rows else Refuse("not_on_yet")
+    return ans.WhySpread(rows) if rows else no.NotOnYet()
 
 
 def _what_if(state: Cook, temperature_f: float | None, now_s: float) -> Decision:
     evidence = evidence_of(state)
     as_of_s, before = evidence_time(evidence), forecast_of(state)
     if as_of_s is None or before is None:
-        return Refuse("not_on_yet")
+        return no.NotOnYet()
     if temperature_f is None:
         after = what_if(evidence, now_s, off_s=600.0)
     else:
@@ -150,10 +146,8 @@ def _what_if(state: Cook, temperature_f: float | None, now_s: float) -> Decision
     for bird in state.cooking:
         old, new = _forecast_for(before.birds, bird.number), _forecast_for(after.birds, bird.number)
         if old and new:
-            rows.append(
-                {"bird": bird.number, "later_s": _later(old.done, new.done), "done": new.done}
-            )
-    return Tell("what_if", {"temperature": temperature_f, "rows": tuple(rows), "zone": state.zone})
+            rows.append(ans.Change(bird.number, _later(old.done, new.done)))
+    return ans.WhatIf(temperature_f, tuple(rows))
 
 
 def _later(old: Quantiles, new: Quantiles) -> float | None:

@@ -4,7 +4,7 @@ from dataclasses import replace
 
 from assistant.cook import commands as cmd
 from assistant.cook import events as ev
-from assistant.cook.decision import AskBack, Decision, Record, Refuse, Tell
+from assistant.cook.decision import AskBack, Decision, Record
 from assistant.cook.plausible import (
     GRILL_HIGH_F,
     GRILL_LOW_F,
@@ -13,6 +13,8 @@ from assistant.cook.plausible import (
 )
 from assistant.cook.sauces import sugar_of
 from assistant.cook.state import Bird, Cook
+from assistant.cook.vocabulary import refusals as no
+from assistant.cook.vocabulary.answers import Already
 
 POUND_KG = 0.45359237  # exact, international pound
 MASS_LOW_KG, MASS_HIGH_KG = 0.25, 15.0  # a quail to a big turkey
@@ -21,13 +23,13 @@ USUAL_BIRDS = 2  # "birds on" when nobody said how many
 
 
 def decide_bird(
-    state: Cook, command: cmd.Command, now_s: float, *, confirmed: bool = False
-) -> Decision | None:
-    """The decision on a command about birds or temperatures; None if it is not one.
+    state: Cook, command: cmd.BirdCommand, now_s: float, *, confirmed: bool = False
+) -> Decision:
+    """The decision on a command about birds or temperatures.
 
     `confirmed`: the cook insisted, so nothing is asked back again.
     """
-    beyond = _beyond_tonight(state, command)
+    beyond = beyond_tonight(state, command)
     if beyond is not None:
         return beyond
     match command:
@@ -35,7 +37,7 @@ def decide_bird(
             return _reading(state, command, now_s, confirmed=confirmed)
         case cmd.GrillReading(temperature, said):
             if not GRILL_LOW_F <= temperature <= GRILL_HIGH_F:
-                return Refuse("grill_impossible", {"command": command})
+                return no.GrillImpossible(command)
             return Record((ev.GrillRead(temperature, said),), command)
         case cmd.BirdWeight():
             return _weight(command, confirmed=confirmed)
@@ -47,16 +49,15 @@ def decide_bird(
             return _off(state, command, bird)
         case cmd.Sauced(bird):
             return _sauced(state, command, bird)
-        case _:
-            return None
 
 
-def _beyond_tonight(state: Cook, command: cmd.Command) -> Refuse | None:
+def beyond_tonight(state: Cook, command: cmd.Command) -> no.BeyondTonight | None:
+    """The refusal of a command about a bird that is not there tonight."""
     number = getattr(command, "bird", None)
     tonight = state.expected_birds
     if not isinstance(number, int) or tonight is None or number <= tonight:
         return None
-    return Refuse("beyond_tonight", {"bird": number, "birds": tonight})
+    return no.BeyondTonight(number, tonight)
 
 
 def _reading(state: Cook, command: cmd.BirdReading, now_s: float, *, confirmed: bool) -> Decision:
@@ -66,7 +67,7 @@ def _reading(state: Cook, command: cmd.BirdReading, now_s: float, *, confirmed: 
         options = better_neighbours(state, command, now_s)
         if options and not confirmed:
             return AskBack(options, why)
-        return Refuse("no_meat_reads", {"command": command, "why": why})
+        return no.NoMeatReads(command)
     if why and not confirmed:
         return AskBack((command, *better_neighbours(state, command, now_s)), why)
     event = ev.BirdRead(
@@ -92,7 +93,7 @@ def _weight(command: cmd.BirdWeight, *, confirmed: bool) -> Decision:
     if command.pounds is not None:
         mass_kg = (command.pounds + (command.ounces or 0.0) / 16) * POUND_KG
     if not MASS_LOW_KG <= mass_kg <= MASS_HIGH_KG and not confirmed:
-        return Refuse("no_bird_weighs", {"command": command})
+        return no.NoBirdWeighs()
     event = ev.BirdWeighed(command.bird, mass_kg, command.pounds, command.ounces, command.kilograms)
     return Record((event,), command)
 
@@ -101,7 +102,7 @@ def _on(state: Cook, command: cmd.BirdsOn, number: int | None) -> Decision:
     if number is not None:
         bird = state.bird(number)
         if bird is not None and bird.is_on:
-            return Tell("already", {"command": command})
+            return Already(command)
         return Record((ev.BirdOn(number),), command)
     tonight = max(
         state.expected_birds or 0,
@@ -110,7 +111,7 @@ def _on(state: Cook, command: cmd.BirdsOn, number: int | None) -> Decision:
     numbers = range(1, (tonight or USUAL_BIRDS) + 1)
     off = [one for one in numbers if not _is_on_or_done(state.bird(one))]
     if not off:
-        return Tell("already", {"command": command})
+        return Already(command)
     return Record(tuple(ev.BirdOn(one) for one in off), command)
 
 
@@ -121,7 +122,7 @@ def _is_on_or_done(bird: Bird | None) -> bool:
 def _off(state: Cook, command: cmd.BirdsOff, number: int | None) -> Decision:
     birds = [bird for bird in state.birds if bird.is_on and number in {None, bird.number}]
     if not birds:
-        return Refuse("not_on", {"bird": number})
+        return no.NotOn(number)
     notes = ("resting",) if all(bird.is_done for bird in birds) else ()
     return Record(tuple(ev.BirdOff(bird.number) for bird in birds), command, notes=notes)
 
@@ -130,11 +131,11 @@ def _sauced(state: Cook, command: cmd.Sauced, number: int | None) -> Decision:
     if number is not None:
         bird = state.bird(number)
         if bird is None or not bird.has_been_on:
-            return Refuse("sauced_before_on", {"bird": number})
+            return no.SaucedBeforeOn(number)
         return Record((ev.BirdSauced(number),), command)
     birds = [bird for bird in state.cooking if not bird.is_plain]
     off = [bird for bird in birds if not bird.is_on]
     meant = off or [bird for bird in birds if not bird.sauced_s] or birds
     if not meant:
-        return Refuse("sauced_before_on", {"bird": None})
+        return no.SaucedBeforeOn(None)
     return Record(tuple(ev.BirdSauced(bird.number) for bird in meant), command)

@@ -369,17 +369,17 @@ class Hush:
     NAME: ClassVar[str] = "hush"
 
 
-Command = (
-    BirdReading | GrillReading | BirdWeight | BirdSauce | BirdsOn | BirdsOff | Sauced
-    | FuelAdded | WoodAdded | LidOff | LidOn | FireLit | Vents | ServeAt | ServeIn
-    | TimerSet | TimerCancel | Acknowledge | Snooze | AskWhen | AskNext | AskElapsed
-    | AskLast | AskFire | AskSauce | AskLeft | AskWhy | AskHeard | AskHelp | AskWhatIf
-    | Correct | Undo | Repeat | Yes | No | Choose | Number | Trouble | Hold
-    | ReadinessStart | ItemDone | ItemSkip | ItemBack | ThermometerCheck
-    | StartCook | EndCook | Sleep | Wake | Quieter | Louder | Hush
-)  # fmt: skip
-
-QUESTIONS = (
+# Which rules decide a command: each set has one exhaustive function in `assistant.cook`.
+BirdCommand = BirdReading | GrillReading | BirdWeight | BirdSauce | BirdsOn | BirdsOff | Sauced
+FireCommand = FuelAdded | WoodAdded | LidOff | LidOn | FireLit | Vents | Trouble
+TimeCommand = ServeAt | ServeIn | Hold | TimerSet | TimerCancel
+ListCommand = ReadinessStart | ItemSkip | ItemBack | ThermometerCheck
+Question = (
     AskWhen | AskNext | AskElapsed | AskLast | AskFire | AskSauce | AskLeft | AskWhy
     | AskHeard | AskHelp | AskWhatIf
 )  # fmt: skip
+TalkCommand = (
+    Acknowledge | ItemDone | Snooze | Correct | Undo | Repeat | Yes | No | Choose | Number
+    | StartCook | EndCook | Sleep | Wake | Quieter | Louder | Hush
+)  # fmt: skip
+Command = BirdCommand | FireCommand | TimeCommand | ListCommand | Question | TalkCommand

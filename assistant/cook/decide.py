@@ -5,15 +5,17 @@ from dataclasses import replace
 from assistant.cook import commands as cmd
 from assistant.cook import events as ev
 from assistant.cook.answers import answer
-from assistant.cook.birds import decide_bird
+from assistant.cook.birds import beyond_tonight, decide_bird
 from assistant.cook.clocktimes import next_time
-from assistant.cook.decision import AskBack, Decision, Record, Refuse, Tell
+from assistant.cook.decision import AskBack, Decision, Record
 from assistant.cook.doubts import last_read, without_reading
 from assistant.cook.plausible import with_number
 from assistant.cook.prompts import open_keys
-from assistant.cook.readiness import decide_readiness
+from assistant.cook.readiness import decide_list, item_at, list_item
 from assistant.cook.state import Cook
 from assistant.cook.trouble import effect_of
+from assistant.cook.vocabulary import answers as ans
+from assistant.cook.vocabulary import refusals as no
 
 PENDING_S = 120.0  # an unanswered question is dropped after this
 NO_S = 20.0  # "no" this soon after a read-back takes it back
@@ -42,7 +44,7 @@ def decide(state: Cook, command: cmd.Command, now_s: float) -> Decision:
     settled = _settle(state, command, now_s)
     if settled is not None:
         return settled
-    if isinstance(command, cmd.QUESTIONS | cmd.Repeat | cmd.Hush | cmd.Quieter | cmd.Louder):
+    if isinstance(command, cmd.Question | cmd.Repeat | cmd.Hush | cmd.Quieter | cmd.Louder):
         return _fresh(state, command, now_s)
     return _closing(_fresh(replace(state, pending=None), command, now_s), "replaced")
 
@@ -63,13 +65,13 @@ def _settle(state: Cook, command: cmd.Command, now_s: float) -> Decision | None:
         case cmd.Yes() if len(options) == 1:
             return _insist(state, options[0], now_s)
         case cmd.Yes():
-            return Tell("which_one", {"options": options})
+            return ans.WhichOne(options)
         case cmd.No():
             return Record((ev.AskBackClosed("no"),), command, notes=("dropped",))
         case cmd.Choose(place) if place <= len(options):
             return _insist(state, options[place - 1], now_s)
         case cmd.Choose():
-            return Tell("which_one", {"options": options})
+            return ans.WhichOne(options)
         case cmd.Number() | cmd.Correct(temperature=float()):
             return _numbered(state, command, now_s)
         case _ if command in options:
@@ -103,7 +105,7 @@ def _numbered(state: Cook, command: cmd.Number | cmd.Correct, now_s: float) -> D
 def _insist(state: Cook, option: cmd.Command, now_s: float) -> Decision:
     """Record what was asked about, without asking again."""
     free = replace(state, pending=None)
-    decision: Decision | None
+    decision: Decision
     if isinstance(option, cmd.BirdReading | cmd.BirdWeight):
         decision = decide_bird(free, option, now_s, confirmed=True)
     elif isinstance(option, cmd.Correct):
@@ -112,37 +114,41 @@ def _insist(state: Cook, option: cmd.Command, now_s: float) -> Decision:
         decision = Record((ev.CookEnded(),), option)
     else:
         decision = _fresh(free, option, now_s)
-    assert decision is not None
     return _closing(decision, "settled")
 
 
 def _fresh(state: Cook, command: cmd.Command, now_s: float) -> Decision:
-    for rule in (decide_bird, _decide_list, _decide_fire, _decide_time, _decide_talk, answer):
-        decision = rule(state, command, now_s)
-        if decision is not None:
-            return decision
-    return Refuse("not_now", {"command": command})
+    beyond = beyond_tonight(state, command)
+    if beyond is not None:
+        return beyond
+    if isinstance(command, cmd.BirdCommand):
+        return decide_bird(state, command, now_s)
+    if isinstance(command, cmd.FireCommand):
+        return _decide_fire(state, command)
+    if isinstance(command, cmd.TimeCommand):
+        return _decide_time(state, command, now_s)
+    if isinstance(command, cmd.ListCommand):
+        return decide_list(state, command)
+    if isinstance(command, cmd.Question):
+        return answer(state, command, now_s)
+    return _decide_talk(state, command, now_s)
 
 
-def _decide_list(state: Cook, command: cmd.Command, _: float) -> Decision | None:
-    return decide_readiness(state, command)
-
-
-def _decide_fire(state: Cook, command: cmd.Command, _: float) -> Decision | None:
+def _decide_fire(state: Cook, command: cmd.FireCommand) -> Decision:
     match command:
         case cmd.FuelAdded(count) if not 0 < count <= FUEL_MAX:
-            return Refuse("fuel_count", {"count": count, "limit": FUEL_MAX})
+            return no.FuelCount(count)
         case cmd.FuelAdded(count, kind):
             return Record((ev.FuelPut(count, kind or "briquettes"),), command)
         case cmd.WoodAdded():
             return Record((ev.WoodPut(),), command)
         case cmd.LidOff():
             if state.fire.lid_is_off:
-                return Tell("already", {"command": command})
+                return ans.Already(command)
             return Record((ev.LidOpened(),), command)
         case cmd.LidOn():
             if not state.fire.lid_is_off:
-                return Tell("already", {"command": command})
+                return ans.Already(command)
             return Record((ev.LidClosed(),), command)
         case cmd.FireLit():
             return Record((ev.FireStarted(),), command, notes=("outdoors",))
@@ -150,21 +156,19 @@ def _decide_fire(state: Cook, command: cmd.Command, _: float) -> Decision | None
             return Record((ev.VentsSet(which, opening),), command)
         case cmd.Trouble(kind, bird):
             return Record((ev.TroubleNoted(kind, bird, effect_of(kind)),), command)
-        case _:
-            return None
 
 
-def _decide_time(state: Cook, command: cmd.Command, now_s: float) -> Decision | None:
+def _decide_time(state: Cook, command: cmd.TimeCommand, now_s: float) -> Decision:
     match command:
         case cmd.ServeAt(time, vague, day):
             burning = state.fire.lit_s is not None or any(one.has_been_on for one in state.birds)
             serve_s = next_time(now_s, time, state.zone, vague=vague, day=day, tonight=burning)
             if serve_s is None:
-                return Refuse("serve_past", {"time": time})
+                return no.ServePast()
             return Record((ev.ServeSet(serve_s),), command)
         case cmd.ServeIn(minutes):
             if not 0 < minutes <= TIMER_MAX_MIN:
-                return Refuse("minutes", {"minutes": minutes})
+                return no.Minutes()
             return Record((ev.ServeSet(now_s + 60 * minutes),), command)
         case cmd.Hold(minutes):
             minutes = 15.0 if minutes is None else minutes
@@ -172,20 +176,18 @@ def _decide_time(state: Cook, command: cmd.Command, now_s: float) -> Decision | 
             return Record((ev.Held(minutes, serve_s),), command)
         case cmd.TimerSet(minutes, name):
             if not 0 < minutes <= TIMER_MAX_MIN:
-                return Refuse("minutes", {"minutes": minutes})
+                return no.Minutes()
             return Record((ev.TimerStarted(now_s + 60 * minutes, minutes, name),), command)
         case cmd.TimerCancel(name):
             running = [one for one in state.timers if name is None or one.name == name]
             running = [one for one in running if one.due_s > now_s] or running
             if not running:
-                return Refuse("no_timer", {"name": name})
+                return no.NoTimer(name)
             last = running[-1]
             return Record((ev.TimerCancelled(last.number, last.name),), command)
-        case _:
-            return None
 
 
-def _decide_talk(state: Cook, command: cmd.Command, now_s: float) -> Decision | None:
+def _decide_talk(state: Cook, command: cmd.TalkCommand, now_s: float) -> Decision:
     match command:
         case cmd.Undo():
             return _undo(state, command)
@@ -193,17 +195,19 @@ def _decide_talk(state: Cook, command: cmd.Command, now_s: float) -> Decision | 
             return _undo(state, command)
         case cmd.Correct():
             return _correct(state, command)
+        case cmd.ItemDone() if item_at(state.readiness) is not None:
+            return decide_list(state, command)
         case cmd.Acknowledge() | cmd.ItemDone():
             keys = open_keys(state, now_s)
-            return Record((ev.PromptAcknowledged(keys),), command) if keys else Tell("nothing_open")
+            return Record((ev.PromptAcknowledged(keys),), command) if keys else ans.NothingOpen()
         case cmd.Snooze(minutes):
             keys = open_keys(state, now_s)
             if not keys:
-                return Tell("nothing_open")
+                return ans.NothingOpen()
             until_s = now_s + 60 * (SNOOZE_MIN if minutes is None else minutes)
             return Record((ev.PromptSnoozed(keys, until_s),), command)
         case cmd.StartCook():
-            return Tell("already", {"command": command})
+            return ans.Already(command)
         case cmd.EndCook():
             if state.cooking:
                 return AskBack((command,), "end_raw")
@@ -215,12 +219,12 @@ def _decide_talk(state: Cook, command: cmd.Command, now_s: float) -> Decision | 
         case cmd.Quieter() | cmd.Louder():
             step = 1 if isinstance(command, cmd.Louder) else -1
             return Record((ev.VolumeChanged(step),), command)
-        case cmd.Repeat() | cmd.Hush():
-            return Tell(command.NAME)
+        case cmd.Repeat():
+            return ans.SayAgain() if item_at(state.readiness) is None else list_item(state)
+        case cmd.Hush():
+            return ans.StopSpeech()
         case cmd.Yes() | cmd.No() | cmd.Choose() | cmd.Number():
-            return Tell("nothing_asked")
-        case _:
-            return None
+            return ans.NothingAsked()
 
 
 def last_facts(state: Cook) -> tuple[ev.Recorded, ...]:
@@ -246,7 +250,7 @@ def _was_just_read_back(state: Cook, now_s: float) -> bool:
 def _undo(state: Cook, command: cmd.Command) -> Decision:
     facts = last_facts(state)
     if not facts:
-        return Refuse("nothing_to_undo")
+        return no.NothingToUndo()
     return Record(tuple(ev.Undone(one.seq) for one in facts), command)
 
 
@@ -256,10 +260,10 @@ def _correct(state: Cook, command: cmd.Correct, *, confirmed: bool = False) -> D
         return _undo(state, command)
     target = last_read(state)
     if target is None:
-        return Refuse("nothing_to_correct")
+        return no.NothingToCorrect()
     said = command.said
     if isinstance(target.event, ev.BirdRead):
-        meant: cmd.Command = cmd.BirdReading(
+        meant: cmd.BirdReading | cmd.GrillReading = cmd.BirdReading(
             target.event.bird, command.temperature, said, target.event.spot
         )
     else:
@@ -269,7 +273,7 @@ def _correct(state: Cook, command: cmd.Correct, *, confirmed: bool = False) -> D
     if isinstance(checked, AskBack):
         return AskBack(tuple(_correction(one) for one in checked.options), checked.why)
     if not isinstance(checked, Record):
-        return checked if checked is not None else Refuse("nothing_to_correct")
+        return checked
     event = checked.events[0]
     assert isinstance(event, ev.BirdRead | ev.GrillRead)
     return Record((ev.Corrected(target.seq, event.temperature, said),), command)

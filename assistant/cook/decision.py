@@ -1,9 +1,11 @@
 """What `decide` can answer."""
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 
 from assistant.cook.commands import Command
 from assistant.cook.events import Event
+from assistant.cook.vocabulary.answers import Answer
+from assistant.cook.vocabulary.refusals import Refusal
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,20 +29,4 @@ class AskBack:
     why: str
 
 
-@dataclass(frozen=True, slots=True)
-class Tell:
-    """An answer that changes nothing. `topic` names it, `facts` fill its sentence."""
-
-    topic: str
-    facts: dict[str, object] = field(default_factory=dict)
-
-
-@dataclass(frozen=True, slots=True)
-class Refuse:
-    """It cannot be; `why` names the reason, `facts` fill its sentence."""
-
-    why: str
-    facts: dict[str, object] = field(default_factory=dict)
-
-
-Decision = Record | AskBack | Tell | Refuse
+Decision = Record | AskBack | Answer | Refusal

@@ -1,8 +1,10 @@
 """Questions that settle what was heard, and refusals that say why."""
 
 from assistant.cook import commands as cmd
-from assistant.cook.decision import AskBack, Refuse
+from assistant.cook.decision import AskBack
 from assistant.cook.state import Cook
+from assistant.cook.vocabulary import refusals as no
+from assistant.cook.vocabulary.refusals import Refusal
 from assistant.sentences.describe import bird_spot, command_text
 from assistant.sentences.phrasing import birds, capital, degrees, listed, said_degrees
 from assistant.sentences.spell import Sentence, sentence
@@ -83,61 +85,65 @@ def _grounds(ask: AskBack, state: Cook) -> tuple[str, ...]:
     return ()
 
 
-def refusal(refuse: Refuse, state: Cook) -> Sentence:
+def refusal(refuse: Refusal, state: Cook) -> Sentence:
     """Why it was not taken, and what to say instead where there is something."""
     return sentence(_refusal_text(refuse, state))
 
 
-def _refusal_text(refuse: Refuse, state: Cook) -> str:
-    facts = refuse.facts
-    plain = _REFUSALS.get(refuse.why)
-    if plain is not None:
-        return plain
-    number = facts.get("bird")
-    match refuse.why:
-        case "no_meat_reads" | "grill_impossible" | "no_bird_weighs":
-            return _impossible(refuse.why, facts.get("command"), state)
-        case "bath_doubtful":
-            true_f = facts["true_f"]
-            assert isinstance(true_f, float)
+def _refusal_text(refuse: Refusal, state: Cook) -> str:
+    match refuse:
+        case no.NoMeatReads(command):
+            return f"No meat reads {said_degrees(command.said, state)}. Read it again."
+        case no.GrillImpossible(command):
+            return f"No grill reads {said_degrees(command.said, state)}. Read it again."
+        case no.NoBirdWeighs():
+            return "No bird weighs that. Say it again."
+        case no.BathDoubtful(true_f):
             return f"That should be near {degrees(true_f, state)}. Stir, wait, read again."
-        case "fuel_count":
-            return _fuel(facts.get("count"))
-        case "beyond_tonight":
-            return f"There are {facts['birds']} birds tonight, no bird {number}."
-        case "not_on":
-            return f"Bird {number} isn't on." if number else "No bird is on."
-        case "sauced_before_on":
-            some = f"Bird {number} hasn't" if number else "No bird has"
-            return f"{some} been on yet. Nothing noted."
-        case "unknown_bird":
-            return f"I know of no bird {number}."
-        case "no_reading":
-            return f"No reading of bird {number} yet." if number else "No readings yet."
-        case "no_timer":
-            name = facts.get("name")
+        case no.FuelCount(count):
+            return _fuel(count)
+        case no.NoTimer(name):
             return f"No {name} timer is running." if name else "No timer is running."
-    return "I can't do that now."
+        case no.ServePast():
+            return "That time has gone by. Say another one."
+        case no.Minutes():
+            return "I can count from a minute to a day. Say it again."
+        case no.NothingToUndo():
+            return "There is nothing to take back."
+        case no.NothingToCorrect():
+            return "There is no reading to correct."
+        case _:
+            return _no_such_bird(refuse)
 
 
-_REFUSALS = {
-    "serve_past": "That time has gone by. Say another one.",
-    "minutes": "I can count from a minute to a day. Say it again.",
-    "nothing_to_undo": "There is nothing to take back.",
-    "nothing_to_correct": "There is no reading to correct.",
-    "not_on_yet": "No bird has gone on yet.",
-    "no_birds": "No birds named yet.",
-}
+def _no_such_bird(
+    refuse: no.BeyondTonight
+    | no.NotOn
+    | no.SaucedBeforeOn
+    | no.UnknownBird
+    | no.NoReading
+    | no.NotOnYet
+    | no.NoBirds,
+) -> str:
+    match refuse:
+        case no.BeyondTonight(bird, birds_):
+            return f"There are {birds_} birds tonight, no bird {bird}."
+        case no.NotOn(bird):
+            return f"Bird {bird} isn't on." if bird else "No bird is on."
+        case no.SaucedBeforeOn(bird):
+            some = f"Bird {bird} hasn't" if bird else "No bird has"
+            return f"{some} been on yet. Nothing noted."
+        case no.UnknownBird(bird):
+            return f"I know of no bird {bird}."
+        case no.NoReading(bird):
+            return f"No reading of bird {bird} yet." if bird else "No readings yet."
+        case no.NotOnYet():
+            return "No bird has gone on yet."
+        case no.NoBirds():
+            return "No birds named yet."
 
 
-def _impossible(why: str, command: object, state: Cook) -> str:
-    if isinstance(command, Reading):
-        name = "meat" if why == "no_meat_reads" else "grill"
-        return f"No {name} reads {said_degrees(command.said, state)}. Read it again."
-    return "No bird weighs that. Say it again."
-
-
-def _fuel(count: object) -> str:
-    if isinstance(count, float) and count > 0:
+def _fuel(count: float) -> str:
+    if count > 0:
         return f"{count:g} is more than a grill holds. Nothing noted."
     return "None added, so nothing noted."

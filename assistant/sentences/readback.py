@@ -7,7 +7,7 @@ from assistant.cook import events as ev
 from assistant.cook.clocktimes import clock_text
 from assistant.cook.decision import Record
 from assistant.cook.finish import rest_of, spots_to_read
-from assistant.cook.readiness import item_facts
+from assistant.cook.readiness import list_item
 from assistant.cook.sauces import brush_is_raw
 from assistant.cook.state import Bird, Cook
 from assistant.sentences.describe import (
@@ -115,7 +115,7 @@ def _item(record: Record, after: Cook) -> str:
     """The item of the readiness list that comes now, where the list moved."""
     if not any(isinstance(event, ev.ReadinessMoved) for event in record.events):
         return ""
-    return item_sentence(item_facts(after), after)
+    return item_sentence(list_item(after), after)
 
 
 def _whose(target: int, state: Cook) -> str:

@@ -1,8 +1,7 @@
 """The readiness list in words: one item at a time, cautions where they matter."""
 
-from collections.abc import Mapping
-
 from assistant.cook.state import Cook
+from assistant.cook.vocabulary.answers import ListItem
 from assistant.sentences.phrasing import degrees
 
 ITEMS = {
@@ -22,13 +21,12 @@ ITEMS = {
 END = "That was the list."
 
 
-def item_sentence(facts: Mapping[str, object], state: Cook) -> str:
-    """The item `facts` name (see `assistant.cook.readiness.item_facts`), in print."""
-    item = facts.get("item")
-    if not isinstance(item, str):
+def item_sentence(here: ListItem, state: Cook) -> str:
+    """An item in print, or that the list is over."""
+    if here.item is None:
         return END
-    boils_f = facts.get("boils_f")
-    boils = degrees(boils_f, state) if isinstance(boils_f, float) else "the boiling point"
-    text = ITEMS[item].format(boils=boils, ice=degrees(32.0, state))
-    heaviest = facts.get("heaviest")
-    return f"{text} Bird {heaviest} is the heaviest." if item == "balance" and heaviest else text
+    boils = degrees(here.boils_f, state)
+    text = ITEMS[here.item].format(boils=boils, ice=degrees(32.0, state))
+    if here.item == "balance" and here.heaviest:
+        return f"{text} Bird {here.heaviest} is the heaviest."
+    return text

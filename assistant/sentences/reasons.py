@@ -40,7 +40,7 @@ def hold_advice(state: Cook) -> str:
     return ""
 
 
-def why_prompt(kind: str, _: tuple[str, ...], state: Cook) -> str:
+def why_prompt(kind: str, state: Cook) -> str:
     """The reason of a prompt of this kind, as things stand."""
     match kind:
         case "refuel":

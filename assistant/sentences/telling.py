@@ -1,16 +1,12 @@
 """Answers, in one breath, with their spread in plain words."""
 
-from collections.abc import Callable
-from typing import Any
-
 from assistant.cook import commands as cmd
 from assistant.cook.clocktimes import clock_text
-from assistant.cook.decision import Tell
 from assistant.cook.dinner import standing_of
 from assistant.cook.forecasts import fahrenheit, fire_of
 from assistant.cook.plan import Plan
-from assistant.cook.prompts import Prompt
-from assistant.cook.state import Bird, Cook, Reading
+from assistant.cook.state import AirRead, Cook
+from assistant.cook.vocabulary import answers as ans
 from assistant.heat.bird.evidence import BirdForecast, Quantiles
 from assistant.heat.fire.forecast import FireForecast
 from assistant.sentences.asking import which_one
@@ -23,49 +19,101 @@ from assistant.sentences.reasons import why_prompt
 from assistant.sentences.spell import Sentence, sentence
 
 SOON_S = 90.0  # due within this is due now
-Facts = dict[str, Any]
+Spoken = (
+    ans.WhichOne
+    | ans.Already
+    | ans.NothingOpen
+    | ans.NothingAsked
+    | ans.NoList
+    | ans.Next
+    | ans.Elapsed
+    | ans.LastReading
+    | ans.FireStands
+    | ans.Sauces
+    | ans.BirdsLeft
+    | ans.WhyPrompt
+    | ans.WhySpread
+    | ans.WordsBack
+    | ans.Help
+    | ans.ListItem
+    | ans.When
+    | ans.Planned
+    | ans.WhatIf
+)  # fmt: skip -- every answer with a sentence of its own
 
 
-def answer(tell: Tell, state: Cook) -> Sentence:
+def answer(told: Spoken, state: Cook) -> Sentence:
     """The sentence for an answer."""
-    speaker = _SPEAKERS.get(tell.topic)
-    if speaker is not None:
-        return sentence(speaker(tell.facts, state))
-    return sentence(_PLAIN.get(tell.topic, "I have nothing on that."))
+    return sentence(_text(told, state))
 
 
-_PLAIN = {
-    "nothing_open": "Nothing is waiting for an answer.",
-    "nothing_asked": "I asked nothing.",
-    "no_list": "No list is open. Say: read the list.",
-}
+def _text(told: Spoken, state: Cook) -> str:
+    match told:
+        case ans.NothingOpen():
+            return "Nothing is waiting for an answer."
+        case ans.NothingAsked():
+            return "I asked nothing."
+        case ans.NoList():
+            return "No list is open. Say: read the list."
+        case ans.WhichOne(options):
+            return which_one(options, state)
+        case ans.Already(command):
+            return _already(command)
+        case ans.Next():
+            return _next(told, state)
+        case ans.Elapsed(since, seconds):
+            first = "the first bird went on" if since == "birds_on" else "we began. No bird on yet"
+            return f"{capital(span(seconds))} since {first}."
+        case ans.LastReading():
+            return _last(told, state)
+        case ans.FireStands():
+            return _fire(told, state)
+        case ans.Sauces(some):
+            texts = (f"bird {bird.number} {bird.sauce or 'none named yet'}" for bird in some)
+            return f"{capital(listed(texts))}."
+        case ans.BirdsLeft(numbers):
+            return _left(numbers)
+        case ans.WhyPrompt(kind):
+            return why_prompt(kind, state)
+        case ans.WordsBack(words):
+            return f"I heard: {words}." if words else "I heard nothing yet."
+        case ans.Help():
+            return help_text(state)
+        case ans.ListItem():
+            return item_sentence(told, state)
+        case ans.When() | ans.Planned() | ans.WhySpread() | ans.WhatIf():
+            return _foreseen(told, state)
 
 
-def _which_one(facts: Facts, state: Cook) -> str:
-    return which_one(facts["options"], state)
+def _foreseen(told: ans.When | ans.Planned | ans.WhySpread | ans.WhatIf, state: Cook) -> str:
+    match told:
+        case ans.When(rows):
+            return _when(rows, state)
+        case ans.Planned(timetable):
+            return _planned(timetable, state)
+        case ans.WhySpread(spreads):
+            return _why(spreads, state)
+        case ans.WhatIf():
+            return _what_if(told, state)
 
 
-def _already(facts: Facts, _: Cook) -> str:
-    match facts["command"]:
+def _already(command: cmd.LidOff | cmd.LidOn | cmd.BirdsOn | cmd.StartCook) -> str:
+    match command:
         case cmd.LidOff():
             return "The lid is off already."
         case cmd.LidOn():
             return "The lid is on already."
-        case cmd.BirdsOn(int(bird)):
-            return f"Bird {bird} is on already."
-        case cmd.BirdsOn():
-            return "All birds are on already."
+        case cmd.BirdsOn(bird):
+            return f"Bird {bird} is on already." if bird else "All birds are on already."
         case cmd.StartCook():
             return "We are cooking already."
-    return "That is so already."
 
 
-def _next(facts: Facts, state: Cook) -> str:
-    coming: tuple[Prompt, ...] = facts["prompts"]
-    if not coming:
+def _next(told: ans.Next, state: Cook) -> str:
+    if not told.prompts:
         return "Nothing is due."
-    first, *later = coming
-    text = f"Next: {short(first)}, {_when_due(first.due_s, facts['now_s'])}."
+    first, *later = told.prompts
+    text = f"Next: {short(first)}, {_when_due(first.due_s, told.now_s)}."
     for one in later:
         text += f" Then {short(one)} at {clock_text(one.due_s, state.zone)}."
     return text
@@ -75,38 +123,31 @@ def _when_due(due_s: float, now_s: float) -> str:
     return "now" if due_s - now_s < SOON_S else f"in {span(due_s - now_s)}"
 
 
-def _elapsed(facts: Facts, _: Cook) -> str:
-    if facts["since"] == "birds_on":
-        return f"{capital(span(facts['seconds']))} since the first bird went on."
-    return f"{capital(span(facts['seconds']))} since we began. No bird on yet."
-
-
-def _last(facts: Facts, state: Cook) -> str:
-    reading: Reading = facts["reading"]
-    name = capital(bird_spot(facts["bird"], reading.spot))
-    text = f"{name}, {degrees(reading.temperature_f, state)}, {_ago(facts['age_s'])}"
-    return f"{text}, still in doubt. Read it again." if facts.get("doubted") else f"{text}."
+def _last(told: ans.LastReading, state: Cook) -> str:
+    reading = told.reading
+    name = capital(bird_spot(told.bird, reading.spot))
+    text = f"{name}, {degrees(reading.temperature_f, state)}, {_ago(told.age_s)}"
+    return f"{text}, still in doubt. Read it again." if told.doubted else f"{text}."
 
 
 def _ago(seconds: float) -> str:
     return "just now" if seconds < 60 else f"{span(seconds)} ago"
 
 
-def _fire(facts: Facts, state: Cook) -> str:
-    now_s: float = facts["now_s"]
-    reading = facts["reading"]
+def _fire(told: ans.FireStands, state: Cook) -> str:
+    now_s, reading = told.now_s, told.reading
     if reading is None:
         parts = ["No grill reading yet."]
     else:
         shown = degrees(reading.temperature_f, state)
         parts = [f"Grill {shown}, {_ago(now_s - reading.at_s)}, {_in_band(reading, state)}."]
-    if facts.get("fed_s") is not None:
-        parts.append(f"Last fed {_ago(now_s - facts['fed_s'])}.")
+    if told.fed_s is not None:
+        parts.append(f"Last fed {_ago(now_s - told.fed_s)}.")
     forecast = fire_of(state, now_s)
     return " ".join([*parts, *_fire_ahead(forecast, state, now_s)])
 
 
-def _in_band(reading: Any, state: Cook) -> str:
+def _in_band(reading: AirRead, state: Cook) -> str:
     if reading.temperature_f < state.fire.band_low_f:
         return "under the band"
     return "over the band" if reading.temperature_f > state.fire.band_high_f else "in the band"
@@ -133,14 +174,7 @@ def _by(at_s: float, state: Cook, now_s: float) -> str:
     return "now" if at_s - now_s < SOON_S else f"at {clock_text(at_s, state.zone)}"
 
 
-def _sauces(facts: Facts, _: Cook) -> str:
-    some: tuple[Bird, ...] = facts["birds"]
-    texts = (f"bird {bird.number} {bird.sauce or 'none named yet'}" for bird in some)
-    return f"{capital(listed(texts))}."
-
-
-def _left(facts: Facts, _: Cook) -> str:
-    numbers: tuple[int, ...] = facts["birds"]
+def _left(numbers: tuple[int, ...]) -> str:
     if not numbers:
         return "No bird is cooking."
     if numbers == tuple(sorted(numbers)):
@@ -148,25 +182,7 @@ def _left(facts: Facts, _: Cook) -> str:
     return f"{len(numbers)} left, off in this order: {listed(numbers)}."
 
 
-def _why_prompt(facts: Facts, state: Cook) -> str:
-    return why_prompt(facts["kind"], facts["key"], state)
-
-
-def _heard(facts: Facts, _: Cook) -> str:
-    words = facts.get("words")
-    return f"I heard: {words}." if words else "I heard nothing yet."
-
-
-def _help(_: Facts, state: Cook) -> str:
-    return help_text(state)
-
-
-def _item(facts: Facts, state: Cook) -> str:
-    return item_sentence(facts, state)
-
-
-def _when(facts: Facts, state: Cook) -> str:
-    rows: tuple[Facts, ...] = facts["rows"]
+def _when(rows: tuple[ans.WhenRow, ...], state: Cook) -> str:
     if len(rows) == 1:
         return _one_when(rows[0], state)
     stands = standing_of(state)
@@ -176,17 +192,16 @@ def _when(facts: Facts, state: Cook) -> str:
     return f"Dinner {about(stands.table, state.zone)}. Off: {off}."
 
 
-def _off_at(row: Facts, state: Cook) -> str:
+def _off_at(row: ans.WhenRow, state: Cook) -> str:
     """A bird and when it is likely off, without its spread."""
-    done = row["forecast"].done.q50
-    if row["done"]:
-        return f"bird {row['bird']} now"
-    return f"bird {row['bird']} {clock_text(done, state.zone) if done else 'not in sight'}"
+    done = row.forecast.done.q50
+    if row.is_done:
+        return f"bird {row.bird} now"
+    return f"bird {row.bird} {clock_text(done, state.zone) if done else 'not in sight'}"
 
 
-def _planned(facts: Facts, state: Cook) -> str:
+def _planned(timetable: Plan, state: Cook) -> str:
     """The plan, while nothing is on the spit."""
-    timetable: Plan = facts["plan"]
     on, off = timetable.moment("birds_on"), timetable.moments_of("off")
     assert on is not None
     text = f"By the plan birds on at {clock_text(on.likely_s, state.zone)}"
@@ -196,23 +211,23 @@ def _planned(facts: Facts, state: Cook) -> str:
     return f"{text}, off {about(times, state.zone)}. Dinner at {table}."
 
 
-def _one_when(row: Facts, state: Cook) -> str:
-    forecast: BirdForecast = row["forecast"]
-    name = f"Bird {row['bird']}"
-    if row["done"]:
+def _one_when(row: ans.WhenRow, state: Cook) -> str:
+    forecast = row.forecast
+    name = f"Bird {row.bird}"
+    if row.is_done:
         return f"{name} has read its mark."
     done = about(forecast.done, state.zone)
-    if row["mark"] == "sauce" and forecast.sauce.q50 is not None:
+    if row.mark == "sauce" and forecast.sauce.q50 is not None:
         sauce = clock_text(forecast.sauce.q50, state.zone)
         return f"{name}: sauce about {sauce}, done {done}."
     return f"{name} done {done}."
 
 
-def _brief_when(row: Facts, state: Cook) -> str:
-    name, forecast = f"Bird {row['bird']}", row["forecast"]
+def _brief_when(row: ans.WhenRow, state: Cook) -> str:
+    name, forecast = f"Bird {row.bird}", row.forecast
     return (
         f"{name} has read its mark."
-        if row["done"]
+        if row.is_done
         else f"{name} {about(forecast.done, state.zone)}."
     )
 
@@ -225,9 +240,8 @@ _SPREADS = {
 }
 
 
-def _why(facts: Facts, state: Cook) -> str:
+def _why(rows: tuple[BirdForecast, ...], state: Cook) -> str:
     """Where each bird may be now, and what would narrow the first one's spread most."""
-    rows: tuple[BirdForecast, ...] = facts["rows"]
     spans = [f"bird {row.number} somewhere from {_now_between(row, state)}" for row in rows]
     doubt = f" Most of the doubt is {_cause(rows[0], state)}." if rows[0].spread_from else ""
     return f"{capital(listed(spans))}.{doubt}"
@@ -248,15 +262,14 @@ def _cause(row: BirdForecast, state: Cook) -> str:
     return "its shape. A reading would narrow it" if weighed else "its weight. Tell me"
 
 
-def _what_if(facts: Facts, state: Cook) -> str:
-    rows: tuple[Facts, ...] = facts["rows"]
-    temperature_f = facts["temperature"]
+def _what_if(told: ans.WhatIf, state: Cook) -> str:
+    temperature_f = told.temperature_f
     given = (
         "Sauce now"
         if temperature_f is None
         else f"With the grill at {degrees(temperature_f, state)}"
     )
-    changes = [f"bird {row['bird']} {_later(row['later_s'])}" for row in rows]
+    changes = [f"bird {row.bird} {_later(row.later_s)}" for row in told.rows]
     return f"{given}: {listed(changes)}." if changes else "No bird is cooking."
 
 
@@ -266,12 +279,3 @@ def _later(later_s: float | None) -> str:
     if abs(later_s) < 60:
         return "no different"
     return f"{span(abs(later_s))} {'later' if later_s > 0 else 'sooner'}"
-
-
-_SPEAKERS: dict[str, Callable[[Facts, Cook], str]] = {
-    "which_one": _which_one, "planned": _planned, "why_prompt": _why_prompt,
-    "already": _already, "next": _next,
-    "elapsed": _elapsed,
-    "last": _last, "fire": _fire, "sauces": _sauces, "left": _left, "heard": _heard,
-    "help": _help, "item": _item, "when": _when, "why": _why, "what_if": _what_if,
-}  # fmt: skip

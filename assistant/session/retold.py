@@ -13,10 +13,12 @@ from assistant.cook import events as ev
 from assistant.cook.codec import command_json, event_json
 from assistant.cook.commands import Acknowledge, Command, Scale
 from assistant.cook.decide import decide
-from assistant.cook.decision import AskBack, Decision, Record, Refuse
+from assistant.cook.decision import AskBack, Decision, Record
 from assistant.cook.fold import apply
 from assistant.cook.prompts import next_due, prompts
 from assistant.cook.state import Cook
+from assistant.cook.vocabulary.answers import SayAgain, StopSpeech
+from assistant.cook.vocabulary.refusals import Refusal
 from assistant.grammar.grammar import Names
 from assistant.grammar.parse import NotUnderstood, parse
 from assistant.sentences import all as sentences
@@ -139,13 +141,13 @@ def _reply(
         return sentences.read_back(decision, before, after, stressed=stressed), "reply", None
     if isinstance(decision, AskBack):
         return sentences.ask_back(decision, after), "reply", decision.why
-    if isinstance(decision, Refuse):
-        return sentences.refusal(decision, after), "reply", decision.why
-    if decision.topic == "hush":
+    if isinstance(decision, Refusal):
+        return sentences.refusal(decision, after), "reply", decision.WHY
+    if isinstance(decision, StopSpeech):
         return None, "reply", None
-    if decision.topic == "repeat":
+    if isinstance(decision, SayAgain):
         return last if last is not None else sentences.NOTHING_SAID, "reply", None
-    return sentences.answer(decision, after), "reply", decision.topic
+    return sentences.answer(decision, after), "reply", decision.TOPIC
 
 
 def _decision(group: Sequence[ev.Recorded], before: Cook) -> Decision:

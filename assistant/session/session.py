@@ -11,12 +11,14 @@ from assistant.cook import commands as cmd
 from assistant.cook import events as ev
 from assistant.cook.codec import command_json, event_json
 from assistant.cook.decide import decide
-from assistant.cook.decision import AskBack, Decision, Record, Refuse
+from assistant.cook.decision import AskBack, Decision, Record
 from assistant.cook.fold import apply
 from assistant.cook.forecasts import fahrenheit, fire_of, forecast_of
 from assistant.cook.plausible import log_prior
 from assistant.cook.prompts import due, late_by, next_due
 from assistant.cook.state import Cook
+from assistant.cook.vocabulary.answers import SayAgain, StopSpeech
+from assistant.cook.vocabulary.refusals import Refusal
 from assistant.ears.heard import Heard
 from assistant.heat.bird.evidence import Forecast, Look, Quantiles
 from assistant.heat.fire.forecast import FireForecast
@@ -179,14 +181,14 @@ class Session:
             self._say(sentences.read_back(decision, before, self.state, stressed=stressed))
         elif isinstance(decision, AskBack):
             self._say(sentences.ask_back(decision, self.state), why=decision.why)
-        elif isinstance(decision, Refuse):
-            self._say(sentences.refusal(decision, self.state), why=decision.why)
-        elif decision.topic == "repeat":
+        elif isinstance(decision, Refusal):
+            self._say(sentences.refusal(decision, self.state), why=decision.WHY)
+        elif isinstance(decision, SayAgain):
             self._say(self.last_said if self.last_said is not None else sentences.NOTHING_SAID)
-        elif decision.topic == "hush":
+        elif isinstance(decision, StopSpeech):
             self._speaker.hush()
         else:
-            self._say(sentences.answer(decision, self.state), why=decision.topic)
+            self._say(sentences.answer(decision, self.state), why=decision.TOPIC)
 
     def _commit(self, events: Sequence[ev.Event]) -> None:
         recorded = self._log.append(self.now(), events)

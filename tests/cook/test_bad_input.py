@@ -9,10 +9,12 @@ from assistant.cook import commands as cmd
 from assistant.cook import events as ev
 from assistant.cook.clocktimes import clock_text
 from assistant.cook.decide import decide
-from assistant.cook.decision import Decision, Record, Refuse, Tell
+from assistant.cook.decision import Decision, Record
 from assistant.cook.fold import apply, fold
 from assistant.cook.prompts import due, next_due
 from assistant.cook.state import Cook
+from assistant.cook.vocabulary.answers import Answer
+from assistant.cook.vocabulary.refusals import Refusal
 from assistant.sentences import all as sentences
 from tests.cook.build import insisted
 
@@ -21,9 +23,9 @@ ON = ((0.0, "birds on"),)
 
 def answered(decision: Decision, state: Cook) -> str:
     """The one sentence said, in print."""
-    if isinstance(decision, Refuse):
+    if isinstance(decision, Refusal):
         return sentences.refusal(decision, state).text
-    assert isinstance(decision, Tell)
+    assert isinstance(decision, Answer)
     return sentences.answer(decision, state).text
 
 
@@ -39,22 +41,22 @@ def answered(decision: Decision, state: Cook) -> str:
 def test_refused_in_one_sentence(words: str, why: str, says: str) -> None:
     one = insisted(*ON, birds=2)
     decision = one.ask(10, words)
-    assert isinstance(decision, Refuse)
-    assert decision.why == why
+    assert isinstance(decision, Refusal)
+    assert why == decision.WHY
     assert says in answered(decision, one.state)
 
 
 def test_sauced_before_it_was_on() -> None:
     one = insisted((0, "bird one gets harissa"), birds=2)
     decision = one.ask(1, "bird one sauced")
-    assert isinstance(decision, Refuse)
+    assert isinstance(decision, Refusal)
     assert "hasn't been on yet" in answered(decision, one.state)
 
 
 def test_a_bird_put_on_twice_keeps_its_first_time() -> None:
     one = insisted(*ON, birds=2)
     decision = one.say(5, "bird one is on")
-    assert isinstance(decision, Tell)
+    assert isinstance(decision, Answer)
     assert "on already" in answered(decision, one.state)
     bird = one.state.bird(1)
     assert bird is not None
@@ -65,7 +67,7 @@ def test_with_the_fire_lit_a_serving_time_gone_by_is_refused_not_moved_to_tomorr
     """At 16:10, "dinner at four" has gone by."""
     one = insisted((0, "fire lit"))
     decision = one.ask(10, "dinner at four")
-    assert isinstance(decision, Refuse)
+    assert isinstance(decision, Refusal)
     assert "gone by" in answered(decision, one.state)
 
 

@@ -3,7 +3,9 @@
 import pytest
 
 from assistant.cook import events as ev
-from assistant.cook.decision import AskBack, Record, Refuse, Tell
+from assistant.cook.decision import AskBack, Record
+from assistant.cook.vocabulary.answers import Answer, NothingAsked
+from assistant.cook.vocabulary.refusals import Refusal
 from assistant.sentences.readback import read_back
 from tests.cook.build import evening
 
@@ -47,8 +49,8 @@ def test_a_question_left_open_is_dropped_after_a_while() -> None:
 @pytest.mark.parametrize("words", ["bird one reads 400", "bird one reads 250"])
 def test_no_meat_reads_hotter_than_boiling_water(words: str) -> None:
     decision = evening(*COOKING).ask(45, words)
-    assert isinstance(decision, Refuse)
-    assert decision.why == "no_meat_reads"
+    assert isinstance(decision, Refusal)
+    assert decision.WHY == "no_meat_reads"
 
 
 @pytest.mark.parametrize(
@@ -63,18 +65,18 @@ def test_what_cannot_be_is_refused_with_its_reason(words: str, why: str) -> None
         decision = evening().ask(1, words)
     except ValueError:  # beyond the grammar already
         return
-    assert isinstance(decision, Refuse)
-    assert decision.why == why
+    assert isinstance(decision, Refusal)
+    assert why == decision.WHY
 
 
 def test_a_bird_beyond_tonights_is_refused() -> None:
     decision = evening(birds=3).ask(1, "bird four is on")
-    assert isinstance(decision, Refuse) and decision.why == "beyond_tonight"
+    assert isinstance(decision, Refusal) and decision.WHY == "beyond_tonight"
 
 
 def test_a_bird_put_on_twice_changes_nothing() -> None:
     decision = evening((0, "birds on")).ask(1, "bird one is on")
-    assert isinstance(decision, Tell) and decision.topic == "already"
+    assert isinstance(decision, Answer) and decision.TOPIC == "already"
 
 
 def test_dinner_tomorrow_is_read_back_with_its_day() -> None:
@@ -103,7 +105,7 @@ def test_serving_time_is_the_next_of_that_clock_time_and_by_the_fire_a_past_one_
     assert event.serve_s - one.recorded[0].at_s == 2.5 * 3600
     one.say(0, "fire lit")
     past = one.ask(0, "dinner at three thirty")
-    assert isinstance(past, Refuse) and past.why == "serve_past"
+    assert isinstance(past, Refusal) and past.WHY == "serve_past"
 
 
 def test_the_thermometers_correction_is_added_to_every_later_reading() -> None:
@@ -124,4 +126,4 @@ def test_a_no_takes_back_only_what_was_read_back_last() -> None:
     one = evening((0.0, "birds on"), birds=2)
     assert isinstance(one.ask(0.1, "no"), Record)
     one.note(0.1, ev.WordsHeard("bird two reads three hundred", 1.0, "accept", "bird_reading"))
-    assert one.ask(0.2, "no") == Tell("nothing_asked")
+    assert one.ask(0.2, "no") == NothingAsked()

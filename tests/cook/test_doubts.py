@@ -3,10 +3,11 @@
 import pytest
 
 from assistant.cook import events as ev
-from assistant.cook.decision import AskBack, Record, Tell
+from assistant.cook.decision import AskBack, Record
 from assistant.cook.fold import fold
 from assistant.cook.prompts import due, prompts
 from assistant.cook.state import Bird
+from assistant.cook.vocabulary.answers import Answer
 from assistant.sentences import all as sentences
 from tests.cook.build import START_S, Evening, insisted
 
@@ -51,7 +52,7 @@ def test_unanswered_it_stays_and_is_asked_for_again() -> None:
     text = sentences.prompt((again,), one.state, START_S + 95 * 60).text
     assert text == "That reading is still in doubt. Read bird 1 breast again."
     last = one.ask(96, "last reading bird one")
-    assert isinstance(last, Tell)
+    assert isinstance(last, Answer)
     assert "150" in sentences.answer(last, one.state).text
     assert "in doubt" in sentences.answer(last, one.state).text
 

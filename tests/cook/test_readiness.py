@@ -3,8 +3,10 @@
 import pytest
 
 from assistant.cook import events as ev
-from assistant.cook.decision import Record, Refuse, Tell
+from assistant.cook.decision import Record
 from assistant.cook.readiness import ITEMS, item_at
+from assistant.cook.vocabulary.answers import Answer, ListItem
+from assistant.cook.vocabulary.refusals import Refusal
 from tests.cook.build import Evening, evening
 
 
@@ -21,8 +23,8 @@ def test_done_skip_and_go_back_move_by_one() -> None:
 
 def test_say_again_gives_the_item_not_the_last_sentence() -> None:
     decision = evening((0, "read the list"), (1, "done")).ask(2, "say again")
-    assert isinstance(decision, Tell)
-    assert decision.facts["item"] == "dry_seasoned"
+    assert isinstance(decision, ListItem)
+    assert decision.item == "dry_seasoned"
 
 
 def test_the_first_item_cannot_be_gone_back_from() -> None:
@@ -34,8 +36,8 @@ def test_every_item_is_reached_and_the_list_ends() -> None:
     one = evening((0, "read the list"), *[(k + 1, "done") for k in range(len(ITEMS))])
     assert item_at(one.state.readiness) is None
     decision = one.ask(30, "skip")
-    assert isinstance(decision, Tell)
-    assert decision.topic == "no_list"
+    assert isinstance(decision, Answer)
+    assert decision.TOPIC == "no_list"
 
 
 def test_done_without_a_list_acknowledges_what_was_said() -> None:
@@ -73,8 +75,8 @@ def test_a_bath_that_cannot_be_right_is_refused_and_changes_nothing() -> None:
     """50 in "ice water" is a bath without ice."""
     one = evening()
     decision = one.say(1, "thermometer reads 50 in ice water")
-    assert isinstance(decision, Refuse)
-    assert decision.why == "bath_doubtful"
+    assert isinstance(decision, Refusal)
+    assert decision.WHY == "bath_doubtful"
     assert one.state.correction_f == 0.0
 
 

@@ -17,10 +17,12 @@ from assistant.cook import events as ev
 from assistant.cook import forecasts
 from assistant.cook.codec import event_from_json, event_json
 from assistant.cook.decide import decide
-from assistant.cook.decision import AskBack, Record, Refuse, Tell
+from assistant.cook.decision import AskBack, Record
 from assistant.cook.fold import apply, fold
 from assistant.cook.prompts import APART_S, due, late_by, next_due, prompts
 from assistant.cook.state import Cook
+from assistant.cook.vocabulary.answers import Answer
+from assistant.cook.vocabulary.refusals import Refusal
 from assistant.heat.bird.evidence import BirdForecast, Evidence, Forecast, Look, Quantiles
 from tests.cook.build import START_S
 
@@ -134,7 +136,7 @@ class AnyEvening(RuleBasedStateMachine):
             assert decision.options
             self.commit(ev.AskedBack(decision.options, decision.why))
         else:
-            assert isinstance(decision, Tell | Refuse)
+            assert isinstance(decision, Answer | Refusal)
         self.tick()
 
     @rule(minutes=st.sampled_from([0.05, 0.4, 3.0, 11.0, 45.0]), restarts=st.booleans())

@@ -6,10 +6,11 @@ import pytest
 
 from assistant.cook import events as ev
 from assistant.cook.decide import decide
-from assistant.cook.decision import AskBack, Record, Refuse
+from assistant.cook.decision import AskBack, Record
 from assistant.cook.fold import apply
 from assistant.cook.prompts import due, prompts
 from assistant.cook.state import Cook
+from assistant.cook.vocabulary.refusals import Refusal
 from assistant.grammar.grammar import Names, random_sentence
 from assistant.grammar.parse import parse
 from assistant.sentences import all as sentences
@@ -48,9 +49,9 @@ class Talk:
         if isinstance(decision, AskBack):
             self.record(at_s, ev.AskedBack(decision.options, decision.why))
             return sentences.ask_back(decision, self.state)
-        if isinstance(decision, Refuse):
+        if isinstance(decision, Refusal):
             return sentences.refusal(decision, self.state)
-        if decision.topic in {"repeat", "hush"}:
+        if decision.TOPIC in {"repeat", "hush"}:
             return sentences.NOTHING_SAID
         return answer(decision, self.state)
 

@@ -5,8 +5,8 @@ import re
 import pytest
 
 from assistant.cook import events as ev
-from assistant.cook.decision import Tell
 from assistant.cook.prompt import Prompt
+from assistant.cook.vocabulary.answers import Answer
 from assistant.heat.bird.evidence import Quantiles
 from assistant.sentences import all as sentences
 from assistant.sentences.prompting import short
@@ -36,7 +36,7 @@ def test_every_kind_has_a_sentence_a_short_name_and_a_reason(kind: str) -> None:
     assert len(said.text) > 8
     assert "_" not in said.text
     assert "_" not in short(prompt)
-    reason = why_prompt(kind, ("1",), one.state)
+    reason = why_prompt(kind, one.state)
     assert reason.startswith("Because")
     assert reason != "Because it is due."
 
@@ -46,7 +46,7 @@ def test_why_after_a_prompt_asks_about_the_prompt() -> None:
     timer = one.state.timers[0]
     one.note(1, ev.PromptSaid(f"timer:{timer.number}:{timer.set_s:.0f}", "now"))
     decision = one.ask(1.5, "why")
-    assert isinstance(decision, Tell)
+    assert isinstance(decision, Answer)
     assert sentences.answer(decision, one.state).text == "Because you asked me to."
 
 
@@ -54,15 +54,15 @@ def test_why_long_after_asks_about_the_birds() -> None:
     one = insisted(*COOKING)
     one.note(61, ev.PromptSaid("grill:0", "convenient"))
     decision = one.ask(70, "why")
-    assert isinstance(decision, Tell)
-    assert decision.topic == "why"
+    assert isinstance(decision, Answer)
+    assert decision.TOPIC == "why"
 
 
 def test_birds_left_come_in_the_order_they_will_be_off() -> None:
     """The light one first, though it stands far from the motor."""
     one = insisted((0, "bird one weighs 6 lb"), (0, "bird two weighs 3 lb"), (1, "birds on"))
     decision = one.ask(30, "how many left")
-    assert isinstance(decision, Tell)
+    assert isinstance(decision, Answer)
     assert sentences.answer(decision, one.state).text == "2 left, off in this order: 2 and 1."
 
 
@@ -84,7 +84,7 @@ def test_late_guests_get_the_trades_answer(
 
 def spoken(one: Evening, minute: float, words: str) -> str:
     decision = one.ask(minute, words)
-    assert isinstance(decision, Tell)
+    assert isinstance(decision, Answer)
     return sentences.answer(decision, one.state).text
 
 

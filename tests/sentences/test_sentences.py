@@ -11,12 +11,14 @@ from assistant.cook import commands as cmd
 from assistant.cook import events as ev
 from assistant.cook.commands import Said
 from assistant.cook.decide import decide
-from assistant.cook.decision import AskBack, Decision, Record, Refuse, Tell
+from assistant.cook.decision import AskBack, Decision, Record
 from assistant.cook.fold import apply
 from assistant.cook.prompts import Prompt
 from assistant.cook.readiness import ITEMS
 from assistant.cook.state import Cook
 from assistant.cook.trouble import ADVICE as TROUBLE_ADVICE
+from assistant.cook.vocabulary import answers as ans
+from assistant.cook.vocabulary.refusals import Refusal
 from assistant.grammar.grammar import Names
 from assistant.grammar.parse import parse
 from assistant.heat.bird.evidence import BirdForecast, Quantiles
@@ -56,10 +58,10 @@ class Evening:
             case AskBack(options, why):
                 self.record(at_s, ev.AskedBack(options, why))
                 return sentences.ask_back(decision, self.state)
-            case Refuse():
-                return sentences.refusal(decision, self.state)
-            case Tell():
-                return sentences.answer(decision, self.state)
+        if isinstance(decision, Refusal):
+            return sentences.refusal(decision, self.state)
+        assert not isinstance(decision, ans.SayAgain | ans.StopSpeech)
+        return sentences.answer(decision, self.state)
 
 
 def cooking() -> Evening:
@@ -259,9 +261,7 @@ def test_prompts_say_what_to_do(kind: str, facts: dict[str, object], said: str) 
     bird = 1 if kind in {"stuck", "coat", "sauce_last", "keep_hot", "look"} else None
     due = Prompt(f"{kind}:1", kind, "soon", START, bird, facts)
     assert sentences.prompt((due,), cooking().state, START + 2400.0).text == said
-    nexts = sentences.answer(
-        Tell("next", {"prompts": (due,), "now_s": START, "zone": "UTC"}), cooking().state
-    )
+    nexts = sentences.answer(ans.Next((due,), START), cooking().state)
     assert nexts.text.startswith("Next: ")
 
 
@@ -301,23 +301,22 @@ def test_answers_about_time_carry_their_spread() -> None:
         2, quantiles(140, 145, 150), quantiles(182, 190, 198), (40.0, 45.0, 50.0), 0.1, 0.0,
         (("grill", 0.7), ("probe", 0.3)),
     )  # fmt: skip
-    row = {"bird": 2, "mark": "sauce", "forecast": forecast, "done": False}
-    when = Tell("when", {"rows": (row,), "now_s": START, "zone": "UTC"})
+    row = ans.WhenRow(2, "sauce", forecast, is_done=False)
+    when = ans.When((row,))
     state = cooking().state
     assert sentences.answer(when, state).text == (
         "Bird 2: sauce about 6:25, done about 7:10, give or take 8 minutes."
     )
-    later = replace(when, facts={**when.facts, "rows": ({**row, "mark": "done"},)})
+    later = ans.When((replace(row, mark="done"),))
     assert sentences.answer(later, state).spoken == (
         "Bird two done about seven ten, give or take eight minutes."
     )
-    why = sentences.answer(Tell("why", {"rows": (forecast,), "now_s": START}), state)
+    why = sentences.answer(ans.WhySpread((forecast,)), state)
     assert why.text == (
         "Bird 2 somewhere from 104 to 122. Most of the doubt is how hot the grill runs."
         " A grill reading would narrow it."
     )
-    change = {"bird": 2, "later_s": -720.0, "done": forecast.done}
-    what_if = Tell("what_if", {"temperature": 400.0, "rows": (change,), "zone": "UTC"})
+    what_if = ans.WhatIf(400.0, (ans.Change(2, -720.0),))
     assert sentences.answer(what_if, state).text == (
         "With the grill at 400: bird 2 12 minutes sooner."
     )
@@ -368,7 +367,7 @@ def calls(name: str, at: int) -> set[str]:
     return found
 
 
-@pytest.mark.parametrize(("name", "at"), [("Tell", 0), ("Refuse", 0), ("Prompt", 1)])
+@pytest.mark.parametrize(("name", "at"), [("Prompt", 1)])
 def test_everything_the_cook_decides_has_a_sentence(name: str, at: int) -> None:
     """Every topic, reason and prompt kind written in the core is known to the words."""
     known = "\n".join(one.read_text(encoding="utf-8") for one in word_files())
