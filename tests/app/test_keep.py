@@ -26,7 +26,10 @@ def journal(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     with Journal(journal_path()) as one:
         one.append_recorded(one.begin("Family dinner", START_S, "a" * 32), family_dinner())
         later = START_S + DAY_S
-        lines = [(0, "birds on"), (3600, "bird one reads one twenty"), (7000, "end the cook")]
+        lines = [
+            (0, "birds on"), (3600, "bird one reads one twenty"), (7000, "end the cook"),
+            (7010, "yes"),
+        ]  # fmt: skip
         one.append_recorded(one.begin("short", later, "b" * 32), told(lines, start_s=later))
     return journal_path()
 

@@ -73,11 +73,15 @@ def test_on_a_terminal_the_board_is_watched(tmp_path: Path) -> None:
             [sys.executable, "-m", "assistant", "watch"],
             stdin=subprocess.DEVNULL, stdout=tty.stream, stderr=subprocess.DEVNULL, env=home,
         )  # fmt: skip
-        assert "Bird 1" in tty.take("looking on; Ctrl-C stops")
-        while kitchen.steps:
-            kitchen.go_on()
-        assert "bird 1: " in tty.take("bird 1: ")
-        assert watcher.wait(timeout=20) == 0
+        try:
+            assert "looking on; Ctrl-C stops" in tty.take("motor end")
+            while kitchen.steps:
+                kitchen.go_on()
+            assert "bird 1: " in tty.take("bird 1: ")
+            assert watcher.wait(timeout=20) == 0
+        finally:
+            watcher.kill()
+            watcher.wait()
 
 
 def test_with_no_cook_under_way_there_is_nothing_to_watch(tmp_path: Path) -> None:
