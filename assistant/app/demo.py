@@ -215,8 +215,9 @@ class Dinner:
 
     def put_away(self) -> None:
         """End a cook whose last words were not understood, by the keyboard."""
-        if self._session.state.is_running:
-            self._session.hear(Heard("end cook", cmd.EndCook(), 1.0, "accept"))
+        for _ in range(2):  # again where it asks about a bird that is still on
+            if self._session.state.is_running:
+                self._session.hear(Heard("end cook", cmd.EndCook(), 1.0, "accept"))
 
     def _later(self, words: str, *, again: bool = False) -> Heard:
         self._clock.run_until(self._clock.now() + AGAIN_S)

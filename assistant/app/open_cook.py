@@ -35,7 +35,7 @@ def opened_as_asked(
     if typed is None or not typed.isatty():
         raise SettingsError(
             f"{what} Go on with it: turnspit cook. To begin another, end it first:"
-            ' echo "end the cook" | turnspit cook --typed'
+            ' printf "end the cook\\nyes\\n" | turnspit cook --typed'
         )
     if _goes_on(what, typed):
         return opened

@@ -6,6 +6,7 @@ from assistant.board.phrases import clean, clock, place_of
 from assistant.board.view import BoardView, Due
 from assistant.board.waiting import Weight, wait_of
 from assistant.cook.commands import BirdReading, GrillReading
+from assistant.sentences.leftovers import leftovers
 
 LID_PATIENCE_S = 45.0  # an open lid shorter than this is an ordinary look
 SOON_S = 180.0
@@ -29,7 +30,8 @@ def headline(view: BoardView) -> Headline:
     if view.question:
         return Headline(_choices(view), "", clean(view.question), "now")
     if cook.ended_s is not None:
-        return Headline("COOK ENDED", "", "How it went: turnspit lookback", "calm")
+        label = f"{leftovers(cook)} How it went: turnspit lookback".strip()
+        return Headline("COOK ENDED", "", label, "calm")
     due = [each for each in view.coming() if each.at_s <= view.now_s]
     if due and due[0].urgency == "now":
         return _due(due[0], "NOW")

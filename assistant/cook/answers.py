@@ -14,6 +14,7 @@ from assistant.cook.vocabulary import refusals as no
 from assistant.heat.bird.evidence import BirdForecast, Quantiles
 from assistant.heat.bird.forecast import what_if
 
+_RANK = ("now", "soon", "convenient")
 FRESH_S = 180.0  # "why" this soon after a prompt asks about the prompt
 
 
@@ -23,9 +24,9 @@ def answer(state: Cook, command: cmd.Question, now_s: float) -> Decision:
         case cmd.AskWhen(number):
             return _when(state, number)
         case cmd.AskNext():
-            coming = [
-                one for one in prompts(state) if one.due_s >= now_s or not _said(state, one.key)
-            ]
+            settled = {one.key for one in state.prompts if one.acknowledged_s is not None}
+            coming = [one for one in prompts(state) if one.key not in settled]
+            coming.sort(key=lambda one: (max(one.due_s, now_s), _RANK.index(one.urgency)))
             return ans.Next(tuple(coming[:2]), now_s)
         case cmd.AskElapsed():
             return _elapsed(state, now_s)
@@ -46,10 +47,6 @@ def answer(state: Cook, command: cmd.Question, now_s: float) -> Decision:
             return ans.Help()
         case cmd.AskWhatIf(temperature):
             return _what_if(state, temperature, now_s)
-
-
-def _said(state: Cook, key: str) -> bool:
-    return any(one.key == key and one.said_s for one in state.prompts)
 
 
 def waiting_for(bird: Bird) -> cmd.Mark:

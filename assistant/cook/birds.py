@@ -5,6 +5,8 @@ from dataclasses import replace
 from assistant.cook import commands as cmd
 from assistant.cook import events as ev
 from assistant.cook.decision import AskBack, Decision, Record
+from assistant.cook.doubted_grill import is_doubtful, likelier
+from assistant.cook.lifting import asks_before_lifting
 from assistant.cook.plausible import (
     GRILL_HIGH_F,
     GRILL_LOW_F,
@@ -14,7 +16,7 @@ from assistant.cook.plausible import (
 from assistant.cook.sauces import sugar_of
 from assistant.cook.state import Bird, Cook
 from assistant.cook.vocabulary import refusals as no
-from assistant.cook.vocabulary.answers import Already
+from assistant.cook.vocabulary.answers import AllOff, Already
 
 POUND_KG = 0.45359237  # exact, international pound
 MASS_LOW_KG, MASS_HIGH_KG = 0.25, 15.0  # a quail to a big turkey
@@ -38,6 +40,8 @@ def decide_bird(
         case cmd.GrillReading(temperature, said):
             if not GRILL_LOW_F <= temperature <= GRILL_HIGH_F:
                 return no.GrillImpossible(command)
+            if not confirmed and is_doubtful(state, command, now_s):
+                return AskBack((command, *likelier(state, command, now_s)), "grill_far")
             return Record((ev.GrillRead(temperature, said),), command)
         case cmd.BirdWeight():
             return _weight(command, confirmed=confirmed)
@@ -46,7 +50,7 @@ def decide_bird(
         case cmd.BirdsOn(bird):
             return _on(state, command, bird)
         case cmd.BirdsOff(bird):
-            return _off(state, command, bird)
+            return _off(state, command, now_s, confirmed=confirmed)
         case cmd.Sauced(bird):
             return _sauced(state, command, bird)
 
@@ -111,20 +115,33 @@ def _on(state: Cook, command: cmd.BirdsOn, number: int | None) -> Decision:
     numbers = range(1, (tonight or USUAL_BIRDS) + 1)
     off = [one for one in numbers if not _is_on_or_done(state.bird(one))]
     if not off:
-        return Already(command)
+        return Already(command) if any(bird.is_on for bird in state.birds) else AllOff()
     return Record(tuple(ev.BirdOn(one) for one in off), command)
 
 
 def _is_on_or_done(bird: Bird | None) -> bool:
-    return bird is not None and (bird.is_on or bird.is_pulled)
+    return bird is not None and (bird.is_on or bird.is_pulled or bird.off_for_good)
 
 
-def _off(state: Cook, command: cmd.BirdsOff, number: int | None) -> Decision:
+def _off(state: Cook, command: cmd.BirdsOff, now_s: float, *, confirmed: bool) -> Decision:
+    number = command.bird
     birds = [bird for bird in state.birds if bird.is_on and number in {None, bird.number}]
     if not birds:
         return no.NotOn(number)
+    below = [bird for bird in birds if asks_before_lifting(state, bird, now_s)]
+    # One spit: where another of them is lifted off for its sauce, all are.
+    for_good = len(below) > 0 and all(bird in below or bird.is_done for bird in birds)
+    if for_good and not confirmed:
+        return AskBack((command,), "below_mark")
     notes = ("resting",) if all(bird.is_done for bird in birds) else ()
-    return Record(tuple(ev.BirdOff(bird.number) for bird in birds), command, notes=notes)
+    events = tuple(ev.BirdOff(bird.number, for_good=for_good and bird in below) for bird in birds)
+    return Record(events, command, notes=notes)
+
+
+def off_for_now(state: Cook, command: cmd.BirdsOff) -> Record:
+    """Off the heat, but not for good: the answer to the question was no."""
+    birds = [bird for bird in state.birds if bird.is_on and command.bird in {None, bird.number}]
+    return Record(tuple(ev.BirdOff(bird.number) for bird in birds), command, notes=("for_now",))
 
 
 def _sauced(state: Cook, command: cmd.Sauced, number: int | None) -> Decision:

@@ -1,16 +1,18 @@
 """A command and the state decide what happens: events, a question, or a refusal. Pure."""
 
 from dataclasses import replace
+from math import inf
 
 from assistant.cook import commands as cmd
 from assistant.cook import events as ev
 from assistant.cook.answers import answer
-from assistant.cook.birds import beyond_tonight, decide_bird
+from assistant.cook.birds import beyond_tonight, decide_bird, off_for_now
 from assistant.cook.clocktimes import next_time
 from assistant.cook.decision import AskBack, Decision, Record
 from assistant.cook.doubts import last_read, without_reading
+from assistant.cook.lifting import not_finished
 from assistant.cook.plausible import with_number
-from assistant.cook.prompts import open_keys
+from assistant.cook.prompts import last_open
 from assistant.cook.readiness import decide_list, item_at, list_item
 from assistant.cook.state import Cook
 from assistant.cook.trouble import effect_of
@@ -18,6 +20,8 @@ from assistant.cook.vocabulary import answers as ans
 from assistant.cook.vocabulary import refusals as no
 
 PENDING_S = 120.0  # an unanswered question is dropped after this
+AGAIN_S = 60.0  # saying it again settles what is dangerous only this soon
+PENDING_OF_S = {"end_raw": inf, "below_mark": AGAIN_S}  # the first is asked until answered
 NO_S = 20.0  # "no" this soon after a read-back takes it back
 SNOOZE_MIN = 5.0
 TIMER_MAX_MIN = 24 * 60.0
@@ -39,7 +43,7 @@ def decide(state: Cook, command: cmd.Command, now_s: float) -> Decision:
     pending = state.pending
     if pending is None:
         return _fresh(state, command, now_s)
-    if now_s - pending.asked_s > PENDING_S and pending.why != "end_raw":  # that is asked again
+    if now_s - pending.asked_s > PENDING_OF_S.get(pending.why, PENDING_S):
         return _closing(_fresh(replace(state, pending=None), command, now_s), "expired")
     settled = _settle(state, command, now_s)
     if settled is not None:
@@ -67,17 +71,29 @@ def _settle(state: Cook, command: cmd.Command, now_s: float) -> Decision | None:
         case cmd.Yes():
             return ans.WhichOne(options)
         case cmd.No():
-            return Record((ev.AskBackClosed("no"),), command, notes=("dropped",))
+            return _denied(state, command)
         case cmd.Choose(place) if place <= len(options):
             return _insist(state, options[place - 1], now_s)
         case cmd.Choose():
             return ans.WhichOne(options)
         case cmd.Number() | cmd.Correct(temperature=float()):
             return _numbered(state, command, now_s)
+        case cmd.EndCook() if now_s - pending.asked_s > AGAIN_S:
+            return None
         case _ if command in options:
             return _insist(state, command, now_s)
         case _:
             return None
+
+
+def _denied(state: Cook, command: cmd.Command) -> Decision:
+    """No: nothing is noted; a bird that is not off for good is off for now."""
+    pending = state.pending
+    assert pending is not None
+    option = pending.options[0]
+    if pending.why == "below_mark" and isinstance(option, cmd.BirdsOff):
+        return _closing(off_for_now(state, option), "no")
+    return Record((ev.AskBackClosed("no"),), command, notes=("dropped",))
 
 
 def _numbered(state: Cook, command: cmd.Number | cmd.Correct, now_s: float) -> Decision | None:
@@ -106,7 +122,7 @@ def _insist(state: Cook, option: cmd.Command, now_s: float) -> Decision:
     """Record what was asked about, without asking again."""
     free = replace(state, pending=None)
     decision: Decision
-    if isinstance(option, cmd.BirdReading | cmd.BirdWeight):
+    if isinstance(option, cmd.BirdReading | cmd.BirdWeight | cmd.GrillReading | cmd.BirdsOff):
         decision = decide_bird(free, option, now_s, confirmed=True)
     elif isinstance(option, cmd.Correct):
         decision = _correct(free, option, confirmed=True)
@@ -198,10 +214,10 @@ def _decide_talk(state: Cook, command: cmd.TalkCommand, now_s: float) -> Decisio
         case cmd.ItemDone() if item_at(state.readiness) is not None:
             return decide_list(state, command)
         case cmd.Acknowledge() | cmd.ItemDone():
-            keys = open_keys(state, now_s)
+            keys = last_open(state, now_s)
             return Record((ev.PromptAcknowledged(keys),), command) if keys else ans.NothingOpen()
         case cmd.Snooze(minutes):
-            keys = open_keys(state, now_s)
+            keys = last_open(state, now_s)
             if not keys:
                 return ans.NothingOpen()
             until_s = now_s + 60 * (SNOOZE_MIN if minutes is None else minutes)
@@ -209,7 +225,7 @@ def _decide_talk(state: Cook, command: cmd.TalkCommand, now_s: float) -> Decisio
         case cmd.StartCook():
             return ans.Already(command)
         case cmd.EndCook():
-            if state.cooking:
+            if not_finished(state):
                 return AskBack((command,), "end_raw")
             return Record((ev.CookEnded(),), command)
         case cmd.Sleep():

@@ -10,6 +10,7 @@ from assistant.cook.finish import (
     spots_to_read,
 )
 from assistant.cook.forecasts import forecast_of
+from assistant.cook.lifting import unread_spots
 from assistant.cook.prompt import Prompt, Urgency
 from assistant.cook.sauces import Window, window
 from assistant.cook.state import BOTH_SPOTS, Bird, Cook
@@ -21,6 +22,7 @@ OTHER_SPOT_S = 60.0
 ASK_AGAIN_S = 60.0
 REREAD_S = 120.0  # the open question has been dropped by then
 OFF_RAW_S = 30 * 60.0  # common practice, no source
+UNREAD_S = 120.0  # the read-back has just named the spot
 OFF_S = 10 * 60.0  # common practice, no source: off for saucing about ten minutes
 
 
@@ -30,11 +32,27 @@ def bird_prompts(state: Cook) -> list[Prompt]:
     told = {one.number: one for one in forecast.birds} if forecast is not None else {}
     found = []
     for bird in state.birds:
-        if bird.has_been_on and not bird.is_pulled:
+        unread = _unread(bird)
+        if unread is not None:
+            found.append(unread)
+        elif bird.has_been_on and not bird.is_pulled:
             found += _cooking(bird, told.get(bird.number))
         elif is_waiting(bird, state):
             found.append(_keep_hot(bird, state))
     return [*found, *_ending(state), *_doubt(state), *_look(state), *_table(state)]
+
+
+def _unread(bird: Bird) -> Prompt | None:
+    """A bird that is off at its mark, with a spot unread."""
+    if not bird.has_been_on or bird.is_on:
+        return None
+    off_s = bird.on_heat[-1].end_s or 0.0
+    spots = unread_spots(bird)
+    if not spots:
+        return None
+    key = f"unread:{bird.number}:{off_s:.0f}:{len(bird.readings)}"
+    facts: dict[str, object] = {"spots": spots}
+    return Prompt(key, "unread", "soon", off_s + UNREAD_S, bird.number, facts)
 
 
 def _cooking(bird: Bird, forecast: BirdForecast | None) -> list[Prompt]:
@@ -66,7 +84,7 @@ def _off(bird: Bird) -> list[Prompt]:
                   bird.number)  # fmt: skip
     long = Prompt(f"off_raw:{bird.number}:{off_s:.0f}", "off_raw", "now", off_s + OFF_RAW_S,
                   bird.number, early=False)  # fmt: skip
-    return [back, long]
+    return [long] if bird.off_for_good else [back, long]
 
 
 def _is_done_but_doubted(bird: Bird) -> bool:
@@ -202,16 +220,17 @@ def _sauce_is_due(bird: Bird) -> bool:
 
 
 def _table(state: Cook) -> list[Prompt]:
-    """Carving once all have rested, and the leftovers after that."""
-    pulled = [bird for bird in state.birds if bird.is_pulled]
-    if state.cooking or not pulled:
-        return []
-    rested = max(rested_s(bird) for bird in pulled)
-    at_s, chill_s = carve_at_s(state, rested), chill_by_s(state)
-    facts: dict[str, object] = {"birds": tuple(bird.number for bird in pulled)}
-    found = [Prompt(f"carve:{rested:.0f}", "carve", "soon", at_s, None, facts)]
+    """The leftovers, counted from the first bird off; carving once all have rested."""
+    found = []
+    chill_s = chill_by_s(state)
     if chill_s is not None:
+        facts: dict[str, object] = {"by_s": chill_s}
         due_s = chill_s - WARN_CHILL_S
-        facts = {"by_s": chill_s}
         found.append(Prompt(f"chill:{chill_s:.0f}", "chill", "soon", due_s, None, facts))
+    pulled = [bird for bird in state.birds if bird.is_pulled and not unread_spots(bird)]
+    if pulled and not state.cooking:
+        rested = max(rested_s(bird) for bird in pulled)
+        facts = {"birds": tuple(bird.number for bird in pulled)}
+        at_s = carve_at_s(state, rested)
+        found.append(Prompt(f"carve:{rested:.0f}", "carve", "soon", at_s, None, facts))
     return found

@@ -98,8 +98,11 @@ class BirdOn:
 
 @dataclass(frozen=True, slots=True)
 class BirdOff:
+    """`for_good`: asked, below its mark, and insisted on."""
+
     NAME: ClassVar[str] = "birds_off"
     bird: int
+    for_good: bool = False
 
 
 @dataclass(frozen=True, slots=True)

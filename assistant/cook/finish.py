@@ -88,16 +88,27 @@ def _middle_f(state: Cook) -> float:
     return (state.fire.band_low_f + state.fire.band_high_f) / 2
 
 
+def off_for_table(state: Cook) -> dict[int, float]:
+    """Return when each bird left the heat for the table, epoch seconds, by number."""
+    return {
+        bird.number: end_s
+        for bird in state.birds
+        if (bird.is_pulled or bird.off_for_good)
+        and bird.on_heat
+        and (end_s := bird.on_heat[-1].end_s) is not None
+    }
+
+
+def chill_limit_s(state: Cook) -> float:
+    """Return how long after leaving the heat food has to be in the cold, seconds."""
+    return CHILL_HOT_S if state.outside_f > HOT_AIR_F else CHILL_S
+
+
 def chill_by_s(state: Cook) -> float | None:
-    """Return when leftovers have to be in the cold, counted from the first bird that
-    left the heat for good; None while something is still cooking."""
-    pulled = [bird.on_heat[-1].end_s for bird in state.birds if bird.is_pulled]
-    off = [at_s for at_s in pulled if at_s is not None]
-    if not off or state.cooking:
-        return None
-    limit_s = CHILL_HOT_S if state.outside_f > HOT_AIR_F else CHILL_S
-    # Kept hot until the last came off, an early batch counts from there.
-    return max(off) + limit_s
+    """Return when leftovers have to be in the cold, counted from when the first bird came
+    off for the table; None while none has."""
+    off = off_for_table(state)
+    return min(off.values()) + chill_limit_s(state) if off else None
 
 
 def is_waiting(bird: Bird, state: Cook) -> bool:

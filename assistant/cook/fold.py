@@ -151,10 +151,12 @@ def _step_bird(state: Cook, entry: ev.Recorded) -> Cook | None:
         case ev.BirdOn(number):
             bird = state.bird(number)
             spans = bird.on_heat if bird else ()
-            return _with_bird(state, number, on_heat=(*_closed(spans, at_s), Span(at_s)))
-        case ev.BirdOff(number):
+            on_heat = (*_closed(spans, at_s), Span(at_s))
+            return _with_bird(state, number, on_heat=on_heat, off_for_good=False)
+        case ev.BirdOff(number, for_good):
             bird = state.bird(number)
-            return _with_bird(state, number, on_heat=_closed(bird.on_heat if bird else (), at_s))
+            on_heat = _closed(bird.on_heat if bird else (), at_s)
+            return _with_bird(state, number, on_heat=on_heat, off_for_good=for_good)
         case ev.BirdSauced(number):
             bird = state.bird(number)
             return _with_bird(state, number, sauced_s=(*(bird.sauced_s if bird else ()), at_s))

@@ -26,12 +26,18 @@ QUIET_S = 25.0  # after a reading: the next one is on its way
 HOUR_S = 3600.0
 MOST_AN_HOUR = 6
 LAPSES_S = 15 * 60.0
+# These speak while it sleeps: what was asked for, and what is at stake at the table.
+WAKEFUL = {
+    "timer", "take_off", "unread", "reread", "off_raw", "end_raw", "lid", "keep_hot", "chill",
+}  # fmt: skip
 
 __all__ = [
     "Load",
     "Prompt",
     "Urgency",
     "due",
+    "held_since",
+    "last_open",
     "late_by",
     "load",
     "next_due",
@@ -54,7 +60,7 @@ def prompts(state: Cook) -> tuple[Prompt, ...]:
 def due(state: Cook, now_s: float) -> tuple[Prompt, ...]:
     """The prompts to say now, most urgent first: first time, or again because nobody
     answered. Each one's `due_s` is when this saying of it fell due."""
-    coming = _coming(state)
+    coming = _speaking(state)
     ready = [one for one in coming if _allowed_s(state, one) <= now_s]
     if not ready:
         return ()
@@ -69,8 +75,19 @@ def _may_join(prompt: Prompt) -> bool:
 
 
 def next_due(state: Cook) -> float | None:
-    """When the next prompt is to be said, epoch seconds; None if nothing is."""
+    """When the next prompt is to be said, epoch seconds; None if nothing is. What sleep
+    holds back is left out."""
+    return min((_allowed_s(state, one) for one in _speaking(state)), default=None)
+
+
+def held_since(state: Cook) -> float | None:
+    """When the first prompt fell due, also of those that sleep holds back."""
     return min((_allowed_s(state, one) for one in _coming(state)), default=None)
+
+
+def _speaking(state: Cook) -> list[Prompt]:
+    coming = _coming(state)
+    return [one for one in coming if one.kind in WAKEFUL] if state.asleep else coming
 
 
 def open_keys(state: Cook, now_s: float) -> tuple[str, ...]:
@@ -81,6 +98,22 @@ def open_keys(state: Cook, now_s: float) -> tuple[str, ...]:
         for one in state.prompts
         if one.said_s and one.acknowledged_s is None and one.key in standing
     )
+
+
+def last_open(state: Cook, now_s: float) -> tuple[str, ...]:
+    """The key that "done" settles: the open prompt said last. Of several said in one
+    sentence the first, which is the most urgent, with those of its kind (one call for
+    two birds)."""
+    open_now = set(open_keys(state, now_s))
+    said = [one for one in state.prompts if one.key in open_now]
+    last_s = max((one.said_s[-1] for one in said), default=0.0)
+    last = [one.key for one in said if one.said_s[-1] == last_s]
+    return tuple(key for key in last if kind_of_key(key) == kind_of_key(last[0]))
+
+
+def kind_of_key(key: str) -> str:
+    """The kind of the prompt with this key."""
+    return key.partition(":")[0]
 
 
 def late_by(prompt: Prompt, now_s: float) -> float:

@@ -38,6 +38,7 @@ class Bird:
     readings: tuple[Reading, ...] = ()
     sauced_s: tuple[float, ...] = ()
     doubted: tuple[Reading, ...] = ()  # asked back, each at the coldest it may have been
+    off_for_good: bool = False  # lifted off below its mark, and insisted on
 
     @property
     def is_on(self) -> bool:
@@ -227,5 +228,9 @@ class Cook:
 
     @property
     def cooking(self) -> tuple[Bird, ...]:
-        """Birds that have been on the heat and are not yet done and off it."""
-        return tuple(bird for bird in self.birds if bird.has_been_on and not bird.is_pulled)
+        """Birds that have been on the heat and are not yet done and off it, nor off for good."""
+        return tuple(
+            bird
+            for bird in self.birds
+            if bird.has_been_on and not bird.is_pulled and not bird.off_for_good
+        )

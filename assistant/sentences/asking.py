@@ -2,20 +2,32 @@
 
 from assistant.cook import commands as cmd
 from assistant.cook.decision import AskBack
-from assistant.cook.state import Cook
+from assistant.cook.lifting import is_below, not_finished
+from assistant.cook.state import Bird, Cook
 from assistant.cook.vocabulary import refusals as no
 from assistant.cook.vocabulary.refusals import Refusal
 from assistant.sentences.describe import bird_spot, command_text
-from assistant.sentences.phrasing import birds, capital, degrees, listed, said_degrees
+from assistant.sentences.lifting import before_ending, before_lifting
+from assistant.sentences.phrasing import capital, degrees, listed, said_degrees
 from assistant.sentences.spell import Sentence, sentence
 
 Reading = cmd.BirdReading | cmd.GrillReading
-MOST_TOLD = 2  # birds told one by one
 
 
 def ask_back(ask: AskBack, state: Cook) -> Sentence:
     """The question, shortest first: "Bird 1: 113 or 130?"."""
+    if ask.why == "end_raw":
+        return sentence(before_ending(not_finished(state), state))
+    if ask.why == "below_mark":
+        return sentence(before_lifting(_lifted(ask, state), state))
     return sentence(" ".join((*_grounds(ask, state), _question(ask.options, state))))
+
+
+def _lifted(ask: AskBack, state: Cook) -> list[Bird]:
+    """The birds that a question about lifting off is about."""
+    number = getattr(ask.options[0], "bird", None)
+    some = [bird for bird in state.birds if bird.is_on and number in {None, bird.number}]
+    return [bird for bird in some if is_below(bird)] or list(state.birds)
 
 
 def open_question(state: Cook) -> str | None:
@@ -30,8 +42,6 @@ def which_one(options: tuple[cmd.Command, ...], state: Cook) -> str:
 
 
 def _question(options: tuple[cmd.Command, ...], state: Cook) -> str:
-    if options and isinstance(options[0], cmd.EndCook):
-        return f"{_unfinished(state)} End the cook all the same?"
     numbers = _one_thing(options)
     if numbers is None:
         return f"{capital(listed((command_text(one, state) for one in options), 'or'))}?"
@@ -39,18 +49,6 @@ def _question(options: tuple[cmd.Command, ...], state: Cook) -> str:
     if len(numbers) == 1:
         return f"{name}, {said_degrees(numbers[0].said, state)}, is that right?"
     return f"{name}: {listed((said_degrees(one.said, state) for one in numbers), 'or')}?"
-
-
-def _unfinished(state: Cook) -> str:
-    """The birds that keep a cook from ending: still on, or off below their mark."""
-    if len(state.cooking) > MOST_TOLD:
-        return f"{capital(birds([bird.number for bird in state.cooking]))} are not done."
-    told = []
-    for bird in state.cooking:
-        read_f = bird.coldest_f()
-        read = "unread" if read_f is None else f"last read {degrees(read_f, state)}"
-        told.append(f"bird {bird.number} {'is still on' if bird.is_on else 'is off'}, {read}")
-    return f"{capital('; '.join(told))}." if told else ""
 
 
 def _one_thing(options: tuple[cmd.Command, ...]) -> list[Reading] | None:
@@ -76,6 +74,8 @@ def _grounds(ask: AskBack, state: Cook) -> tuple[str, ...]:
     match ask.why:
         case "falls" | "jumps" if last is not None:
             return (f"It was {degrees(last.temperature_f, state)}.",)
+        case "grill_far" if state.fire.readings:
+            return (f"It was {degrees(state.fire.readings[-1].temperature_f, state)}.",)
         case "far_from_forecast":
             return ("Not what I expected.",)
         case "too_hot":

@@ -10,6 +10,8 @@ from assistant.cook.state import Bird, Cook
 from assistant.heat.bird.evidence import Quantiles
 from assistant.sentences.asking import open_question
 from assistant.sentences.describe import turn_text
+from assistant.sentences.leftovers import leftovers
+from assistant.sentences.lifting import not_read
 from assistant.sentences.phrasing import birds, capital, degrees, listed, place, placed, span
 from assistant.sentences.spell import Sentence, sentence
 
@@ -18,14 +20,17 @@ Speaker = Callable[[tuple[Prompt, ...], Cook, float], str]
 
 
 def prompt(
-    prompts: tuple[Prompt, ...], state: Cook, now_s: float, *, late: bool = False
+    prompts: tuple[Prompt, ...], state: Cook, now_s: float, *, late_s: float = 0.0
 ) -> Sentence:
-    """One sentence for all `prompts`, most urgent first; `late` says so."""
+    """One sentence for all `prompts`, most urgent first, opened by how late it is."""
+    last_call = {one.bird for one in prompts if one.kind == "sauce_last"}
     kinds: dict[str, list[Prompt]] = {}
     for one in prompts:
+        if one.kind == "sauce" and one.bird in last_call:
+            continue
         kinds.setdefault(one.kind, []).append(one)
     texts = [_SPEAKERS.get(kind, _plain)(tuple(some), state, now_s) for kind, some in kinds.items()]
-    opened = "Overdue. " if late else ""
+    opened = f"{capital(span(late_s))} late. " if late_s > 0.0 else ""
     return sentence(opened + " ".join(texts))
 
 
@@ -46,6 +51,7 @@ _SHORT = {
     "readiness": "the readiness list", "light": "light the charcoal", "birds_on": "birds on",
     "doubt": "check the thermometer", "reread": "read bird {bird} again",
     "off_raw": "bird {bird} back on", "end_raw": "say yes to end, or no",
+    "unread": "read the rest of bird {bird}",
 }  # fmt: skip
 
 
@@ -188,7 +194,7 @@ def _carve(prompts: tuple[Prompt, ...], _: Cook, __: float) -> str:
 def _chill(prompts: tuple[Prompt, ...], state: Cook, _: float) -> str:
     by_s = prompts[0].facts["by_s"]
     assert isinstance(by_s, float)
-    text = f"Leftovers into the cold by {clock_text(by_s, state.zone)}."
+    text = leftovers(state) or f"Leftovers into the cold by {clock_text(by_s, state.zone)}."
     return f"{text} Sauce the brush went back into goes out." if brush_is_raw(state) else text
 
 
@@ -216,6 +222,12 @@ def _birds_on(prompts: tuple[Prompt, ...], _: Cook, __: float) -> str:
     return f"Time for {birds(numbers) if numbers else 'the birds'} over the fire."
 
 
+def _unread(prompts: tuple[Prompt, ...], state: Cook, _: float) -> str:
+    some = _known(prompts, state)
+    names = f"{capital(birds(_numbers(prompts)))} {'is' if len(some) == 1 else 'are'} off."
+    return f"{names} {not_read(some)} Read {'it' if len(some) == 1 else 'them'} before carving."
+
+
 def _plain(prompts: tuple[Prompt, ...], _: Cook, __: float) -> str:
     fixed = _FIXED.get(prompts[0].kind)
     if fixed is not None:
@@ -237,6 +249,6 @@ _SPEAKERS: dict[str, Speaker] = {
     "take_off": _take_off, "sauce": _sauce, "back_on": _back_on, "look": _look, "lid": _lid,
     "refuel": _refuel, "timer": _timer, "vents": _vents, "sauce_last": _sauce_last,
     "keep_hot": _keep_hot, "carve": _carve, "chill": _chill, "dinner": _dinner,
-    "birds_on": _birds_on, "reread": _reread, "off_raw": _off_raw,
-    "end_raw": _end_raw,
+    "birds_on": _birds_on, "reread": _reread, "off_raw": _off_raw, "end_raw": _end_raw,
+    "unread": _unread,
 }  # fmt: skip

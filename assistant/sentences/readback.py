@@ -7,6 +7,8 @@ from assistant.cook import events as ev
 from assistant.cook.clocktimes import clock_text
 from assistant.cook.decision import Record
 from assistant.cook.finish import rest_of, spots_to_read
+from assistant.cook.lifting import unread_spots
+from assistant.cook.prompts import open_keys, prompts
 from assistant.cook.readiness import list_item
 from assistant.cook.sauces import brush_is_raw
 from assistant.cook.state import Bird, Cook
@@ -19,6 +21,8 @@ from assistant.sentences.describe import (
     timer_text,
     weight_text,
 )
+from assistant.sentences.leftovers import leftovers
+from assistant.sentences.lifting import not_read
 from assistant.sentences.phrasing import (
     birds,
     capital,
@@ -30,6 +34,7 @@ from assistant.sentences.phrasing import (
     said_degrees,
     span,
 )
+from assistant.sentences.prompting import short
 from assistant.sentences.readying import item_sentence
 from assistant.sentences.reasons import hold_advice
 from assistant.sentences.spell import Sentence, dotted, spell
@@ -193,14 +198,26 @@ def _bird(record: Record, before: Cook, after: Cook, _: Shown) -> str | None:
             return some + _off_for(numbers, before, after)
         case cmd.BirdsOff():
             numbers = [event.bird for event in record.events if isinstance(event, ev.BirdOff)]
-            rest = _resting(numbers, after) if "resting" in record.notes else ""
-            return f"{capital(birds(numbers))} off{rest}.{_unread(numbers, after)}"
+            return _off(numbers, record, after)
         case cmd.Sauced():
             numbers = [event.bird for event in record.events if isinstance(event, ev.BirdSauced)]
             bird_now = after.bird(numbers[0]) if len(numbers) == 1 else None
             name = f"{placed(bird_now, after)}," if bird_now else birds(numbers)
             return f"{capital(name)} sauced.{_brush(before, after)}"
     return None
+
+
+def _off(numbers: list[int], record: Record, after: Cook) -> str:
+    """Off: for now, or to rest; what is unread is named at once."""
+    some = [bird for number in numbers if (bird := after.bird(number)) is not None]
+    name = capital(birds(numbers))
+    if "for_now" in record.notes:
+        return f"{name} off for now."
+    unread = not_read([bird for bird in some if unread_spots(bird)])
+    if unread:
+        return f"{name} off. {unread} Read {'it' if len(some) == 1 else 'them'} now."
+    rest = _resting(numbers, after) if "resting" in record.notes else ""
+    return f"{name} off{rest}."
 
 
 def _brush(before: Cook, after: Cook) -> str:
@@ -221,13 +238,6 @@ def _resting(numbers: list[int], after: Cook) -> str:
     if rest.peak_f is None:
         return text
     return f"{text}; it may climb to about {degrees(round(rest.peak_f[1]), after)}"
-
-
-def _unread(numbers: list[int], after: Cook) -> str:
-    """The spots of a bird taken off that nobody has read at its mark."""
-    bird = after.bird(numbers[0]) if len(numbers) == 1 else None
-    spots = spots_to_read(bird) if bird is not None else ()
-    return f" {capital(listed(spots))} unread." if spots else ""
 
 
 def _back(numbers: list[int], before: Cook) -> str:
@@ -278,12 +288,27 @@ def _time(record: Record, before: Cook, after: Cook, __: Shown) -> str | None:
         case cmd.TimerCancel():
             gone = [event.name for event in record.events if isinstance(event, ev.TimerCancelled)]
             return f"{capital(f'{gone[0]} timer' if gone and gone[0] else 'timer')} stopped."
-        case cmd.Acknowledge():
-            return "Right."
+        case cmd.Acknowledge() | cmd.ItemDone():
+            return _settled(record, before, after)
         case cmd.Snooze():
             until = [one.until_s for one in record.events if isinstance(one, ev.PromptSnoozed)]
             return f"Again in {span(until[0] - before_s(before, after))}." if until else None
     return None
+
+
+def _settled(record: Record, before: Cook, after: Cook) -> str | None:
+    """What "done" settled, and what still waits."""
+    keys = [
+        key for one in record.events if isinstance(one, ev.PromptAcknowledged) for key in one.keys
+    ]
+    if not keys:
+        return None
+    waiting = set(open_keys(after, before_s(before, after)))
+    open_still = [short(one) for one in prompts(after) if one.key in waiting]
+    if not open_still:
+        return "Right."
+    settled = listed(short(one) for one in prompts(before) if one.key in keys)
+    return f"Right, {settled}. Still open: {listed(open_still)}."
 
 
 def before_s(before: Cook, after: Cook) -> float:
@@ -291,14 +316,14 @@ def before_s(before: Cook, after: Cook) -> float:
     return max(before.at_s, after.at_s)
 
 
-def _program(record: Record, _: Cook, __: Cook, ___: Shown) -> str | None:
+def _program(record: Record, _: Cook, after: Cook, __: Shown) -> str | None:
     match record.replies_to:
         case cmd.StartCook():
             return "Cook started."
         case cmd.EndCook():
-            return "Cook ended. Leftovers into the cold within 2 hours."
+            return f"Cook ended. {leftovers(after)}".strip()
         case cmd.Sleep():
-            return "Sleeping. Say wake up."
+            return "Sleeping; timers and take-off calls still speak. Say wake up."
         case cmd.Wake():
             return "Awake."
         case cmd.Quieter():

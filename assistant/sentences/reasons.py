@@ -20,8 +20,10 @@ _PLAIN = {
     "readiness": "Because what is checked now need not be hunted for with greasy hands.",
     "light": "Because coals take 15 to 30 minutes to ash over, and the grill as long to settle.",
     "keep_hot": "Because public guidance is to keep hot food at 140 F or more until served.",
-    "chill": "Because public guidance is to chill leftovers within 2 hours, 1 above 90 F.",
+    "chill": "Because public guidance is to chill leftovers within 2 hours off the heat,"
+    " 1 above 90 F.",
     "carve": "Because the rest is over.",
+    "unread": "Because public guidance is 165 F in every part, breast and thigh.",
     "timer": "Because you asked me to.",
     "doubt": "Because you doubted the thermometer and I know of no check since.",
 }

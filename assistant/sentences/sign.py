@@ -14,7 +14,8 @@ _ONE = {
     "carve": "carve", "chill": "chill leftovers", "lid": "lid on", "refuel": "add charcoal",
     "vents": "bottom vent", "grill": "read the grill", "dinner": "dinner moved",
     "readiness": "read the list", "light": "light the coals", "birds_on": "birds on",
-    "doubt": "check the probe",
+    "doubt": "check the probe", "unread": "read bird {birds}", "reread": "read {birds} again",
+    "off_raw": "bird {birds} is raw", "end_raw": "end? yes or no",
 }  # fmt: skip
 
 

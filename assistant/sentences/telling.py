@@ -12,6 +12,7 @@ from assistant.heat.fire.forecast import FireForecast
 from assistant.sentences.asking import which_one
 from assistant.sentences.describe import bird_spot, turn_text
 from assistant.sentences.helping import help_text
+from assistant.sentences.lifting import none_left
 from assistant.sentences.phrasing import about, birds, capital, degrees, listed, span
 from assistant.sentences.prompting import short
 from assistant.sentences.readying import item_sentence
@@ -22,6 +23,7 @@ SOON_S = 90.0  # due within this is due now
 Spoken = (
     ans.WhichOne
     | ans.Already
+    | ans.AllOff
     | ans.NothingOpen
     | ans.NothingAsked
     | ans.NoList
@@ -59,6 +61,8 @@ def _text(told: Spoken, state: Cook) -> str:
             return which_one(options, state)
         case ans.Already(command):
             return _already(command)
+        case ans.AllOff():
+            return f"{none_left(state)} To put one back, say its number."
         case ans.Next():
             return _next(told, state)
         case ans.Elapsed(since, seconds):
@@ -72,7 +76,7 @@ def _text(told: Spoken, state: Cook) -> str:
             texts = (f"bird {bird.number} {bird.sauce or 'none named yet'}" for bird in some)
             return f"{capital(listed(texts))}."
         case ans.BirdsLeft(numbers):
-            return _left(numbers)
+            return _left(numbers, state)
         case ans.WhyPrompt(kind):
             return why_prompt(kind, state)
         case ans.WordsBack(words):
@@ -174,9 +178,9 @@ def _by(at_s: float, state: Cook, now_s: float) -> str:
     return "now" if at_s - now_s < SOON_S else f"at {clock_text(at_s, state.zone)}"
 
 
-def _left(numbers: tuple[int, ...]) -> str:
+def _left(numbers: tuple[int, ...], state: Cook) -> str:
     if not numbers:
-        return "No bird is cooking."
+        return none_left(state)
     if numbers == tuple(sorted(numbers)):
         return f"{len(numbers)} left: {birds(numbers)}."
     return f"{len(numbers)} left, off in this order: {listed(numbers)}."
@@ -270,7 +274,7 @@ def _what_if(told: ans.WhatIf, state: Cook) -> str:
         else f"With the grill at {degrees(temperature_f, state)}"
     )
     changes = [f"bird {row.bird} {_later(row.later_s)}" for row in told.rows]
-    return f"{given}: {listed(changes)}." if changes else "No bird is cooking."
+    return f"{given}: {listed(changes)}." if changes else none_left(state)
 
 
 def _later(later_s: float | None) -> str:

@@ -15,7 +15,7 @@ from assistant.cook.commands import Acknowledge, Command, Scale
 from assistant.cook.decide import decide
 from assistant.cook.decision import AskBack, Decision, Record
 from assistant.cook.fold import apply
-from assistant.cook.prompts import next_due, prompts
+from assistant.cook.prompts import held_since, next_due, prompts
 from assistant.cook.state import Cook
 from assistant.cook.vocabulary.answers import SayAgain, StopSpeech
 from assistant.cook.vocabulary.refusals import Refusal
@@ -23,7 +23,7 @@ from assistant.grammar.grammar import Names
 from assistant.grammar.parse import NotUnderstood, parse
 from assistant.sentences import all as sentences
 from assistant.session.line import Line
-from assistant.session.session import LATE_S
+from assistant.session.session import late
 from assistant.voice.speech import Speech, Urgency
 
 _RANK: tuple[Urgency, ...] = ("now", "soon", "convenient")
@@ -86,10 +86,13 @@ class Then:
     armed: Cook | None
     misses: int
 
-    def is_late(self, at_s: float) -> bool:
-        """What is said at `at_s` should have been said more than a minute before."""
-        due_s = next_due(self.armed) if self.armed is not None else None
-        return due_s is not None and at_s - due_s > LATE_S
+    def late_s(self, at_s: float, *, asleep: bool) -> float:
+        """By how much what is said at `at_s` is late; what it slept through counts from
+        when it was due, once it is no longer `asleep`."""
+        if self.armed is None:
+            return 0.0
+        woke = self.armed.asleep and not asleep
+        return late(held_since(self.armed) if woke else next_due(self.armed), at_s)
 
 
 def _group(recorded: Sequence[ev.Recorded], place: int) -> tuple[ev.Recorded, ...]:
@@ -185,8 +188,8 @@ def _prompted(group: Sequence[ev.Recorded], before: Cook, after: Cook, then: The
     why = said[0].key.partition(":")[0]
     if not known:
         return sentences.sentence(f"{why.replace('_', ' ').capitalize()}."), urgency, why
-    late = then.is_late(group[0].at_s)
-    return sentences.prompt(known, after, group[0].at_s, late=late), urgency, why
+    late_s = then.late_s(group[0].at_s, asleep=before.asleep)
+    return sentences.prompt(known, after, group[0].at_s, late_s=late_s), urgency, why
 
 
 def _lines(

@@ -15,7 +15,7 @@ from assistant.cook.decision import AskBack, Decision, Record
 from assistant.cook.fold import apply
 from assistant.cook.forecasts import fahrenheit, fire_of, forecast_of
 from assistant.cook.plausible import log_prior
-from assistant.cook.prompts import due, late_by, next_due
+from assistant.cook.prompts import due, held_since, late_by, next_due
 from assistant.cook.state import Cook
 from assistant.cook.vocabulary.answers import SayAgain, StopSpeech
 from assistant.cook.vocabulary.refusals import Refusal
@@ -31,7 +31,8 @@ from assistant.system.clock import STEP_S, Clock
 from assistant.voice.speech import Speaker, Speech, Urgency
 
 FAULT_S = 60.0  # after an error inside, the clock is tried again
-LATE_S = 60.0  # a wake-up later than this (a restart, a suspend) says so
+LATE_S = 60.0  # a wake-up later than this (a restart, a suspend, a sleep) says so
+HEARD_ASLEEP = cmd.Wake | cmd.Acknowledge | cmd.Hush
 
 
 class Session:
@@ -123,7 +124,7 @@ class Session:
             self._clock.wake_at(self.now() + FAULT_S, self._wake)
 
     def _hear(self, heard: Heard) -> None:
-        if self.state.asleep and not isinstance(heard.command, cmd.Wake):
+        if self.state.asleep and not isinstance(heard.command, HEARD_ASLEEP):
             self.missed = "asleep; say wake up"
             return
         if heard.outcome == "refuse" or (heard.command is None and not heard.alternatives):
@@ -131,6 +132,8 @@ class Session:
             self._tick()  # time has passed: something may be due by now
             return
         self._misses, self.missed = 0, None
+        if isinstance(heard.command, cmd.Wake):  # what it slept through is told with how late it is
+            self._armed_s = held_since(self.state)
         self._show_heard(heard)
         decision = self._decision(heard)
         before = self.state
@@ -145,14 +148,14 @@ class Session:
 
     def _tick(self) -> None:
         now_s = self.now()
-        ready = due(self.state, now_s) if not self.state.asleep else ()
+        ready = due(self.state, now_s)
         if ready:
             self._commit(
                 tuple(ev.PromptSaid(one.key, one.urgency, late_by(one, now_s)) for one in ready)
             )
             urgency = min((one.urgency for one in ready), key=_RANK.index)
-            is_late = self._armed_s is not None and now_s - self._armed_s > LATE_S
-            sentence = sentences.prompt(ready, self.state, now_s, late=is_late)
+            late_s = late(self._armed_s, now_s)
+            sentence = sentences.prompt(ready, self.state, now_s, late_s=late_s)
             self._say(sentence, urgency, why=ready[0].kind)
         moved_s = self._clock.moved_s()
         if abs(moved_s - self._told_moved_s) > STEP_S:
@@ -164,7 +167,7 @@ class Session:
         self._arm(now_s)
 
     def _arm(self, now_s: float) -> None:
-        next_s = next_due(self.state) if not self.state.asleep else None
+        next_s = next_due(self.state)
         self._armed_s = next_s
         if not self._log.is_safe:
             next_s = min(now_s + RETRY_S, next_s if next_s is not None else now_s + RETRY_S)
@@ -263,6 +266,13 @@ class Session:
 
 
 _RANK: tuple[Urgency, ...] = ("now", "soon", "convenient")
+
+
+def late(armed_s: float | None, now_s: float) -> float:
+    """Seconds by which what is said at `now_s` is later than it was to be said at
+    `armed_s`; 0 where that is not worth a word."""
+    late_s = 0.0 if armed_s is None else now_s - armed_s
+    return late_s if late_s > LATE_S else 0.0
 
 
 def _events(decision: Decision) -> tuple[ev.Event, ...]:

@@ -158,7 +158,7 @@ def test_a_cook_does_not_end_with_a_raw_bird_unasked() -> None:
     asked = one.say(50, "end cook")
     assert isinstance(asked, AskBack)
     assert sentences.ask_back(asked, one.state).text == (
-        "Bird 1 is still on, last read 120; bird 2 is still on, unread. End the cook all the same?"
+        "Bird 1 is at 120 and still on and bird 2 is not read and still on. End?"
     )
     assert one.state.ended_s is None
     later = [p for p in due(one.state, START_S + 60 * 70) if p.kind == "end_raw"]
@@ -180,4 +180,4 @@ def test_taken_off_with_a_spot_unread_it_says_so() -> None:
     before = one.state
     off = one.say(86, "bird one is off")
     assert isinstance(off, Record)
-    assert sentences.read_back(off, before, one.state).text.endswith("Thigh unread.")
+    assert sentences.read_back(off, before, one.state).text.endswith("Thigh not read. Read it now.")

@@ -124,21 +124,22 @@ def test_only_a_done_bird_off_the_heat_rests() -> None:
     assert rest_of(bird(one), one.state) is None
 
 
-def test_leftovers_count_from_the_last_bird_off() -> None:
-    """Two hours in mild air, one above 90 F; not told while anything still cooks."""
+def test_leftovers_count_from_the_first_bird_off() -> None:
+    """Two hours in mild air, one above 90 F; birds that come off later move nothing."""
     one = insisted(*FINISHED)
-    assert chill_by_s(one.state) is None
+    off_s = bird(one).on_heat[-1].end_s
+    assert off_s is not None
+    assert chill_by_s(one.state) == off_s + 2 * 3600
     assert is_waiting(bird(one), one.state)
     for minute, words in ((90.0, "bird two breast 167"), (90.5, "bird two thigh 168"),
                           (91.0, "bird two is off")):  # fmt: skip
         one.say(minute, words)
-    off_s = one.state.at_s
     assert chill_by_s(one.state) == off_s + 2 * 3600
     hot = Evening(ev.CookBegan(outside_f=95.0))
-    for minute, words in (*FINISHED, (87.0, "bird two breast 167"), (87.5, "bird two thigh 168"),
-                          (88.0, "bird two is off")):  # fmt: skip
+    for minute, words in FINISHED:
         hot.say(minute, words)
-    assert chill_by_s(hot.state) == hot.state.at_s + 3600
+    assert chill_by_s(hot.state) == off_s + 3600
+    assert chill_by_s(insisted(*COOKED).state) is None
 
 
 @pytest.mark.parametrize(

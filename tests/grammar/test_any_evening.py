@@ -80,7 +80,7 @@ def test_every_command_in_any_state_gets_one_sentence(evening: int) -> None:
         check(talk.say(at_s, words), words)
         ready = due(talk.state, at_s)
         if ready:
-            check(sentences.prompt(ready, talk.state, at_s, late=True), words)
+            check(sentences.prompt(ready, talk.state, at_s, late_s=720.0), words)
             talk.record(at_s, *(ev.PromptSaid(one.key, one.urgency) for one in ready))
         for one in prompts(talk.state):
             check(sentences.prompt((one,), talk.state, at_s), one.kind)

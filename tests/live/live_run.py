@@ -152,7 +152,7 @@ class Program:
     def end(self) -> int:
         """End the cook as a person would; its exit status."""
         if self.process.poll() is None and self.process.stdin is not None:
-            self.process.stdin.write("end cook\n")
+            self.process.stdin.write("end cook\nyes\n")
             self.process.stdin.flush()
         try:
             return self.process.wait(timeout=25)

@@ -22,7 +22,7 @@ SHORT = [
     (0.0, "bird one weighs four pounds"), (60.0, "grill is three eighty"), (120.0, "birds on"),
     (600.0, "dinner in ninety minutes"), (4300.0, "bird one breast one fifty"),
     (5200.0, "bird one breast one seventy"), (5300.0, "bird one thigh one seventy"),
-    (5400.0, "bird one is off"), (5500.0, "end the cook"),
+    (5400.0, "bird one is off"), (5500.0, "end the cook"), (5501.0, "yes"),
 ]  # fmt: skip
 
 

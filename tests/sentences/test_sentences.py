@@ -102,8 +102,8 @@ SAID = [
     (40, "bird one is on", "Bird 1 is on already."),
     (40, "yes", "I asked nothing."),
     (40, "got it", "Nothing is waiting for an answer."),
-    (40, "go to sleep", "Sleeping. Say wake up."),
-    (40, "end cook", "Birds 1, 2 and 3 are not done. End the cook all the same?"),
+    (40, "go to sleep", "Sleeping; timers and take-off calls still speak. Say wake up."),
+    (40, "end cook", "Birds 1, 2 and 3 are not read and still on. End?"),
     (40, "bird five is on", "There are 3 birds tonight, no bird 5."),
     (40, "added zero briquettes", "None added, so nothing noted."),
     (40, "added five hundred briquettes", "500 is more than a grill holds. Nothing noted."),
@@ -227,8 +227,8 @@ def test_things_due_together_are_one_sentence() -> None:
     two = tuple(Prompt(f"sauce:{n}", "sauce", "soon", START, n) for n in (1, 2))
     both = sentences.prompt(two, evening.state, START)
     assert both.text == "Sauce now: bird 1 apricot and bird 2 harissa."
-    one = sentences.prompt(two[:1], evening.state, START, late=True)
-    assert one.text == "Overdue. Sauce now: bird 1, motor end, apricot."
+    one = sentences.prompt(two[:1], evening.state, START, late_s=720.0)
+    assert one.text == "12 minutes late. Sauce now: bird 1, motor end, apricot."
 
 
 PROMPTS = [

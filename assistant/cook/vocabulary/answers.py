@@ -27,6 +27,13 @@ class Already:
 
 
 @dataclass(frozen=True, slots=True)
+class AllOff:
+    """Every bird is off for good: there is none to put on."""
+
+    TOPIC: ClassVar[str] = "all_off"
+
+
+@dataclass(frozen=True, slots=True)
 class NothingOpen:
     """Nothing waits for "got it" or "snooze"."""
 
@@ -202,7 +209,7 @@ class WhatIf:
 
 
 Answer = (
-    WhichOne | Already | NothingOpen | NothingAsked | NoList | SayAgain | StopSpeech | Next
+    WhichOne | Already | AllOff | NothingOpen | NothingAsked | NoList | SayAgain | StopSpeech | Next
     | Elapsed | LastReading | FireStands | Sauces | BirdsLeft | WhyPrompt | WhySpread
     | WordsBack | Help | ListItem | When | Planned | WhatIf
 )  # fmt: skip

@@ -1,0 +1,19 @@
+"""Leftovers: one sentence, wherever they are spoken of."""
+
+from assistant.cook.clocktimes import clock_text
+from assistant.cook.finish import chill_by_s, chill_limit_s, off_for_table
+from assistant.cook.state import Cook
+from assistant.sentences.phrasing import birds, span
+
+
+def leftovers(state: Cook) -> str:
+    """Until when, and since what: "Leftovers into the cold by 9:11, 2 hours after bird 1
+    came off."; "" while no bird is off for the table."""
+    by_s = chill_by_s(state)
+    if by_s is None:
+        return ""
+    off = off_for_table(state)
+    first_s = min(off.values())
+    first = [number for number, off_s in off.items() if off_s - first_s < 60.0]
+    came = f"{span(chill_limit_s(state))} after {birds(first)} came off"
+    return f"Leftovers into the cold by {clock_text(by_s, state.zone)}, {came}."
