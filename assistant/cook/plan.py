@@ -205,7 +205,18 @@ def _batch(batch: Sequence[Timing], off_s: float) -> tuple[list[Moment], float]:
     numbers = tuple(sorted(one.bird.number for one in batch))
     found = [Moment("birds_on", on_s, on_s, on_s, numbers)]
     found += _looks([_look(one, on_s) for one in batch])
-    return [*found, *_sauces(batch, on_s), *_offs(batch, on_s)], on_s
+    offs = _offs(batch, on_s)
+    return [*found, *(_with_off(one, offs) for one in _sauces(batch, on_s)), *offs], on_s
+
+
+def _with_off(stop: Moment, offs: Sequence[Moment]) -> Moment:
+    """Return a stop for sauce, made when a bird comes off where that is near: the spit is
+    lifted out once."""
+    for off in offs:
+        if abs(off.likely_s - stop.likely_s) <= NEAR_S:
+            early_s, late_s = min(stop.early_s, off.likely_s), max(stop.late_s, off.likely_s)
+            return replace(stop, early_s=early_s, likely_s=off.likely_s, late_s=late_s)
+    return stop
 
 
 def _look(timing: Timing, on_s: float) -> Moment:

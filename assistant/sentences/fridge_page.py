@@ -27,9 +27,11 @@ ul { margin: 0; padding-left: 1.2rem } .lists { columns: 2; column-gap: 2rem }
 .cautions p { margin: .1rem 0 }
 @media (max-width: 34rem) { .lists { columns: 1 } td.spread { white-space: normal } }
 @page { margin: 1.1cm }
-@media print { body { max-width: none; padding: 0; font-size: 9.5pt; line-height: 1.25 }
-  h1 { font-size: 15pt } h2 { margin: .5rem 0 .2rem } td { padding: .07rem .6rem .07rem 0 }
-  tr, .cautions { break-inside: avoid } }
+@media print { body { max-width: none; padding: 0; font-size: 8.5pt; line-height: 1.2 }
+  h1 { font-size: 14pt; margin: 0 } h2 { font-size: 10pt; margin: .35rem 0 .1rem }
+  th { padding: .25rem 0 0 } td { padding: .03rem .6rem .03rem 0 } td.spread { font-size: 8pt }
+  .lists { columns: 3; column-gap: 1rem } .cautions { margin: .2rem 0; padding: .1rem .5rem }
+  tr, .cautions, li { break-inside: avoid } }
 """
 
 
@@ -43,8 +45,9 @@ def fridge_page(dinner: Dinner, zone: str) -> str:
         f'<meta http-equiv="Content-Security-Policy" content="{POLICY}">\n'
         '<meta name="viewport" content="width=device-width, initial-scale=1">\n'
         f"<title>{title}</title>\n<style>{STYLE}</style>\n</head>\n<body>\n"
-        f"<h1>{title}</h1>\n{late}{_times(dinner, zone)}\n<h2>Know</h2>\n{_notes(dinner, zone)}\n"
-        f'<div class="lists">{_lists(dinner)}</div>\n{_cautions()}\n</body>\n</html>\n'
+        f"<h1>{title}</h1>\n{_cautions()}\n{late}{_times(dinner, zone)}\n"
+        f"<h2>Know</h2>\n{_notes(dinner, zone)}\n"
+        f'<div class="lists">{_lists(dinner)}</div>\n</body>\n</html>\n'
     )
 
 

@@ -45,7 +45,8 @@ NOTE = (
 
 def moment_words(moment: Moment) -> str:
     """Return what is to be done, with the birds it concerns."""
-    words = _WORDS[moment.what].format(name=moment.name, amount=moment.amount)
+    name = moment.name[:1].upper() + moment.name[1:]
+    words = _WORDS[moment.what].format(name=name, amount=moment.amount)
     if not moment.birds:
         return words
     numbers = ", ".join(str(number) for number in moment.birds)

@@ -90,7 +90,7 @@ def test_the_table_says_it_in_words_within_eighty_columns() -> None:
     assert text.startswith("Dinner at 18:30, Saturday 28 November\n")
     for words in (
         "Friday 27 November\n", "Dry-salt, uncovered in the refrigerator: birds 1, 2, 3",
-        "Stop for sauce: birds", "in this order", "potatoes on the grill", "briquettes",
+        "Stop for sauce: birds", "in this order", "Potatoes on the grill", "briquettes",
         "If frozen: in cold water from Sat", "10 at the table: enough", "outdoors only",
         "carbon monoxide", "--calendar FILE", "Close all vents", "metal can with a lid",
         "Bones in the soup pot or in the cold", "165 F in every part",

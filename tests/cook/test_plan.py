@@ -128,6 +128,18 @@ def test_a_small_bird_at_the_motor_waits_for_the_big_one_outside_it() -> None:
     assert off.likely_s == pytest.approx(alone.likely_s)
 
 
+def test_a_stop_for_sauce_near_a_pull_is_made_then() -> None:
+    """4.5 and 4 lb with sauce, 3 lb plain at the far end: the small one is off within
+    minutes of the stop for the others, so the spit is lifted out once."""
+    birds = [*flock(4.5 * LB_KG, 4 * LB_KG), PlannedBird(3, 3 * LB_KG, sauced=False)]
+    found = plan(SERVE_S, birds)
+    sauce, off = found.moment("sauce"), found.moment("off", 3)
+    assert sauce is not None
+    assert off is not None
+    assert sauce.likely_s == off.likely_s
+    assert sauce.early_s <= sauce.likely_s <= sauce.late_s
+
+
 def test_two_batches() -> None:
     """Eight hens on a spit for four: two equal batches with time to change over."""
     found = plan(SERVE_S, flock(*[0.57] * 8, kind="hen"), Grill(at_once=4), roast=by_weight)
