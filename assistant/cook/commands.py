@@ -382,4 +382,10 @@ TalkCommand = (
     Acknowledge | ItemDone | Snooze | Correct | Undo | Repeat | Yes | No | Choose | Number
     | StartCook | EndCook | Sleep | Wake | Quieter | Louder | Hush
 )  # fmt: skip
+# What a talk command does: become a fact, or not; a fact is read back.
+TalkFact = (
+    Acknowledge | ItemDone | Snooze | Correct | Undo | No | EndCook | Sleep | Wake
+    | Quieter | Louder
+)  # fmt: skip
+Factual = BirdCommand | FireCommand | TimeCommand | ListCommand | TalkFact
 Command = BirdCommand | FireCommand | TimeCommand | ListCommand | Question | TalkCommand

@@ -27,13 +27,6 @@ SNOOZE_MIN = 5.0
 TIMER_MAX_MIN = 24 * 60.0
 FUEL_MAX = 200.0  # pieces; a kettle holds about half of that
 
-UNDOABLE = (
-    ev.BirdRead, ev.GrillRead, ev.BirdWeighed, ev.SauceAssigned, ev.BirdOn, ev.BirdOff,
-    ev.BirdSauced, ev.FuelPut, ev.WoodPut, ev.LidOpened, ev.LidClosed, ev.FireStarted,
-    ev.VentsSet, ev.ServeSet, ev.TimerStarted, ev.TimerCancelled, ev.TroubleNoted, ev.Held,
-    ev.ThermometerChecked,
-)  # fmt: skip
-
 
 def decide(state: Cook, command: cmd.Command, now_s: float) -> Decision:
     """What becomes of `command` at `now_s` (epoch seconds).
@@ -48,9 +41,26 @@ def decide(state: Cook, command: cmd.Command, now_s: float) -> Decision:
     settled = _settle(state, command, now_s)
     if settled is not None:
         return settled
-    if isinstance(command, cmd.Question | cmd.Repeat | cmd.Hush | cmd.Quieter | cmd.Louder):
+    if _leaves_questions(command):
         return _fresh(state, command, now_s)
     return _closing(_fresh(replace(state, pending=None), command, now_s), "replaced")
+
+
+def _leaves_questions(command: cmd.Command) -> bool:
+    """Whether an open question stays open beside this command: it changes no fact."""
+    if isinstance(command, cmd.Question):
+        return True
+    if not isinstance(command, cmd.TalkCommand):
+        return False
+    match command:
+        case cmd.Repeat() | cmd.Hush() | cmd.Quieter() | cmd.Louder():
+            return True
+        case (
+            cmd.Acknowledge() | cmd.ItemDone() | cmd.Snooze() | cmd.Correct() | cmd.Undo()
+            | cmd.Yes() | cmd.No() | cmd.Choose() | cmd.Number()
+            | cmd.StartCook() | cmd.EndCook() | cmd.Sleep() | cmd.Wake()
+        ):  # fmt: skip
+            return False
 
 
 def _closing(decision: Decision, answer_: str) -> Decision:
@@ -86,7 +96,7 @@ def _settle(state: Cook, command: cmd.Command, now_s: float) -> Decision | None:
             return None
 
 
-def _denied(state: Cook, command: cmd.Command) -> Decision:
+def _denied(state: Cook, command: cmd.No) -> Decision:
     """No: nothing is noted; a bird that is not off for good is off for now."""
     pending = state.pending
     assert pending is not None
@@ -246,7 +256,7 @@ def _decide_talk(state: Cook, command: cmd.TalkCommand, now_s: float) -> Decisio
 def last_facts(state: Cook) -> tuple[ev.Recorded, ...]:
     """The last undoable event and those recorded with it (birds on: one each)."""
     doubts = {one.seq for bird in state.birds for one in bird.open_doubts}
-    facts = [one for one in state.recent if isinstance(one.event, UNDOABLE) or one.seq in doubts]
+    facts = [one for one in state.recent if isinstance(one.event, ev.Undoable) or one.seq in doubts]
     if not facts:
         return ()
     last = facts[-1]
@@ -263,7 +273,7 @@ def _was_just_read_back(state: Cook, now_s: float) -> bool:
     return state.heard_s is None or state.heard_s <= facts[-1].at_s
 
 
-def _undo(state: Cook, command: cmd.Command) -> Decision:
+def _undo(state: Cook, command: cmd.Undo | cmd.No | cmd.Correct) -> Decision:
     facts = last_facts(state)
     if not facts:
         return no.NothingToUndo()

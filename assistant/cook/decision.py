@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass
 
-from assistant.cook.commands import Command
+from assistant.cook.commands import Command, Factual
 from assistant.cook.events import Event
 from assistant.cook.vocabulary.answers import Answer
 from assistant.cook.vocabulary.refusals import Refusal
@@ -11,10 +11,11 @@ from assistant.cook.vocabulary.refusals import Refusal
 @dataclass(frozen=True, slots=True)
 class Record:
     """Accepted: these events become facts. `replies_to` is the command meant,
-    after an ask-back or a correction; `notes` name what the read-back adds."""
+    after an ask-back or a correction (None: only the events are known); `notes` name
+    what the read-back adds."""
 
     events: tuple[Event, ...]
-    replies_to: Command
+    replies_to: Factual | None
     notes: tuple[str, ...] = ()
 
 

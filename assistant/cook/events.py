@@ -3,7 +3,8 @@
 An event is a fact that was accepted, or something the assistant did. The state
 is only ever computed from events (`assistant.cook.fold`). A fact carries the
 name and slots of the command it came from, so a journal reads like the evening
-was spoken. Every event is stored beside its time (`Recorded.at_s`).
+was spoken. Every event is stored beside its time (`Recorded.at_s`). `SHOWN`: people see it
+in a printed cook; the rest shows by what was said.
 """
 
 from dataclasses import dataclass
@@ -28,6 +29,7 @@ class CookBegan:
     the cook's own, with their sugar levels."""
 
     NAME: ClassVar[str] = "start_cook"
+    SHOWN: ClassVar[bool] = False
     zone: str = "UTC"
     birds: int | None = None
     band_low_f: float = 350.0
@@ -45,6 +47,7 @@ class CookBegan:
 @dataclass(frozen=True, slots=True)
 class CookEnded:
     NAME: ClassVar[str] = "end_cook"
+    SHOWN: ClassVar[bool] = True
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,6 +56,7 @@ class BirdRead:
     `said` is what was spoken. `confirmed`: asked back and insisted on."""
 
     NAME: ClassVar[str] = "bird_reading"
+    SHOWN: ClassVar[bool] = True
     bird: int
     temperature: float
     said: Said
@@ -63,6 +67,7 @@ class BirdRead:
 @dataclass(frozen=True, slots=True)
 class GrillRead:
     NAME: ClassVar[str] = "grill_reading"
+    SHOWN: ClassVar[bool] = True
     temperature: float
     said: Said
 
@@ -72,6 +77,7 @@ class BirdWeighed:
     """`kind` where it is not the cook's: a plan may mix them."""
 
     NAME: ClassVar[str] = "bird_weight"
+    SHOWN: ClassVar[bool] = True
     bird: int
     mass_kg: float
     pounds: float | None = None
@@ -83,6 +89,7 @@ class BirdWeighed:
 @dataclass(frozen=True, slots=True)
 class SauceAssigned:
     NAME: ClassVar[str] = "bird_sauce"
+    SHOWN: ClassVar[bool] = True
     bird: int
     sauce: str
     sugar: Sugar = "some"
@@ -93,6 +100,7 @@ class BirdOn:
     """One event a bird, also when all were put on together."""
 
     NAME: ClassVar[str] = "birds_on"
+    SHOWN: ClassVar[bool] = True
     bird: int
 
 
@@ -101,6 +109,7 @@ class BirdOff:
     """`for_good`: asked, below its mark, and insisted on."""
 
     NAME: ClassVar[str] = "birds_off"
+    SHOWN: ClassVar[bool] = True
     bird: int
     for_good: bool = False
 
@@ -108,12 +117,14 @@ class BirdOff:
 @dataclass(frozen=True, slots=True)
 class BirdSauced:
     NAME: ClassVar[str] = "sauced"
+    SHOWN: ClassVar[bool] = True
     bird: int
 
 
 @dataclass(frozen=True, slots=True)
 class FuelPut:
     NAME: ClassVar[str] = "fuel_added"
+    SHOWN: ClassVar[bool] = True
     count: float
     kind: FuelKind = "briquettes"
 
@@ -121,26 +132,31 @@ class FuelPut:
 @dataclass(frozen=True, slots=True)
 class WoodPut:
     NAME: ClassVar[str] = "wood_added"
+    SHOWN: ClassVar[bool] = True
 
 
 @dataclass(frozen=True, slots=True)
 class LidOpened:
     NAME: ClassVar[str] = "lid_off"
+    SHOWN: ClassVar[bool] = True
 
 
 @dataclass(frozen=True, slots=True)
 class LidClosed:
     NAME: ClassVar[str] = "lid_on"
+    SHOWN: ClassVar[bool] = True
 
 
 @dataclass(frozen=True, slots=True)
 class FireStarted:
     NAME: ClassVar[str] = "fire_lit"
+    SHOWN: ClassVar[bool] = True
 
 
 @dataclass(frozen=True, slots=True)
 class VentsSet:
     NAME: ClassVar[str] = "vents"
+    SHOWN: ClassVar[bool] = True
     which: Vent
     opening: float
 
@@ -150,12 +166,14 @@ class ServeSet:
     """Serving time, seconds since the epoch."""
 
     NAME: ClassVar[str] = "serve_at"
+    SHOWN: ClassVar[bool] = True
     serve_s: float
 
 
 @dataclass(frozen=True, slots=True)
 class TimerStarted:
     NAME: ClassVar[str] = "timer_set"
+    SHOWN: ClassVar[bool] = True
     due_s: float
     minutes: float
     name: str | None = None
@@ -164,6 +182,7 @@ class TimerStarted:
 @dataclass(frozen=True, slots=True)
 class TimerCancelled:
     NAME: ClassVar[str] = "timer_cancel"
+    SHOWN: ClassVar[bool] = True
     number: int
     name: str | None = None
 
@@ -173,6 +192,7 @@ class PromptSaid:
     """`key` names what was due (see `assistant.cook.prompts`)."""
 
     NAME: ClassVar[str] = "prompt_said"
+    SHOWN: ClassVar[bool] = False
     key: str
     urgency: str
     late_s: float = 0.0
@@ -181,12 +201,14 @@ class PromptSaid:
 @dataclass(frozen=True, slots=True)
 class PromptAcknowledged:
     NAME: ClassVar[str] = "acknowledge"
+    SHOWN: ClassVar[bool] = True
     keys: tuple[str, ...]
 
 
 @dataclass(frozen=True, slots=True)
 class PromptSnoozed:
     NAME: ClassVar[str] = "snooze"
+    SHOWN: ClassVar[bool] = True
     keys: tuple[str, ...]
     until_s: float
 
@@ -196,6 +218,7 @@ class AskedBack:
     """A question is open. `options` are whole commands; `why` names the reason."""
 
     NAME: ClassVar[str] = "asked_back"
+    SHOWN: ClassVar[bool] = False
     options: tuple[Command, ...]
     why: str
 
@@ -205,6 +228,7 @@ class AskBackClosed:
     """The open question is settled or dropped."""
 
     NAME: ClassVar[str] = "ask_back_closed"
+    SHOWN: ClassVar[bool] = False
     answer: str
 
 
@@ -213,6 +237,7 @@ class Undone:
     """The event with this sequence number no longer counts."""
 
     NAME: ClassVar[str] = "undo"
+    SHOWN: ClassVar[bool] = True
     target: int
 
 
@@ -221,6 +246,7 @@ class Corrected:
     """The reading with sequence number `target` has another temperature."""
 
     NAME: ClassVar[str] = "correct"
+    SHOWN: ClassVar[bool] = True
     target: int
     temperature: float
     said: Said
@@ -231,6 +257,7 @@ class TroubleNoted:
     """`effect` names what it does to the forecasts (see `assistant.cook.trouble`)."""
 
     NAME: ClassVar[str] = "trouble"
+    SHOWN: ClassVar[bool] = True
     kind: TroubleKind
     bird: int | None = None
     effect: str = "none"
@@ -241,6 +268,7 @@ class Held:
     """Dinner put back; `serve_s` is the new serving time."""
 
     NAME: ClassVar[str] = "hold"
+    SHOWN: ClassVar[bool] = True
     minutes: float
     serve_s: float | None = None
 
@@ -250,6 +278,7 @@ class ReadinessMoved:
     """The readiness list stands at item `item` (0-based); `answer` closed the last."""
 
     NAME: ClassVar[str] = "readiness"
+    SHOWN: ClassVar[bool] = True
     item: int
     answer: str
 
@@ -259,6 +288,7 @@ class ThermometerChecked:
     """`correction_f` is added to every later reading of the hand-held thermometer."""
 
     NAME: ClassVar[str] = "thermometer_check"
+    SHOWN: ClassVar[bool] = True
     bath: Bath
     temperature: float
     said: Said
@@ -268,11 +298,13 @@ class ThermometerChecked:
 @dataclass(frozen=True, slots=True)
 class Slept:
     NAME: ClassVar[str] = "sleep"
+    SHOWN: ClassVar[bool] = True
 
 
 @dataclass(frozen=True, slots=True)
 class Woke:
     NAME: ClassVar[str] = "wake"
+    SHOWN: ClassVar[bool] = True
 
 
 @dataclass(frozen=True, slots=True)
@@ -280,6 +312,7 @@ class VolumeChanged:
     """`step` is -1 quieter or +1 louder."""
 
     NAME: ClassVar[str] = "volume"
+    SHOWN: ClassVar[bool] = True
     step: int
 
 
@@ -288,6 +321,7 @@ class WordsHeard:
     """What was heard and what became of it, for the look-back; never state."""
 
     NAME: ClassVar[str] = "heard"
+    SHOWN: ClassVar[bool] = False
     words: str
     confidence: float
     outcome: str
@@ -299,17 +333,34 @@ class Resumed:
     """The program came back after `away_s` seconds."""
 
     NAME: ClassVar[str] = "resumed"
+    SHOWN: ClassVar[bool] = False
     away_s: float
 
 
-Event = (
-    CookBegan | CookEnded | BirdRead | GrillRead | BirdWeighed | SauceAssigned
-    | BirdOn | BirdOff | BirdSauced | FuelPut | WoodPut | LidOpened | LidClosed
-    | FireStarted | VentsSet | ServeSet | TimerStarted | TimerCancelled | PromptSaid
-    | PromptAcknowledged | PromptSnoozed | AskedBack | AskBackClosed | Undone
-    | Corrected | TroubleNoted | Held | ReadinessMoved | ThermometerChecked
-    | Slept | Woke | VolumeChanged | WordsHeard | Resumed
+# What is folded where (see `assistant.cook.fold`): each set has an exhaustive function.
+BirdEvent = BirdRead | BirdWeighed | SauceAssigned | BirdOn | BirdOff | BirdSauced
+FireEvent = GrillRead | FuelPut | WoodPut | LidOpened | LidClosed | FireStarted | VentsSet
+DinnerEvent = (
+    CookBegan | CookEnded | ServeSet | Held | ThermometerChecked | ReadinessMoved | TroubleNoted
 )  # fmt: skip
+TalkEvent = (
+    TimerStarted | TimerCancelled | PromptSaid | PromptAcknowledged | PromptSnoozed
+    | AskedBack | AskBackClosed | Slept | Woke | VolumeChanged | Resumed
+)  # fmt: skip
+Mending = Undone | Corrected
+# An event is a fact that "scratch that" takes back, or one that stays: it is in one of
+# these two, else it is no event.
+Undoable = (
+    BirdRead | GrillRead | BirdWeighed | SauceAssigned | BirdOn | BirdOff | BirdSauced
+    | FuelPut | WoodPut | LidOpened | LidClosed | FireStarted | VentsSet | ServeSet
+    | TimerStarted | TimerCancelled | TroubleNoted | Held | ThermometerChecked
+)  # fmt: skip
+Lasting = (
+    CookBegan | CookEnded | PromptSaid | PromptAcknowledged | PromptSnoozed | AskedBack
+    | AskBackClosed | Undone | Corrected | ReadinessMoved | Slept | Woke | VolumeChanged
+    | WordsHeard | Resumed
+)  # fmt: skip
+Event = Undoable | Lasting
 
 
 @dataclass(frozen=True, slots=True)

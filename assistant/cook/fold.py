@@ -6,7 +6,7 @@ them, so that "scratch that" and a correction fold again only what came after.
 
 from collections.abc import Iterable
 from dataclasses import replace
-from typing import Any
+from typing import Any, assert_never
 
 from assistant.cook import events as ev
 from assistant.cook.clocktimes import known_zone
@@ -81,28 +81,30 @@ def _refold(state: Cook, entry: ev.Recorded, event: ev.Undone | ev.Corrected) ->
 
 def _step(state: Cook, entry: ev.Recorded) -> Cook:
     state = replace(state, seq=entry.seq, at_s=entry.at_s)
-    event = entry.event
-    for step in (_step_bird, _step_fire, _step_talk):
-        after = step(state, entry)
-        if after is not None:
-            return after
+    event, at_s = entry.event, entry.at_s
+    if isinstance(event, ev.BirdEvent):
+        return _step_bird(state, entry, event)
+    if isinstance(event, ev.FireEvent):
+        return _step_fire(state, entry, event)
+    if isinstance(event, ev.TalkEvent):
+        return _step_talk(state, entry, event)
+    if isinstance(event, ev.Mending | ev.WordsHeard):  # of no part of the state: see `apply`
+        return state
     match event:
         case ev.CookBegan():
-            return _begin(state, entry.at_s, event)
+            return _begin(state, at_s, event)
         case ev.CookEnded():
-            return replace(state, ended_s=entry.at_s)
+            return replace(state, ended_s=at_s)
         case ev.ServeSet(serve_s):
             return replace(state, serve_s=serve_s)
         case ev.Held(_, serve_s):
             return replace(state, serve_s=serve_s if serve_s is not None else state.serve_s)
         case ev.ThermometerChecked():
-            return replace(state, correction_f=event.correction_f, checked_s=entry.at_s)
+            return replace(state, correction_f=event.correction_f, checked_s=at_s)
         case ev.ReadinessMoved(item):
             return replace(state, readiness=item)
         case ev.TroubleNoted(kind, bird):
-            return replace(state, troubles=(*state.troubles, Trouble(entry.at_s, kind, bird)))
-        case _:
-            return state
+            return replace(state, troubles=(*state.troubles, Trouble(at_s, kind, bird)))
 
 
 def _begin(state: Cook, at_s: float, event: ev.CookBegan) -> Cook:
@@ -136,9 +138,9 @@ def _kind(state: Cook, name: str | None) -> dict[str, Any]:
     }  # fmt: skip
 
 
-def _step_bird(state: Cook, entry: ev.Recorded) -> Cook | None:
+def _step_bird(state: Cook, entry: ev.Recorded, event: ev.BirdEvent) -> Cook:
     at_s = entry.at_s
-    match entry.event:
+    match event:
         case ev.BirdRead(number, temperature, _, spot):
             bird = state.bird(number)
             readings = bird.readings if bird else ()
@@ -160,13 +162,11 @@ def _step_bird(state: Cook, entry: ev.Recorded) -> Cook | None:
         case ev.BirdSauced(number):
             bird = state.bird(number)
             return _with_bird(state, number, sauced_s=(*(bird.sauced_s if bird else ()), at_s))
-        case _:
-            return None
 
 
-def _step_fire(state: Cook, entry: ev.Recorded) -> Cook | None:
+def _step_fire(state: Cook, entry: ev.Recorded, event: ev.FireEvent) -> Cook:
     at_s, fire = entry.at_s, state.fire
-    match entry.event:
+    match event:
         case ev.GrillRead(temperature):
             reading = AirRead(at_s, temperature, entry.seq)
             fire = replace(fire, readings=(*fire.readings, reading))
@@ -183,7 +183,7 @@ def _step_fire(state: Cook, entry: ev.Recorded) -> Cook | None:
         case ev.VentsSet(which, opening):
             fire = replace(fire, vents=(*fire.vents, _moved(fire, at_s, which, opening)))
         case _:
-            return None
+            assert_never(event)
     return replace(state, fire=fire)
 
 
@@ -194,9 +194,9 @@ def _moved(fire: Fire, at_s: float, which: str, opening: float) -> VentsAt:
     return VentsAt(at_s, bottom, last.top if which == "bottom" else opening)
 
 
-def _step_talk(state: Cook, entry: ev.Recorded) -> Cook | None:
+def _step_talk(state: Cook, entry: ev.Recorded, event: ev.TalkEvent) -> Cook:
     at_s = entry.at_s
-    match entry.event:
+    match event:
         case ev.TimerStarted(due_s, _, name):
             number = 1 + max((timer.number for timer in state.timers), default=0)
             timer = Timer(number, at_s, due_s, name)
@@ -228,8 +228,8 @@ def _step_talk(state: Cook, entry: ev.Recorded) -> Cook | None:
             return replace(state, asleep=False)
         case ev.VolumeChanged(step):
             return replace(state, volume=max(-5, min(5, state.volume + step)))
-        case _:
-            return None
+        case ev.Resumed():
+            return state
 
 
 def _prompt(state: Cook, key: str) -> PromptRecord:

@@ -183,20 +183,19 @@ _BESIDE = math.log(1 / 4)  # anything else then
 
 def _is_idle(state: Cook, command: cmd.Command) -> bool:
     """The command would change nothing now, or cannot be."""
+    if isinstance(command, cmd.Question):
+        return False
     birds = {bird.number: bird for bird in state.birds}
     match command:
-        case cmd.BirdsOn(None):
-            return bool(birds) and all(bird.is_on for bird in birds.values())
-        case cmd.BirdsOn(int() as number):
-            return number in birds and birds[number].is_on
-        case cmd.BirdsOff(None):
-            return not any(bird.is_on for bird in birds.values())
-        case cmd.BirdsOff(int() as number):
-            return number not in birds or not birds[number].is_on
+        case cmd.BirdsOn(number):
+            some = birds.values() if number is None else [birds[number]] if number in birds else []
+            return bool(some) and all(bird.is_on for bird in some)
+        case cmd.BirdsOff(number):
+            return not any(bird.is_on and number in {None, bird.number} for bird in state.birds)
         case cmd.Sauced(None):
             return not state.cooking
-        case cmd.Sauced(int() as number):
-            return number not in birds or not birds[number].has_been_on
+        case cmd.Sauced(number):
+            return not any(bird.has_been_on and bird.number == number for bird in state.birds)
         case cmd.LidOn():
             return not state.fire.lid_is_off
         case cmd.LidOff():
@@ -209,7 +208,15 @@ def _is_idle(state: Cook, command: cmd.Command) -> bool:
             return not state.asleep
         case cmd.StartCook():
             return state.is_running
-        case _:
+        case (
+            cmd.BirdReading() | cmd.GrillReading() | cmd.BirdWeight() | cmd.BirdSauce()
+            | cmd.FuelAdded() | cmd.WoodAdded() | cmd.FireLit() | cmd.Vents() | cmd.Trouble()
+            | cmd.ReadinessStart() | cmd.ItemDone() | cmd.ItemSkip() | cmd.ItemBack()
+            | cmd.ServeAt() | cmd.ServeIn() | cmd.Hold() | cmd.TimerSet()
+            | cmd.ThermometerCheck() | cmd.Correct() | cmd.Undo() | cmd.Repeat() | cmd.Yes()
+            | cmd.No() | cmd.Choose() | cmd.Number() | cmd.EndCook() | cmd.Sleep()
+            | cmd.Quieter() | cmd.Louder() | cmd.Hush()
+        ):  # fmt: skip
             return False
 
 

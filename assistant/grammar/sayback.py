@@ -22,29 +22,21 @@ TROUBLES = {
     "fire_dying": "the fire is dying", "rain": "it's raining", "bird_stuck": "is stuck",
     "thermometer_doubted": "i doubt the thermometer",
 }  # fmt: skip
-_FIXED: dict[type[cmd.Command], str] = {
-    cmd.WoodAdded: "added wood", cmd.LidOff: "lid off", cmd.LidOn: "lid on",
-    cmd.FireLit: "fire lit", cmd.Acknowledge: "got it", cmd.AskNext: "what's next",
-    cmd.AskElapsed: "how long has it been", cmd.AskFire: "how is the fire",
-    cmd.AskLeft: "how many are left", cmd.AskHeard: "what did i say",
-    cmd.AskHelp: "what can i say", cmd.Undo: "scratch that", cmd.Repeat: "say again",
-    cmd.Yes: "yes", cmd.No: "no", cmd.ReadinessStart: "read the list", cmd.ItemDone: "done",
-    cmd.ItemSkip: "skip", cmd.ItemBack: "go back", cmd.StartCook: "start cook",
-    cmd.EndCook: "end cook", cmd.Sleep: "go to sleep", cmd.Wake: "wake up",
-    cmd.Quieter: "quieter", cmd.Louder: "louder", cmd.Hush: "quiet",
-}  # fmt: skip
 
 
 def say_back(command: cmd.Command) -> str:
     """Words that parse to `command` and to nothing else, in either scale."""
-    fixed = _FIXED.get(type(command))
-    if fixed is not None:
-        return fixed
-    for speaker in (_of_reading, _of_bird, _of_fire, _of_time, _of_question):
-        words = speaker(command)
-        if words is not None:
-            return words
-    raise AssertionError(command)
+    if isinstance(command, cmd.BirdCommand):
+        return _of_bird(command)
+    if isinstance(command, cmd.FireCommand):
+        return _of_fire(command)
+    if isinstance(command, cmd.TimeCommand):
+        return _of_time(command)
+    if isinstance(command, cmd.ListCommand):
+        return _of_list(command)
+    if isinstance(command, cmd.Question):
+        return _of_question(command)
+    return _of_talk(command)
 
 
 def say_temperature(said: cmd.Said) -> str:
@@ -52,51 +44,55 @@ def say_temperature(said: cmd.Said) -> str:
     return f"{spell_temperature(said.number)} {_SCALES[said.scale]}"
 
 
-def _of_reading(command: cmd.Command) -> str | None:
+def _of_bird(command: cmd.BirdCommand) -> str:
     match command:
         case cmd.BirdReading(bird, _, said, spot):
             place = f" {spot}" if spot else ""
             return f"{say_bird(bird)}{place} reads {say_temperature(said)}"
         case cmd.GrillReading(_, said):
             return f"grill is {say_temperature(said)}"
-        case cmd.ThermometerCheck(bath, _, said):
-            return f"thermometer reads {say_temperature(said)} in {_BATHS[bath]}"
-        case cmd.Correct(_, said):
-            return "correction" + (f" {say_temperature(said)}" if said else "")
-        case cmd.Number(_, said):
-            return say_temperature(said)
-        case cmd.AskWhatIf(_, said):
-            runs = f"the grill runs at {say_temperature(said)}" if said else "i sauce now"
-            return f"what if {runs}"
-    return None
-
-
-def _of_bird(command: cmd.Command) -> str | None:
-    match command:
         case cmd.BirdWeight(bird, pounds, ounces, kilograms):
             return f"{say_bird(bird)} weighs {say_weight(pounds, ounces, kilograms)}"
         case cmd.BirdSauce(bird, sauce):
             return f"{say_bird(bird)} gets {sauce}"
-        case cmd.BirdsOn(bird):
-            return f"{say_bird(bird)} is on" if bird else "birds on"
-        case cmd.BirdsOff(bird):
-            return f"{say_bird(bird)} is off" if bird else "birds off"
-        case cmd.Sauced(bird):
-            return f"{say_bird(bird)} sauced" if bird else "birds sauced"
-        case cmd.Trouble(kind, bird):
-            if kind == "bird_stuck":
-                return f"{say_bird(bird)} is stuck" if bird else "a bird is stuck"
-            return TROUBLES[kind] + (f" on {say_bird(bird)}" if bird else "")
-    return None
+        case cmd.BirdsOn(number):
+            return f"{say_bird(number)} is on" if number else "birds on"
+        case cmd.BirdsOff(number):
+            return f"{say_bird(number)} is off" if number else "birds off"
+        case cmd.Sauced(number):
+            return f"{say_bird(number)} sauced" if number else "birds sauced"
 
 
-def _of_fire(command: cmd.Command) -> str | None:
+def _of_fire(command: cmd.FireCommand) -> str:
     match command:
         case cmd.FuelAdded(count, kind):
             return "added " + say_fuel(count, kind)
+        case cmd.WoodAdded():
+            return "added wood"
+        case cmd.LidOff():
+            return "lid off"
+        case cmd.LidOn():
+            return "lid on"
+        case cmd.FireLit():
+            return "fire lit"
         case cmd.Vents(which, opening):
             return f"{_VENTS[which]} {say_opening(opening)}"
-    return None
+        case cmd.Trouble("bird_stuck", bird):
+            return f"{say_bird(bird)} is stuck" if bird else "a bird is stuck"
+        case cmd.Trouble(trouble, bird):
+            return TROUBLES[trouble] + (f" on {say_bird(bird)}" if bird else "")
+
+
+def _of_list(command: cmd.ListCommand) -> str:
+    match command:
+        case cmd.ReadinessStart():
+            return "read the list"
+        case cmd.ItemSkip():
+            return "skip"
+        case cmd.ItemBack():
+            return "go back"
+        case cmd.ThermometerCheck(bath, _, said):
+            return f"thermometer reads {say_temperature(said)} in {_BATHS[bath]}"
 
 
 def say_fuel(count: float, kind: cmd.FuelKind | None) -> str:
@@ -107,25 +103,22 @@ def say_fuel(count: float, kind: cmd.FuelKind | None) -> str:
     return spell_number(count) + (f" {names[kind]}" if kind else "")
 
 
-def _of_time(command: cmd.Command) -> str | None:
+def _of_time(command: cmd.TimeCommand) -> str:
     match command:
         case cmd.ServeAt(time, vague, day):
             return f"dinner {day + ' ' if day else ''}at {say_time(time, vague=vague)}"
         case cmd.ServeIn(minutes):
             return f"dinner in {say_minutes(minutes)}"
-        case cmd.Hold(minutes):
-            return "hold dinner" + (f" for {say_minutes(minutes)}" if minutes is not None else "")
+        case cmd.Hold(by):
+            return "hold dinner" + (f" for {say_minutes(by)}" if by is not None else "")
         case cmd.TimerSet(minutes, name):
             title = f"{_TIMER_NAMES.get(name, name)} " if name else ""
             return f"set a {title}timer for {say_minutes(minutes)}"
         case cmd.TimerCancel(name):
             return f"cancel the {_TIMER_NAMES.get(name, name) + ' ' if name else ''}timer"
-        case cmd.Snooze(minutes):
-            return "snooze" + (f" {say_minutes(minutes)}" if minutes is not None else "")
-    return None
 
 
-def _of_question(command: cmd.Command) -> str | None:
+def _of_question(command: cmd.Question) -> str:
     match command:
         case cmd.AskWhen(bird):
             return "how long" + (f" for {say_bird(bird)}" if bird else "")
@@ -135,9 +128,53 @@ def _of_question(command: cmd.Command) -> str | None:
             return "which sauce" + (f" for {say_bird(bird)}" if bird else "")
         case cmd.AskWhy(bird):
             return "why" + (f" {say_bird(bird)}" if bird else "")
+        case cmd.AskWhatIf(_, said):
+            runs = f"the grill runs at {say_temperature(said)}" if said else "i sauce now"
+            return f"what if {runs}"
+        case cmd.AskNext():
+            return "what's next"
+        case cmd.AskElapsed():
+            return "how long has it been"
+        case cmd.AskFire():
+            return "how is the fire"
+        case cmd.AskLeft():
+            return "how many are left"
+        case cmd.AskHeard():
+            return "what did i say"
+        case cmd.AskHelp():
+            return "what can i say"
+
+
+def _of_talk(command: cmd.TalkCommand) -> str:
+    match command:
+        case cmd.Correct(_, said):
+            return "correction" + (f" {say_temperature(said)}" if said else "")
+        case cmd.Number(_, number):
+            return say_temperature(number)
         case cmd.Choose(place):
             return f"the {_PLACES[place]} one"
-    return None
+        case cmd.Snooze(minutes):
+            return "snooze" + (f" {say_minutes(minutes)}" if minutes is not None else "")
+        case cmd.Acknowledge():
+            return "got it"
+        case cmd.ItemDone():
+            return "done"
+        case cmd.Undo():
+            return "scratch that"
+        case cmd.Repeat():
+            return "say again"
+        case cmd.Yes():
+            return "yes"
+        case cmd.No():
+            return "no"
+        case cmd.StartCook() | cmd.EndCook():
+            return "start cook" if isinstance(command, cmd.StartCook) else "end cook"
+        case cmd.Sleep():
+            return "go to sleep"
+        case cmd.Wake():
+            return "wake up"
+        case cmd.Quieter() | cmd.Louder() | cmd.Hush():
+            return {"hush": "quiet"}.get(command.NAME, command.NAME)
 
 
 def say_bird(number: int) -> str:

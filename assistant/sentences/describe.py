@@ -68,7 +68,7 @@ def _other_text(command: cmd.Command) -> str:
     return say_back(command)
 
 
-def event_text(event: ev.Event, state: Cook) -> str:
+def event_text(event: ev.Undoable | ev.AskedBack, state: Cook) -> str:
     """A recorded fact, as an undo names it."""
     match event:
         case ev.BirdRead(bird, _, said, spot):
@@ -97,15 +97,20 @@ def event_text(event: ev.Event, state: Cook) -> str:
             return TROUBLES[kind] + (f" on bird {bird}" if bird else "")
         case ev.ThermometerChecked(bath, temperature, _, _):
             return f"thermometer {degrees(temperature, state)} in {bath_text(bath)}"
-        case ev.AskedBack(options) if options:
+        case ev.AskedBack(options):
             return command_text(options[0], state)
-    return _PLAIN_EVENTS.get(type(event), "that")
-
-
-_PLAIN_EVENTS: dict[type[ev.Event], str] = {
-    ev.WoodPut: "the wood", ev.LidOpened: "lid off", ev.LidClosed: "lid on",
-    ev.FireStarted: "fire lit", ev.TimerCancelled: "the stopped timer", ev.Held: "the hold",
-}  # fmt: skip
+        case ev.WoodPut():
+            return "the wood"
+        case ev.LidOpened():
+            return "lid off"
+        case ev.LidClosed():
+            return "lid on"
+        case ev.FireStarted():
+            return "fire lit"
+        case ev.TimerCancelled():
+            return "the stopped timer"
+        case ev.Held():
+            return "the hold"
 
 
 def bird_spot(bird: int, spot: cmd.Spot | None) -> str:

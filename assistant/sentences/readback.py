@@ -82,21 +82,41 @@ def _text(record: Record, before: Cook, after: Cook, shown: Shown) -> str:
     if undone:
         again = " Say the number again." if isinstance(record.replies_to, cmd.Correct) else ""
         return f"Taken back: {_undone(before, undone)}.{again}"
-    for speaker in (_reading, _bird, _fire, _time, _program):
-        text = speaker(record, before, after, shown)
-        if text is not None:
-            return text
-    return "Noted."
+    read = _reading(record, after, shown) or _item(record, after)
+    return read or _told(record, before, after) or _as_recorded(record, after)
+
+
+def _told(record: Record, before: Cook, after: Cook) -> str:
+    """What is said for the command; "" where only its events can say it."""
+    command = record.replies_to
+    if command is None or isinstance(command, cmd.BirdReading | cmd.GrillReading | cmd.ListCommand):
+        return ""  # read back from what was recorded
+    if isinstance(command, cmd.BirdCommand):
+        return _bird(command, record, before, after)
+    if isinstance(command, cmd.FireCommand):
+        return _fire(command, after)
+    if isinstance(command, cmd.TimeCommand):
+        return _time(command, record, after)
+    return _program(command, record, before, after)
+
+
+def _as_recorded(record: Record, after: Cook) -> str:
+    """The facts by themselves, where an older journal holds others than the rules give now."""
+    facts = [event_text(one, after) for one in record.events if isinstance(one, ev.Undoable)]
+    return f"{capital(listed(facts))}." if facts else "Nothing noted."
 
 
 def _undone(before: Cook, targets: list[int]) -> str:
     facts = [one.event for one in before.recent if one.seq in targets]
     if len(facts) > MOST_UNDONE:
         return f"{len(facts)} entries"
-    return ", ".join(event_text(fact, before) for fact in facts) or "the last entry"
+    named = [
+        event_text(one, before) for one in facts if isinstance(one, ev.Undoable | ev.AskedBack)
+    ]
+    return ", ".join(named) or "the last entry"
 
 
-def _reading(record: Record, _: Cook, after: Cook, shown: Shown) -> str | None:
+def _reading(record: Record, after: Cook, shown: Shown) -> str:
     for event in record.events:
         match event:
             case ev.BirdRead(bird, temperature, said, spot):
@@ -111,9 +131,9 @@ def _reading(record: Record, _: Cook, after: Cook, shown: Shown) -> str | None:
                 read = f"Thermometer {shown(said)} in {bath_text(bath)}"
                 follows = _item(record, after)
                 return f"{read}. {_correction(correction_f, after)} {follows}".strip()
-            case ev.ReadinessMoved():
-                return _item(record, after)
-    return None
+            case _:  # what else is recorded says nothing by itself
+                continue
+    return ""
 
 
 def _item(record: Record, after: Cook) -> str:
@@ -186,8 +206,13 @@ def _band(temperature_f: float, state: Cook) -> str:
     return ""
 
 
-def _bird(record: Record, before: Cook, after: Cook, _: Shown) -> str | None:
-    match record.replies_to:
+def _bird(
+    command: cmd.BirdWeight | cmd.BirdSauce | cmd.BirdsOn | cmd.BirdsOff | cmd.Sauced,
+    record: Record,
+    before: Cook,
+    after: Cook,
+) -> str:
+    match command:
         case cmd.BirdWeight(bird, pounds, ounces, kilograms):
             return f"Bird {bird}, {weight_text(pounds, ounces, kilograms)}."
         case cmd.BirdSauce(bird, sauce):
@@ -204,7 +229,6 @@ def _bird(record: Record, before: Cook, after: Cook, _: Shown) -> str | None:
             bird_now = after.bird(numbers[0]) if len(numbers) == 1 else None
             name = f"{placed(bird_now, after)}," if bird_now else birds(numbers)
             return f"{capital(name)} sauced.{_brush(before, after)}"
-    return None
 
 
 def _off(numbers: list[int], record: Record, after: Cook) -> str:
@@ -252,8 +276,8 @@ def _off_for(numbers: list[int], before: Cook, after: Cook) -> str:
     return "" if off_s is None else f" {capital(span(after.at_s - off_s))} off."
 
 
-def _fire(record: Record, _: Cook, after: Cook, __: Shown) -> str | None:
-    match record.replies_to:
+def _fire(command: cmd.FireCommand, after: Cook) -> str:
+    match command:
         case cmd.FuelAdded(count, kind):
             return f"{capital(fuel_text(count, kind or 'briquettes'))} on."
         case cmd.WoodAdded():
@@ -267,16 +291,17 @@ def _fire(record: Record, _: Cook, after: Cook, __: Shown) -> str | None:
         case cmd.Vents(which, opening):
             name = {"bottom": "Bottom vent", "top": "Top vent", "both": "Both vents"}[which]
             return f"{name} {share_text(opening)}."
-        case cmd.Trouble(kind, bird):
+        case cmd.Trouble(trouble, bird):
             ice = "32" if after.scale == "F" else "0"
             of = f"Bird {bird}. " if bird is not None else ""
-            return of + ADVICE[kind].format(ice=ice)
-    return None
+            return of + ADVICE[trouble].format(ice=ice)
 
 
-def _time(record: Record, before: Cook, after: Cook, __: Shown) -> str | None:
-    match record.replies_to:
-        case cmd.ServeAt() | cmd.ServeIn() if after.serve_s is not None:
+def _time(command: cmd.TimeCommand, record: Record, after: Cook) -> str:
+    match command:
+        case cmd.ServeAt() | cmd.ServeIn():
+            if after.serve_s is None:
+                return ""
             return f"Dinner at {dinner(after.serve_s, after.zone, after.at_s)}."
         case cmd.Hold(minutes):
             held = [event.minutes for event in record.events if isinstance(event, ev.Held)]
@@ -288,22 +313,16 @@ def _time(record: Record, before: Cook, after: Cook, __: Shown) -> str | None:
         case cmd.TimerCancel():
             gone = [event.name for event in record.events if isinstance(event, ev.TimerCancelled)]
             return f"{capital(f'{gone[0]} timer' if gone and gone[0] else 'timer')} stopped."
-        case cmd.Acknowledge() | cmd.ItemDone():
-            return _settled(record, before, after)
-        case cmd.Snooze():
-            until = [one.until_s for one in record.events if isinstance(one, ev.PromptSnoozed)]
-            return f"Again in {span(until[0] - before_s(before, after))}." if until else None
-    return None
 
 
-def _settled(record: Record, before: Cook, after: Cook) -> str | None:
+def _settled(record: Record, before: Cook, after: Cook) -> str:
     """What "done" settled, and what still waits."""
     keys = [
         key for one in record.events if isinstance(one, ev.PromptAcknowledged) for key in one.keys
     ]
     if not keys:
-        return None
-    waiting = set(open_keys(after, before_s(before, after)))
+        return ""
+    waiting = set(open_keys(after, max(before.at_s, after.at_s)))
     open_still = [short(one) for one in prompts(after) if one.key in waiting]
     if not open_still:
         return "Right."
@@ -311,15 +330,16 @@ def _settled(record: Record, before: Cook, after: Cook) -> str | None:
     return f"Right, {settled}. Still open: {listed(open_still)}."
 
 
-def before_s(before: Cook, after: Cook) -> float:
-    """When the record was made, epoch seconds."""
-    return max(before.at_s, after.at_s)
-
-
-def _program(record: Record, _: Cook, after: Cook, __: Shown) -> str | None:
-    match record.replies_to:
-        case cmd.StartCook():
-            return "Cook started."
+def _program(command: cmd.TalkFact, record: Record, before: Cook, after: Cook) -> str:
+    match command:
+        case cmd.Acknowledge() | cmd.ItemDone():
+            return _settled(record, before, after)
+        case cmd.Snooze():
+            until = [one.until_s for one in record.events if isinstance(one, ev.PromptSnoozed)]
+            now_s = max(before.at_s, after.at_s)
+            return f"Again in {span(until[0] - now_s)}." if until else ""
+        case cmd.Correct() | cmd.Undo() | cmd.No():
+            return ""  # told above by what they mend
         case cmd.EndCook():
             return f"Cook ended. {leftovers(after)}".strip()
         case cmd.Sleep():
@@ -330,4 +350,3 @@ def _program(record: Record, _: Cook, after: Cook, __: Shown) -> str | None:
             return "Quieter."
         case cmd.Louder():
             return "Louder."
-    return None

@@ -5,13 +5,14 @@ from collections.abc import Callable
 from datetime import UTC, datetime
 from typing import TextIO
 
+from assistant.cook.codec import EVENTS
 from assistant.cook.prompts import Load
 from assistant.session.line import Line
 
 _TAGS = {"said": "says", "heard": "hears", "event": "notes", "refused": "missed",
          "forecast": "expects", "fire": "fire", "next_check": "look"}  # fmt: skip
 EPOCH_S = 1e8  # larger slots in seconds are moments, smaller ones durations
-_QUIET = {"prompt_said", "asked_back", "ask_back_closed", "start_cook", "resumed"}
+_QUIET = {kind.NAME for kind in EVENTS.values() if not kind.SHOWN}
 
 
 def json_text(line: Line) -> str:

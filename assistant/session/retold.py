@@ -11,7 +11,7 @@ from itertools import takewhile
 
 from assistant.cook import events as ev
 from assistant.cook.codec import command_json, event_json
-from assistant.cook.commands import Acknowledge, Command, Scale
+from assistant.cook.commands import Acknowledge, Command, Factual, Scale
 from assistant.cook.decide import decide
 from assistant.cook.decision import AskBack, Decision, Record
 from assistant.cook.fold import apply
@@ -165,7 +165,8 @@ def _decision(group: Sequence[ev.Recorded], before: Cook) -> Decision:
     decision = decide(before, command, group[0].at_s)
     if isinstance(decision, Record) and decision.events == events:
         return decision
-    return Record(events, command) if events else decision
+    meant = command if isinstance(command, Factual) else None
+    return Record(events, meant) if events else decision
 
 
 def _command(entry: ev.Recorded, state: Cook) -> Command | None:
