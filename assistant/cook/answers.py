@@ -6,6 +6,7 @@ from assistant.cook import commands as cmd
 from assistant.cook.decision import Decision
 from assistant.cook.dinner import plan_of
 from assistant.cook.forecasts import celsius, evidence_of, evidence_time, forecast_of
+from assistant.cook.prompt import Key
 from assistant.cook.prompts import prompts
 from assistant.cook.standing import pull_order
 from assistant.cook.state import Bird, Cook
@@ -121,7 +122,8 @@ def _why(state: Cook, number: int | None, now_s: float) -> Decision:
     if number is None:
         said = [one for one in state.prompts if one.said_s and now_s - one.said_s[-1] < FRESH_S]
         if said:
-            return ans.WhyPrompt(max(said, key=lambda one: one.said_s[-1]).key.partition(":")[0])
+            last = max(said, key=lambda one: one.said_s[-1])
+            return ans.WhyPrompt(Key.read(last.key).kind)
     forecast = forecast_of(state)
     if forecast is None:
         return no.NotOnYet()

@@ -2,6 +2,7 @@
 
 from functools import lru_cache
 
+from assistant.cook import prompt as due
 from assistant.cook.forecasts import celsius, evidence_of, evidence_time, fire_of, forecast_of
 from assistant.cook.kinds import kind_of
 from assistant.cook.plan import (
@@ -16,12 +17,11 @@ from assistant.cook.plan import (
 from assistant.cook.prompt import Prompt
 from assistant.cook.sauces import places
 from assistant.cook.standing import Standing, standing, worth_telling
-from assistant.cook.state import Bird, Cook
+from assistant.cook.state import Bird, Cook, PromptRecord
 from assistant.heat.bird.evidence import Quantiles
 
 ON_SPIT = 8
 APART_S = 600.0  # dinner is not spoken of more often
-KEY = "dinner:"
 HEATS_UP_S = LIGHT_S[1] + SETTLE_S[0]  # from the match to a grill fit for birds
 
 
@@ -90,9 +90,14 @@ def _by_plan(state: Cook) -> Standing | None:
 def told_late_s(state: Cook) -> float | None:
     """Return the lateness the cook was last told, against the serving time as it is
     now, seconds; None: nothing was told. Putting dinner back by itself moves nothing."""
-    told = [(one.said_s[-1], float(one.key.removeprefix(KEY))) for one in state.prompts
-            if one.key.startswith(KEY) and one.said_s]  # fmt: skip
+    told = [(record.said_s[-1], float(key.rests[0])) for key, record in _told(state)]
     return max(told)[1] - (state.serve_s or 0.0) if told else None
+
+
+def _told(state: Cook) -> list[tuple[due.Key, PromptRecord]]:
+    """What was said of dinner moving, and when."""
+    known = ((due.Key.read(one.key), one) for one in state.prompts if one.said_s)
+    return [(key, one) for key, one in known if key.kind == due.DinnerMoved.KIND]
 
 
 def dinner_prompts(state: Cook) -> list[Prompt]:
@@ -110,27 +115,24 @@ def dinner_prompts(state: Cook) -> list[Prompt]:
         return []  # early, with the first bird resting already: nothing to be done about it
     due_s = max(as_of_s, _last_told_s(state) + APART_S)
     late_min = 5 * round(stands.late_s / 300.0)
-    facts: dict[str, object] = {
-        "late_min": late_min, "table": stands.table, "bird": stands.bird, "fire": _fire_help(state),
-    }  # fmt: skip
+    moved = due.DinnerMoved(late_min, stands.table, _fire_can_help(state))
     table_s = (state.serve_s or 0.0) + 60.0 * late_min
-    return [Prompt(f"{KEY}{table_s:.0f}", "dinner", "soon", due_s, None, facts)]
+    return [Prompt(moved, (f"{table_s:.0f}",), "soon", due_s)]
 
 
 def _last_told_s(state: Cook) -> float:
-    times = [one.said_s[-1] for one in state.prompts if one.key.startswith(KEY) and one.said_s]
-    return max(times, default=float("-inf"))
+    return max((one.said_s[-1] for _, one in _told(state)), default=float("-inf"))
 
 
-def _fire_help(state: Cook) -> str | None:
-    """What the fire could do about a late dinner: "open" a vent, "feed" it."""
+def _fire_can_help(state: Cook) -> bool:
+    """Whether a vent opened could do something about a late dinner."""
     fire = fire_of(state, state.at_s)
     if fire is None or not state.fire.readings or not state.cooking:
-        return None
+        return False
     middle_f = (state.fire.band_low_f + state.fire.band_high_f) / 2
     if fire.vents is not None and fire.vents.direction == "open":
-        return "open"
-    return "open" if state.fire.readings[-1].temperature_f < middle_f else None
+        return True
+    return state.fire.readings[-1].temperature_f < middle_f
 
 
 def evening_prompts(state: Cook) -> list[Prompt]:
@@ -143,13 +145,12 @@ def evening_prompts(state: Cook) -> list[Prompt]:
     on = timetable.moment("birds_on")
     lit = state.fire.lit_s is not None or bool(state.fire.readings)
     if state.readiness is None and not lit and readiness is not None:
-        found.append(Prompt("readiness", "readiness", "convenient", readiness.likely_s))
+        found.append(Prompt(due.ListDue(), (), "convenient", readiness.likely_s))
     if not lit and light is not None:
-        found.append(Prompt("light", "light", "soon", light.likely_s))
+        found.append(Prompt(due.LightDue(), (), "soon", light.likely_s))
     if lit and on is not None:
-        facts: dict[str, object] = {"birds": on.birds}
         due_s = max(on.likely_s, (state.fire.lit_s or 0.0) + HEATS_UP_S)
-        found.append(Prompt("birds_on", "birds_on", "soon", due_s, None, facts))
+        found.append(Prompt(due.BirdsOnDue(on.birds), (), "soon", due_s))
     return found
 
 

@@ -1,5 +1,6 @@
 """What is due for the birds: looks, sauce, off and on, rest, carving, leftovers. Pure."""
 
+from assistant.cook import prompt as due
 from assistant.cook.dinner import carve_at_s
 from assistant.cook.finish import (
     WARN_CHILL_S,
@@ -50,9 +51,8 @@ def _unread(bird: Bird) -> Prompt | None:
     spots = unread_spots(bird)
     if not spots:
         return None
-    key = f"unread:{bird.number}:{off_s:.0f}:{len(bird.readings)}"
-    facts: dict[str, object] = {"spots": spots}
-    return Prompt(key, "unread", "soon", off_s + UNREAD_S, bird.number, facts)
+    rests = (f"{off_s:.0f}", str(len(bird.readings)))
+    return Prompt(due.Unread(bird.number, spots), rests, "soon", off_s + UNREAD_S)
 
 
 def _cooking(bird: Bird, forecast: BirdForecast | None) -> list[Prompt]:
@@ -66,24 +66,23 @@ def _cooking(bird: Bird, forecast: BirdForecast | None) -> list[Prompt]:
     if bird.is_done:
         unread = spots_to_read(bird)
         spots = len(BOTH_SPOTS) - len(unread)
-        key = f"take_off:{number}:{_reached(bird, bird.done_mark_f)}:{spots}"
+        rests = (str(_reached(bird, bird.done_mark_f)), str(spots))
         # The read-back has just asked for the other spot.
         due_s = read_s + OTHER_SPOT_S if unread else read_s
-        return [Prompt(key, "take_off", "now", due_s, number)]
+        return [Prompt(due.TakeOff(number), rests, "now", due_s)]
     found = [*doubted, *_sauce(bird, forecast, read_s)]
     if is_stuck(bird):
-        key = f"stuck:{number}:{bird.readings[-1].seq}"
-        found.append(Prompt(key, "stuck", "convenient", read_s, number))
+        seq = (str(bird.readings[-1].seq),)
+        found.append(Prompt(due.Stuck(number), seq, "convenient", read_s))
     return found
 
 
 def _off(bird: Bird) -> list[Prompt]:
     """A bird that is not done belongs back on; off for long, that is said until answered."""
     off_s = bird.on_heat[-1].end_s or 0.0
-    back = Prompt(f"back_on:{bird.number}:{off_s:.0f}", "back_on", "soon", off_s + OFF_S,
-                  bird.number)  # fmt: skip
-    long = Prompt(f"off_raw:{bird.number}:{off_s:.0f}", "off_raw", "now", off_s + OFF_RAW_S,
-                  bird.number, early=False)  # fmt: skip
+    rests = (f"{off_s:.0f}",)
+    back = Prompt(due.BackOn(bird.number), rests, "soon", off_s + OFF_S)
+    long = Prompt(due.OffRaw(bird.number), rests, "now", off_s + OFF_RAW_S, early=False)
     return [long] if bird.off_for_good else [back, long]
 
 
@@ -100,8 +99,8 @@ def _reread(bird: Bird) -> list[Prompt]:
     if not any(coldest_f < f <= surely_f for f in (bird.sauce_mark_f, bird.done_mark_f)):
         return []
     doubt = bird.open_doubts[-1]
-    key, facts = f"reread:{bird.number}:{doubt.seq}", {"spot": doubt.spot}
-    return [Prompt(key, "reread", "soon", doubt.at_s + REREAD_S, bird.number, dict(facts))]
+    about = due.Reread(bird.number, doubt.spot)
+    return [Prompt(about, (str(doubt.seq),), "soon", doubt.at_s + REREAD_S)]
 
 
 def _sauce(bird: Bird, forecast: BirdForecast | None, read_s: float) -> list[Prompt]:
@@ -115,12 +114,10 @@ def _sauce(bird: Bird, forecast: BirdForecast | None, read_s: float) -> list[Pro
     if coldest_f < bird.sauce_mark_f:
         return []
     due_s = read_s if opens is None or bird.sugar != "high" else max(read_s, opens.opens_s)
-    reached = _reached(bird, bird.sauce_mark_f)
-    key = f"sauce:{bird.number}:{reached}"
-    found = [Prompt(key, "sauce", "soon", due_s, bird.number, at_once=due_s == read_s)]
+    rests = (str(_reached(bird, bird.sauce_mark_f)),)
+    found = [Prompt(due.Sauce(bird.number), rests, "soon", due_s, at_once=due_s == read_s)]
     if opens is not None and opens.closes_s > due_s:
-        key = f"sauce_last:{bird.number}:{reached}"
-        found.append(Prompt(key, "sauce_last", "now", opens.closes_s, bird.number))
+        found.append(Prompt(due.SauceLast(bird.number), rests, "now", opens.closes_s))
     return found
 
 
@@ -139,8 +136,7 @@ def _second_coat(bird: Bird, opens: Window | None) -> list[Prompt]:
         return []
     back_s = bird.on_heat[-1].start_s
     due_s = max(opens.second_s, back_s)
-    key = f"coat:{bird.number}:{bird.sauced_s[-1]:.0f}"
-    return [Prompt(key, "coat", "convenient", due_s, bird.number)]
+    return [Prompt(due.Coat(bird.number), (f"{bird.sauced_s[-1]:.0f}",), "convenient", due_s)]
 
 
 def _doubt(state: Cook) -> list[Prompt]:
@@ -152,7 +148,7 @@ def _doubt(state: Cook) -> list[Prompt]:
     doubted_s = max(one.at_s for one in state.troubles if one.kind == "thermometer_doubted")
     if last.at_s < doubted_s or not state.cooking:
         return []
-    return [Prompt(f"doubt:{doubted_s:.0f}", "doubt", "convenient", last.at_s)]
+    return [Prompt(due.Doubt(), (f"{doubted_s:.0f}",), "convenient", last.at_s)]
 
 
 def _ending(state: Cook) -> list[Prompt]:
@@ -160,15 +156,15 @@ def _ending(state: Cook) -> list[Prompt]:
     pending = state.pending
     if pending is None or pending.why != "end_raw":
         return []
-    key, due_s = f"end_raw:{pending.asked_s:.0f}", pending.asked_s + ASK_AGAIN_S
-    return [Prompt(key, "end_raw", "now", due_s, early=False)]
+    rests, due_s = (f"{pending.asked_s:.0f}",), pending.asked_s + ASK_AGAIN_S
+    return [Prompt(due.EndRaw(), rests, "now", due_s, early=False)]
 
 
 def _keep_hot(bird: Bird, state: Cook) -> Prompt:
     """A rested bird that waits for the others."""
     waits_s = min(one.on_heat[-1].start_s for one in state.cooking)
-    key = f"keep_hot:{bird.number}:{bird.on_heat[-1].start_s:.0f}"
-    return Prompt(key, "keep_hot", "soon", max(rested_s(bird), waits_s), bird.number)
+    rests = (f"{bird.on_heat[-1].start_s:.0f}",)
+    return Prompt(due.KeepHot(bird.number), rests, "soon", max(rested_s(bird), waits_s))
 
 
 def _look(state: Cook) -> list[Prompt]:
@@ -187,8 +183,8 @@ def _look(state: Cook) -> list[Prompt]:
     if last is not None and _sauce_is_due(bird):
         return []
     due_s = look.at_s if last is None else max(look.at_s, last.at_s + AGAIN_S)
-    key = f"look:{look.bird}:{last.seq if last is not None else 0}"
-    return [Prompt(key, "look", urgency, due_s, look.bird, {"reason": look.reason})]
+    rests = (str(last.seq if last is not None else 0),)
+    return [Prompt(due.LookDue(look.bird, look.reason), rests, urgency, due_s)]
 
 
 def _worth_looking(forecast: Forecast, state: Cook) -> Look | None:
@@ -224,13 +220,11 @@ def _table(state: Cook) -> list[Prompt]:
     found = []
     chill_s = chill_by_s(state)
     if chill_s is not None:
-        facts: dict[str, object] = {"by_s": chill_s}
         due_s = chill_s - WARN_CHILL_S
-        found.append(Prompt(f"chill:{chill_s:.0f}", "chill", "soon", due_s, None, facts))
+        found.append(Prompt(due.Chill(chill_s), (f"{chill_s:.0f}",), "soon", due_s))
     pulled = [bird for bird in state.birds if bird.is_pulled and not unread_spots(bird)]
     if pulled and not state.cooking:
         rested = max(rested_s(bird) for bird in pulled)
-        facts = {"birds": tuple(bird.number for bird in pulled)}
-        at_s = carve_at_s(state, rested)
-        found.append(Prompt(f"carve:{rested:.0f}", "carve", "soon", at_s, None, facts))
+        carve = due.Carve(tuple(bird.number for bird in pulled))
+        found.append(Prompt(carve, (f"{rested:.0f}",), "soon", carve_at_s(state, rested)))
     return found

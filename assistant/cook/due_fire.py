@@ -1,5 +1,6 @@
 """What is due for the fire: the lid, charcoal ahead of need, a vent, a reading. Pure."""
 
+from assistant.cook import prompt as due
 from assistant.cook.forecasts import fire_of
 from assistant.cook.prompt import Prompt, Urgency
 from assistant.cook.state import Cook
@@ -28,7 +29,7 @@ def _lid(state: Cook) -> list[Prompt]:
     if not fire.lid_is_off or not any(bird.is_on for bird in state.birds):
         return []
     since_s = fire.lid_open[-1].start_s
-    return [Prompt(f"lid:{since_s:.0f}", "lid", "now", since_s + LID_S, early=False)]
+    return [Prompt(due.LidOpen(), (f"{since_s:.0f}",), "now", since_s + LID_S, early=False)]
 
 
 def _fuel_and_vents(state: Cook) -> list[Prompt]:
@@ -40,22 +41,20 @@ def _fuel_and_vents(state: Cook) -> list[Prompt]:
         return []
     found = []
     if forecast.add is not None and state.cooking and forecast.add.count >= WORTH:
-        facts: dict[str, object] = {
-            "count": forecast.add.count, "leaves": forecast.leaves,
-            "holds_s": forecast.add.holds_until_s,
-        }  # fmt: skip
+        about = due.Refuel(forecast.add.count, forecast.leaves)
         fed_s = max((one.at_s for one in fire.fuel), default=0.0)
         due_s = max(forecast.add.at_s, fed_s + CATCHES_S)
-        found.append(Prompt(_fuel_key(state), "refuel", "soon", due_s, None, facts))
+        found.append(Prompt(about, _fuel_rests(state), "soon", due_s))
     last = fire.readings[-1]
     fresh = state.at_s - last.at_s < FRESH_S
     if forecast.vents is not None and fresh and not fire.lid_is_off:
         turn = forecast.vents
-        facts = {"direction": turn.direction, "opening": turn.opening, "by": turn.by}
-        key = f"vents:{turn.direction}:{last.seq}"
         in_band = fire.band_low_f <= last.temperature_f <= fire.band_high_f
         urgency: Urgency = "convenient" if in_band else "soon"
-        found.append(Prompt(key, "vents", urgency, last.at_s, None, facts))
+        found.append(
+            Prompt(due.TurnVent(turn.direction, turn.opening), (turn.direction, str(last.seq)),
+                   urgency, last.at_s)
+        )  # fmt: skip
     return found
 
 
@@ -66,19 +65,20 @@ def _by_the_clock(state: Cook) -> list[Prompt]:
         fed_s = min((bird.on_heat[0].start_s for bird in state.birds if bird.on_heat), default=None)
     if fed_s is None or not state.cooking:
         return []
-    return [Prompt(_fuel_key(state), "refuel", "soon", fed_s + REFUEL_S)]
+    return [Prompt(due.Refuel(), _fuel_rests(state), "soon", fed_s + REFUEL_S)]
 
 
-def _fuel_key(state: Cook) -> str:
+def _fuel_rests(state: Cook) -> tuple[str, ...]:
     """New charcoal makes a new key; so does a dial under its band after "got it"."""
     fire = state.fire
     fed_s = max((one.at_s for one in fire.fuel), default=0.0)
-    key = f"refuel:{len(fire.fuel)}:{fed_s:.0f}"
+    rests = (str(len(fire.fuel)), f"{fed_s:.0f}")
+    key = due.Key("refuel", None, rests).text
     answered_s = next((one.acknowledged_s for one in state.prompts if one.key == key), None)
     low = [one for one in fire.readings[-1:] if one.temperature_f < fire.band_low_f]
     if answered_s is not None and low and low[0].at_s > answered_s:
-        return f"{key}:{low[0].seq}"
-    return key
+        return (*rests, str(low[0].seq))
+    return rests
 
 
 def _dial(state: Cook) -> list[Prompt]:
@@ -95,4 +95,4 @@ def _dial(state: Cook) -> list[Prompt]:
     else:
         return []
     seq = fire.readings[-1].seq if fire.readings else 0
-    return [Prompt(f"grill:{seq}", "grill", "convenient", due_s)]
+    return [Prompt(due.GrillUnread(), (str(seq),), "convenient", due_s)]

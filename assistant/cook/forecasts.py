@@ -3,6 +3,7 @@
 from functools import lru_cache
 
 from assistant.cook import trouble
+from assistant.cook.prompt import Key, TurnVent
 from assistant.cook.state import Bird, Cook, Fire
 from assistant.heat.bird.evidence import (
     AirReading,
@@ -158,9 +159,9 @@ def _last_fire_s(fire: Fire) -> float:
 
 def _advised(state: Cook) -> tuple[float, str] | None:
     """The last vent advice said and when, from the prompt that said it."""
-    said = [(one.said_s[-1], one.key.split(":")[1]) for one in state.prompts
-            if one.key.startswith("vents:") and one.said_s]  # fmt: skip
-    return max(said, default=None)
+    said = ((one.said_s[-1], Key.read(one.key)) for one in state.prompts if one.said_s)
+    turns = [(at_s, key.rests[0]) for at_s, key in said if key.kind == TurnVent.KIND]
+    return max(turns, default=None)
 
 
 @lru_cache(maxsize=16)

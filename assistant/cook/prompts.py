@@ -15,7 +15,7 @@ from assistant.cook.dinner import dinner_prompts, evening_prompts
 from assistant.cook.due_birds import bird_prompts
 from assistant.cook.due_fire import fire_prompts
 from assistant.cook.events import PromptSaid, Recorded
-from assistant.cook.prompt import Prompt, Urgency
+from assistant.cook.prompt import Key, Prompt, TimerUp, Urgency
 from assistant.cook.state import Cook, PromptRecord, Timer
 
 NOW_REPEATS_S = (60.0, 180.0, 300.0)  # after the first saying; then every five minutes
@@ -108,12 +108,7 @@ def last_open(state: Cook, now_s: float) -> tuple[str, ...]:
     said = [one for one in state.prompts if one.key in open_now]
     last_s = max((one.said_s[-1] for one in said), default=0.0)
     last = [one.key for one in said if one.said_s[-1] == last_s]
-    return tuple(key for key in last if kind_of_key(key) == kind_of_key(last[0]))
-
-
-def kind_of_key(key: str) -> str:
-    """The kind of the prompt with this key."""
-    return key.partition(":")[0]
+    return tuple(key for key in last if Key.read(key).kind == Key.read(last[0]).kind)
 
 
 def late_by(prompt: Prompt, now_s: float) -> float:
@@ -218,8 +213,8 @@ def _timers(state: Cook) -> list[Prompt]:
 
 
 def _timer(timer: Timer) -> Prompt:
-    key, facts = f"timer:{timer.number}:{timer.set_s:.0f}", {"name": timer.name}
-    return Prompt(key, "timer", "now", timer.due_s, None, dict(facts), early=False)
+    rests = (str(timer.number), f"{timer.set_s:.0f}")
+    return Prompt(TimerUp(timer.name), rests, "now", timer.due_s, early=False)
 
 
 _RANK: tuple[Urgency, ...] = ("now", "soon", "convenient")

@@ -3,9 +3,9 @@
 from assistant.cook import events as ev
 from assistant.cook.clocktimes import clock_text
 from assistant.cook.codec import event_json
-from assistant.cook.prompt import Prompt
+from assistant.cook.prompt import Key
 from assistant.cook.state import Cook
-from assistant.sentences.prompting import short
+from assistant.sentences.prompting import short_of
 
 
 def minutes(seconds: float) -> str:
@@ -32,10 +32,8 @@ def degrees(temperature_f: float, cook: Cook) -> str:
 
 def prompt_words(key: str) -> str:
     """What a prompt asked for, from its key: "look:3:2" is "read bird 3"."""
-    kind, _, rest = key.partition(":")
-    number = rest.split(":")[0]
-    bird = int(number) if number.isdigit() else None
-    return short(Prompt(key, kind, "soon", 0.0, bird))
+    named = Key.read(key)
+    return short_of(named.kind, named.bird)
 
 
 def event_words(event: ev.Event, cook: Cook) -> str:

@@ -6,6 +6,7 @@ from itertools import pairwise
 
 from assistant.cook import events as ev
 from assistant.cook.plan import Grill, PlannedBird, plan
+from assistant.cook.prompt import Key
 from assistant.cook.state import Bird, Cook
 from assistant.heat.bird.evidence import Quantiles
 from assistant.lookback.facts import Evening, Foreseen, quantiles_of
@@ -148,7 +149,7 @@ def called(evening: Evening) -> tuple[Called, ...]:
     for place, entry in enumerate(evening.recorded):
         if isinstance(entry.event, ev.PromptSaid):
             answer = _answer(entry, evening.recorded[place + 1 :])
-            if answer is None and entry.event.key.partition(":")[0] in ONLY_TOLD:
+            if answer is None and Key.read(entry.event.key).kind in ONLY_TOLD:
                 answer = "told"
             found.append(
                 Called(
@@ -183,12 +184,12 @@ def _answer(said: ev.Recorded, later: Sequence[ev.Recorded]) -> str | None:
 
 def _answers(event: ev.Event, key: str) -> bool:
     """The event is the deed that the prompt asked for."""
-    kind, _, rest = key.partition(":")
-    deeds = _DEEDS.get(kind, ())
+    asked = Key.read(key)
+    deeds = _DEEDS.get(asked.kind, ())
     if not isinstance(event, deeds):
         return False
     bird = getattr(event, "bird", None)
-    return bird is None or kind not in _OF_BIRD or rest.split(":")[0] == str(bird)
+    return bird is None or asked.bird is None or asked.bird == bird
 
 
 # What answers a prompt, by the kind its key begins with; the rest only tell something.
@@ -199,7 +200,6 @@ _DEEDS: dict[str, tuple[type, ...]] = {
     "refuel": (ev.FuelPut,), "lid": (ev.LidClosed,), "vents": (ev.VentsSet,),
     "grill": (ev.GrillRead,), "light": (ev.FireStarted,), "readiness": (ev.ReadinessMoved,),
 }  # fmt: skip
-_OF_BIRD = {"look", "stuck", "take_off", "sauce", "sauce_last", "coat", "back_on"}
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,22 +1,21 @@
 """What is said unasked, because it is due: one sentence for what comes together."""
 
-from collections.abc import Callable
+from collections.abc import Sequence
 
+from assistant.cook import prompt as due
 from assistant.cook.clocktimes import clock_text
 from assistant.cook.finish import HOT_F, spots_to_read
-from assistant.cook.prompts import Prompt
+from assistant.cook.prompt import Prompt
 from assistant.cook.sauces import brush_is_raw
 from assistant.cook.state import Bird, Cook
-from assistant.heat.bird.evidence import Quantiles
 from assistant.sentences.asking import open_question
-from assistant.sentences.describe import turn_text
+from assistant.sentences.describe import bird_spot, turn_text
 from assistant.sentences.leftovers import leftovers
 from assistant.sentences.lifting import not_read
 from assistant.sentences.phrasing import birds, capital, degrees, listed, place, placed, span
 from assistant.sentences.spell import Sentence, sentence
 
 MOST_NAMED = 4  # birds named one by one
-Speaker = Callable[[tuple[Prompt, ...], Cook, float], str]
 
 
 def prompt(
@@ -29,20 +28,92 @@ def prompt(
         if one.kind == "sauce" and one.bird in last_call:
             continue
         kinds.setdefault(one.kind, []).append(one)
-    texts = [_SPEAKERS.get(kind, _plain)(tuple(some), state, now_s) for kind, some in kinds.items()]
+    texts = [_text(tuple(some), state, now_s) for some in kinds.values()]
     opened = f"{capital(span(late_s))} late. " if late_s > 0.0 else ""
     return sentence(opened + " ".join(texts))
 
 
 def short(prompt_: Prompt) -> str:
     """What is to be done, in a few words, for "what's next"."""
-    if prompt_.kind == "timer":
-        name = prompt_.facts.get("name")
-        return f"{name} timer" if name else "your timer"
-    return _SHORT.get(prompt_.kind, prompt_.kind.replace("_", " ")).format(bird=prompt_.bird)
+    if isinstance(prompt_.about, due.TimerUp) and prompt_.about.name:
+        return f"{prompt_.about.name} timer"
+    return short_of(prompt_.kind, prompt_.bird)
 
 
-_SHORT = {
+def short_of(kind: str, bird: int | None) -> str:
+    """The same of a prompt whose kind and bird are all that is known."""
+    return SHORT.get(kind, kind.replace("_", " ")).format(bird=bird)
+
+
+def timer_names(prompts: Sequence[Prompt]) -> list[str]:
+    """The names of those timers among the prompts that have one."""
+    return [one.about.name for one in prompts
+            if isinstance(one.about, due.TimerUp) and one.about.name]  # fmt: skip
+
+
+def _text(prompts: tuple[Prompt, ...], state: Cook, now_s: float) -> str:
+    """One sentence for prompts of one kind."""
+    about = prompts[0].about
+    if isinstance(about, due.OfBird):
+        return _of_birds(about, prompts, state, now_s)
+    match about:
+        case due.LidOpen():
+            return _lid(state, now_s)
+        case due.Refuel():
+            return _refuel(about, prompts[0].due_s, state, now_s)
+        case due.TurnVent(direction, opening):
+            return f"{capital(turn_text(direction, opening))}."
+        case due.GrillUnread():
+            return "What does the grill read?"
+        case due.TimerUp():
+            return _timers(timer_names(prompts))
+        case due.Carve(numbers):
+            some = f"all {len(numbers)} birds" if len(numbers) > MOST_NAMED else birds(numbers)
+            return f"Rested. Carve {some}, on a clean board."
+        case due.Chill(by_s):
+            return _chill(by_s, state)
+        case due.DinnerMoved():
+            return _dinner(about, state)
+        case due.BirdsOnDue(numbers):
+            return f"Time for {birds(numbers) if numbers else 'the birds'} over the fire."
+        case due.EndRaw():
+            return open_question(state) or ""
+        case due.Doubt():
+            return "That thermometer is still unchecked. Ice water, and tell me what it reads."
+        case due.ListDue():
+            return "Time for the readiness list. Say: read the list."
+        case due.LightDue():
+            return "Time to light the charcoal, outdoors only: it gives off carbon monoxide."
+
+
+def _of_birds(about: due.OfBird, prompts: tuple[Prompt, ...], state: Cook, now_s: float) -> str:
+    known, numbers = _known(prompts, state), _numbers(prompts)
+    match about:
+        case due.TakeOff():
+            return _take_off(numbers, known, state)
+        case due.Sauce():
+            return _sauce(known, state)
+        case due.SauceLast():
+            return f"Last call for sauce: {listed(placed(bird, state) for bird in known)}."
+        case due.Coat():
+            return f"A second coat would still set: {birds(numbers)}."
+        case due.BackOn():
+            return _back_on(numbers, known, now_s)
+        case due.OffRaw():  # each with what it last read
+            return " ".join(_off_raw(bird, state, now_s) for bird in known)
+        case due.Stuck():
+            return f"Hardly any change: {birds(numbers)}. Read another spot, then the grill."
+        case due.KeepHot():
+            return _keep_hot(numbers, state)
+        case due.LookDue(_, reason):
+            return _LOOKS.get(reason, "Read {bird}.").format(bird=birds(numbers))
+        case due.Reread():
+            return _reread([one.about for one in prompts if isinstance(one.about, due.Reread)])
+        case due.Unread():
+            return _unread(numbers, known)
+
+
+SHORT = {
     "take_off": "bird {bird} off", "sauce": "sauce bird {bird}", "coat": "second coat, bird {bird}",
     "sauce_last": "last call, sauce bird {bird}", "back_on": "bird {bird} back on",
     "look": "read bird {bird}", "stuck": "look at bird {bird}", "keep_hot": "keep bird {bird} hot",
@@ -51,7 +122,7 @@ _SHORT = {
     "readiness": "the readiness list", "light": "light the charcoal", "birds_on": "birds on",
     "doubt": "check the thermometer", "reread": "read bird {bird} again",
     "off_raw": "bird {bird} back on", "end_raw": "say yes to end, or no",
-    "unread": "read the rest of bird {bird}",
+    "unread": "read the rest of bird {bird}", "timer": "your timer",
 }  # fmt: skip
 
 
@@ -64,10 +135,9 @@ def _known(prompts: tuple[Prompt, ...], state: Cook) -> list[Bird]:
     return [bird for bird in found if bird is not None]
 
 
-def _take_off(prompts: tuple[Prompt, ...], state: Cook, _: float) -> str:
-    numbers = _numbers(prompts)
-    mark = degrees(max((bird.done_mark_f for bird in _known(prompts, state)), default=0.0), state)
-    missing = {spot for bird in _known(prompts, state) for spot in spots_to_read(bird)}
+def _take_off(numbers: list[int], known: list[Bird], state: Cook) -> str:
+    mark = degrees(max((bird.done_mark_f for bird in known), default=0.0), state)
+    missing = {spot for bird in known for spot in spots_to_read(bird)}
     where = f", {place(numbers[0], state)}," if len(numbers) == 1 else ""
     reads = "reads" if len(numbers) == 1 else "read"
     first = f"{capital(birds(numbers))}{where} {reads} {mark} or more"
@@ -77,31 +147,25 @@ def _take_off(prompts: tuple[Prompt, ...], state: Cook, _: float) -> str:
     return f"{first} at both spots. Gloves on, take {them} off."
 
 
-def _sauce(prompts: tuple[Prompt, ...], state: Cook, _: float) -> str:
-    known = _known(prompts, state)
+def _sauce(known: list[Bird], state: Cook) -> str:
     if len(known) == 1:
         return f"Sauce now: {placed(known[0], state)}."
-    known.sort(key=lambda bird: bird.number)
-    pairs = (f"bird {bird.number} {bird.sauce or ''}".strip() for bird in known)
+    some = sorted(known, key=lambda bird: bird.number)
+    pairs = (f"bird {bird.number} {bird.sauce or ''}".strip() for bird in some)
     return f"Sauce now: {listed(pairs)}."
 
 
-def _back_on(prompts: tuple[Prompt, ...], state: Cook, now_s: float) -> str:
-    off_s = [bird.on_heat[-1].end_s for bird in _known(prompts, state) if bird.on_heat]
+def _back_on(numbers: list[int], known: list[Bird], now_s: float) -> str:
+    off_s = [bird.on_heat[-1].end_s for bird in known if bird.on_heat]
     longest_s = max((now_s - end_s for end_s in off_s if end_s is not None), default=0.0)
-    plural = len(prompts) > 1
+    plural = len(numbers) > 1
     return (
-        f"{capital(birds(_numbers(prompts)))} {'have' if plural else 'has'} been off"
+        f"{capital(birds(numbers))} {'have' if plural else 'has'} been off"
         f" {span(longest_s)}. Back on the heat."
     )
 
 
-def _off_raw(prompts: tuple[Prompt, ...], state: Cook, now_s: float) -> str:
-    """Birds off for long that are not done: each with what it last read."""
-    return " ".join(_off_raw_text(bird, state, now_s) for bird in _known(prompts, state))
-
-
-def _off_raw_text(bird: Bird, state: Cook, now_s: float) -> str:
+def _off_raw(bird: Bird, state: Cook, now_s: float) -> str:
     off_s = bird.on_heat[-1].end_s if bird.on_heat else None
     since = span(now_s - (now_s if off_s is None else off_s))
     coldest_f = bird.coldest_f()
@@ -113,17 +177,10 @@ def _off_raw_text(bird: Bird, state: Cook, now_s: float) -> str:
     )
 
 
-def _reread(prompts: tuple[Prompt, ...], _: Cook, __: float) -> str:
+def _reread(some: list[due.Reread]) -> str:
     """Which spots were left in doubt, to be read again."""
-    where = (
-        f"bird {one.bird}" + (f" {one.facts['spot']}" if one.facts["spot"] else "")
-        for one in prompts
-    )
+    where = (bird_spot(one.bird, one.spot) for one in some)
     return f"That reading is still in doubt. Read {listed(where)} again."
-
-
-def _end_raw(_: tuple[Prompt, ...], state: Cook, __: float) -> str:
-    return open_question(state) or ""
 
 
 _LOOKS = {
@@ -134,121 +191,56 @@ _LOOKS = {
 }
 
 
-def _look(prompts: tuple[Prompt, ...], _: Cook, __: float) -> str:
-    reason = str(prompts[0].facts.get("reason"))
-    return _LOOKS.get(reason, "Read {bird}.").format(bird=birds(_numbers(prompts)))
-
-
-def _lid(_: tuple[Prompt, ...], state: Cook, now_s: float) -> str:
+def _lid(state: Cook, now_s: float) -> str:
     since_s = state.fire.lid_open[-1].start_s if state.fire.lid_open else now_s
     return f"Lid off for {span(now_s - since_s)}. Put it on."
 
 
-def _refuel(prompts: tuple[Prompt, ...], state: Cook, now_s: float) -> str:
-    count, leaves = (prompts[0].facts.get(name) for name in ("count", "leaves"))
-    if count is not None:
-        text = f"Add {count} briquettes; they need 10 to 15 minutes to catch."
-        if isinstance(leaves, Quantiles) and leaves.q50 is not None and leaves.q50 > now_s:
-            text += f" Else the grill sags about {clock_text(leaves.q50, state.zone)}."
+def _refuel(about: due.Refuel, due_s: float, state: Cook, now_s: float) -> str:
+    if about.count is not None:
+        text = f"Add {about.count} briquettes; they need 10 to 15 minutes to catch."
+        sags_s = about.leaves.q50 if about.leaves is not None else None
+        if sags_s is not None and sags_s > now_s:
+            text += f" Else the grill sags about {clock_text(sags_s, state.zone)}."
         return text
     fed_s = max((one.at_s for one in state.fire.fuel), default=state.fire.lit_s)
-    at_s = max(now_s, prompts[0].due_s)  # also shown ahead of time
+    at_s = max(now_s, due_s)  # also shown ahead of time
     since = f" Last fed {span(at_s - fed_s)} ago." if fed_s is not None else ""
     return f"Time for charcoal; it needs 10 to 15 minutes to catch.{since}"
 
 
-def _vents(prompts: tuple[Prompt, ...], _: Cook, __: float) -> str:
-    facts = prompts[0].facts
-    opening = facts["opening"]
-    assert isinstance(opening, float)
-    return f"{capital(turn_text(str(facts['direction']), opening))}."
-
-
-def _timer(prompts: tuple[Prompt, ...], _: Cook, __: float) -> str:
-    names = [str(one.facts["name"]) for one in prompts if one.facts.get("name")]
+def _timers(names: list[str]) -> str:
     if not names:
         return "Your timer is up."
     return f"{capital(listed(names))} timer{'s are' if len(names) > 1 else ' is'} up."
 
 
-def _sauce_last(prompts: tuple[Prompt, ...], state: Cook, _: float) -> str:
-    names = (placed(bird, state) for bird in _known(prompts, state))
-    return f"Last call for sauce: {listed(names)}."
-
-
-def _keep_hot(prompts: tuple[Prompt, ...], state: Cook, _: float) -> str:
-    plural = len(prompts) > 1
+def _keep_hot(numbers: list[int], state: Cook) -> str:
+    plural = len(numbers) > 1
     return (
-        f"{capital(birds(_numbers(prompts)))} {'have' if plural else 'has'} rested."
+        f"{capital(birds(numbers))} {'have' if plural else 'has'} rested."
         f" Keep {'them' if plural else 'it'} above {degrees(HOT_F, state)} for the others."
     )
 
 
-def _carve(prompts: tuple[Prompt, ...], _: Cook, __: float) -> str:
-    numbers = prompts[0].facts["birds"]
-    assert isinstance(numbers, tuple)
-    some = f"all {len(numbers)} birds" if len(numbers) > MOST_NAMED else birds(numbers)
-    return f"Rested. Carve {some}, on a clean board."
-
-
-def _chill(prompts: tuple[Prompt, ...], state: Cook, _: float) -> str:
-    by_s = prompts[0].facts["by_s"]
-    assert isinstance(by_s, float)
+def _chill(by_s: float, state: Cook) -> str:
     text = leftovers(state) or f"Leftovers into the cold by {clock_text(by_s, state.zone)}."
     return f"{text} Sauce the brush went back into goes out." if brush_is_raw(state) else text
 
 
-def _dinner(prompts: tuple[Prompt, ...], state: Cook, _: float) -> str:
-    facts = prompts[0].facts
-    late = facts["late_min"]
-    assert isinstance(late, int)
+def _dinner(about: due.DinnerMoved, state: Cook) -> str:
+    late, table_s = about.late_min, about.table.q50
     if late == 0:
         return "Dinner is back on time."
-    table = facts["table"]
-    at = ""
-    if isinstance(table, Quantiles) and table.q50 is not None:
-        at = clock_text(300 * round(table.q50 / 300), state.zone)
+    at = "" if table_s is None else clock_text(300 * round(table_s / 300), state.zone)
     if late < 0:
         return f"Dinner looks {span(-60 * late)} early{', about ' + at if at else ''}."
-    ways = ["open the bottom vent" if facts.get("fire") == "open" else ""]
+    ways = ["open the bottom vent" if about.open_vent else ""]
     ways += [f"eat at {at}" if at else ""]
     known = [way for way in ways if way]
     return f"Dinner looks {span(60 * late)} late{'; ' + listed(known, 'or') if known else ''}."
 
 
-def _birds_on(prompts: tuple[Prompt, ...], _: Cook, __: float) -> str:
-    numbers = prompts[0].facts["birds"]
-    assert isinstance(numbers, tuple)
-    return f"Time for {birds(numbers) if numbers else 'the birds'} over the fire."
-
-
-def _unread(prompts: tuple[Prompt, ...], state: Cook, _: float) -> str:
-    some = _known(prompts, state)
-    names = f"{capital(birds(_numbers(prompts)))} {'is' if len(some) == 1 else 'are'} off."
+def _unread(numbers: list[int], some: list[Bird]) -> str:
+    names = f"{capital(birds(numbers))} {'is' if len(some) == 1 else 'are'} off."
     return f"{names} {not_read(some)} Read {'it' if len(some) == 1 else 'them'} before carving."
-
-
-def _plain(prompts: tuple[Prompt, ...], _: Cook, __: float) -> str:
-    fixed = _FIXED.get(prompts[0].kind)
-    if fixed is not None:
-        return fixed.format(birds=birds(_numbers(prompts)) if _numbers(prompts) else "")
-    return f"{capital(listed(short(one) for one in prompts))}."
-
-
-_FIXED = {
-    "coat": "A second coat would still set: {birds}.",
-    "stuck": "Hardly any change: {birds}. Read another spot, then the grill.",
-    "grill": "What does the grill read?",
-    "doubt": "That thermometer is still unchecked. Ice water, and tell me what it reads.",
-    "readiness": "Time for the readiness list. Say: read the list.",
-    "light": "Time to light the charcoal, outdoors only: it gives off carbon monoxide.",
-}
-
-
-_SPEAKERS: dict[str, Speaker] = {
-    "take_off": _take_off, "sauce": _sauce, "back_on": _back_on, "look": _look, "lid": _lid,
-    "refuel": _refuel, "timer": _timer, "vents": _vents, "sauce_last": _sauce_last,
-    "keep_hot": _keep_hot, "carve": _carve, "chill": _chill, "dinner": _dinner,
-    "birds_on": _birds_on, "reread": _reread, "off_raw": _off_raw, "end_raw": _end_raw,
-    "unread": _unread,
-}  # fmt: skip

@@ -25,6 +25,9 @@ _PLAIN = {
     "carve": "Because the rest is over.",
     "unread": "Because public guidance is 165 F in every part, breast and thigh.",
     "timer": "Because you asked me to.",
+    "reread": "Because what was read there was asked back and never settled.",
+    "off_raw": "Because it was never read at its mark, and has long been off the heat.",
+    "end_raw": "Because a bird is still on, or was never read at its mark.",
     "doubt": "Because you doubted the thermometer and I know of no check since.",
 }
 LEAST_F = 325.0  # roast at 325 F or more (FoodSafety.gov charts)

@@ -2,12 +2,12 @@
 
 from collections.abc import Sequence
 
-from assistant.cook.prompts import Prompt
+from assistant.cook.prompt import Prompt, TimerUp
 from assistant.sentences.phrasing import listed
-from assistant.sentences.prompting import short
+from assistant.sentences.prompting import timer_names
 
 LONGEST = 17  # letters, so that a sign fits a terminal of eighty columns
-_ONE = {
+SIGNS = {
     "take_off": "bird {birds} off", "sauce": "sauce bird {birds}", "coat": "recoat bird {birds}",
     "sauce_last": "sauce bird {birds}", "back_on": "bird {birds} back on",
     "look": "read bird {birds}", "stuck": "check bird {birds}", "keep_hot": "keep bird {birds} hot",
@@ -16,17 +16,18 @@ _ONE = {
     "readiness": "read the list", "light": "light the coals", "birds_on": "birds on",
     "doubt": "check the probe", "unread": "read bird {birds}", "reread": "read {birds} again",
     "off_raw": "bird {birds} is raw", "end_raw": "end? yes or no",
+    "timer": "timer is up",
 }  # fmt: skip
 
 
 def sign(prompts: Sequence[Prompt]) -> str:
     """What several prompts of one kind ask for: "SAUCE 1 AND 2"."""
     first = prompts[0]
-    if first.kind == "timer":
-        names = [str(one.facts["name"]) for one in prompts if one.facts.get("name")]
+    if isinstance(first.about, TimerUp):
+        names = timer_names(prompts)
         return _fitting(f"{names[0]} timer" if len(names) == 1 else "timer is up", "timer is up")
     numbers = sorted({one.bird for one in prompts if one.bird is not None})
-    text = _ONE.get(first.kind, short(first)).format(birds=listed(numbers) if numbers else "")
+    text = SIGNS[first.kind].format(birds=listed(numbers) if numbers else "")
     fewer = text.replace("bird ", "") if len(numbers) > 1 else text
     return _fitting(fewer, text.split(" ", maxsplit=1)[0])
 

@@ -15,6 +15,7 @@ from assistant.cook.commands import Acknowledge, Command, Factual, Scale
 from assistant.cook.decide import decide
 from assistant.cook.decision import AskBack, Decision, Record
 from assistant.cook.fold import apply
+from assistant.cook.prompt import Key
 from assistant.cook.prompts import held_since, next_due, prompts
 from assistant.cook.state import Cook
 from assistant.cook.vocabulary.answers import SayAgain, StopSpeech
@@ -186,7 +187,7 @@ def _prompted(group: Sequence[ev.Recorded], before: Cook, after: Cook, then: The
     by_key = {one.key: one for one in prompts(before)}
     known = tuple(by_key[one.key] for one in said if one.key in by_key)
     urgency = min((_URGENCY.get(one.urgency, "soon") for one in said), key=_RANK.index)
-    why = said[0].key.partition(":")[0]
+    why = Key.read(said[0].key).kind
     if not known:
         return sentences.sentence(f"{why.replace('_', ' ').capitalize()}."), urgency, why
     late_s = then.late_s(group[0].at_s, asleep=before.asleep)

@@ -7,6 +7,7 @@ from pathlib import Path
 import pytest
 
 from assistant.cook import events as ev
+from assistant.cook.prompt import DinnerMoved
 from assistant.cook.prompts import due, late_by, load, next_due, open_keys, prompts
 from assistant.cook.state import Cook
 from tests.cook.build import START_S, Evening, insist, insisted
@@ -200,8 +201,8 @@ def test_dinner_moved_is_told_once_until_it_moves_again() -> None:
                    (72.3, "bird two reads 92"))  # fmt: skip
     late = [p for p in prompts(one.state) if p.kind == "dinner"]
     assert late
-    minutes = late[0].facts["late_min"]
-    assert isinstance(minutes, int)
+    assert isinstance(late[0].about, DinnerMoved)
+    minutes = late[0].about.late_min
     assert minutes >= 10
     run(one, 73)
     insist(one, 74, "bird one reads 95")
@@ -295,8 +296,8 @@ def test_a_dinner_that_cannot_be_on_time_is_told_before_the_match() -> None:
     one = insisted((0, "bird one weighs 6 pounds"), (1, "dinner at five"))
     late = [p for p in prompts(one.state) if p.kind == "dinner"]
     assert len(late) == 1
-    minutes = late[0].facts["late_min"]
-    assert isinstance(minutes, int)
+    assert isinstance(late[0].about, DinnerMoved)
+    minutes = late[0].about.late_min
     assert 60 < minutes < 240
 
 

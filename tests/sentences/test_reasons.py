@@ -1,42 +1,45 @@
 """Every prompt has words, a short name and a reason."""
 
 import re
+from dataclasses import fields
+from typing import get_args
 
 import pytest
 
 from assistant.cook import events as ev
-from assistant.cook.prompt import Prompt
+from assistant.cook.prompt import About, EndRaw, Prompt
 from assistant.cook.vocabulary.answers import Answer
 from assistant.heat.bird.evidence import Quantiles
 from assistant.sentences import all as sentences
-from assistant.sentences.prompting import short
+from assistant.sentences.prompting import SHORT, short
 from assistant.sentences.reasons import hold_advice, why_prompt
+from assistant.sentences.sign import SIGNS
 from tests.cook.build import START_S, Evening, insisted
 
-KINDS = (
-    "take_off", "sauce", "sauce_last", "coat", "back_on", "stuck", "look", "lid", "grill",
-    "birds_on", "readiness", "light", "keep_hot", "chill", "carve", "timer", "doubt", "refuel",
-    "vents", "dinner",
-)  # fmt: skip
 COOKING = ((0.0, "bird one gets harissa"), (0.0, "fire is lit"), (30.0, "grill is 370"),
            (31.0, "birds on"), (60.0, "bird one reads 90"))  # fmt: skip
 FACTS: dict[str, object] = {
-    "name": None, "birds": (1,), "by_s": START_S, "direction": "open", "opening": 0.5, "by": 0.25,
-    "late_min": 20, "table": Quantiles(START_S, START_S + 60, START_S + 120), "bird": 1,
-    "fire": None, "count": 12, "leaves": Quantiles(None, None, None), "holds_s": None,
-    "reason": "done",
+    "bird": 1, "birds": (1,), "spot": "breast", "spots": ("thigh",), "reason": "done",
+    "count": 12, "leaves": Quantiles(None, None, None), "direction": "open", "opening": 0.5,
+    "late_min": 20, "table": Quantiles(START_S, START_S + 60, START_S + 120),
+    "open_vent": False, "by_s": START_S, "name": None,
 }  # fmt: skip
 
 
-@pytest.mark.parametrize("kind", KINDS)
-def test_every_kind_has_a_sentence_a_short_name_and_a_reason(kind: str) -> None:
+@pytest.mark.parametrize("kind", get_args(About), ids=lambda kind: kind.KIND)
+def test_every_prompt_has_a_sentence_a_short_name_a_sign_and_a_reason(kind: type[About]) -> None:
     one = insisted(*COOKING)
-    prompt = Prompt(f"{kind}:1", kind, "soon", one.state.at_s, 1, FACTS)
+    if kind is EndRaw:  # its sentence is the open question
+        one.say(61, "end the cook")
+    about = kind(**{field.name: FACTS[field.name] for field in fields(kind)})
+    prompt = Prompt(about, ("1",), "soon", one.state.at_s)
     said = sentences.prompt((prompt,), one.state, one.state.at_s)
     assert len(said.text) > 8
     assert "_" not in said.text
+    assert kind.KIND in SHORT
+    assert kind.KIND in SIGNS
     assert "_" not in short(prompt)
-    reason = why_prompt(kind, one.state)
+    reason = why_prompt(kind.KIND, one.state)
     assert reason.startswith("Because")
     assert reason != "Because it is due."
 

