@@ -16,6 +16,7 @@ from assistant.app.open_cook import opened_as_asked
 from assistant.app.settings import SettingsError
 from assistant.board.display import open_display
 from assistant.cook import events as ev
+from assistant.cook.naming import WHY, claims
 from assistant.cook.sauces import sugar_of
 from assistant.journal.resilient import ResilientJournal
 from assistant.sentences import all as sentences
@@ -114,6 +115,9 @@ def begin_event(
         first_use(typed, sys.stdout)
     own = settings.load()
     tonight = sauces_named(names)
+    for one in (*tonight, name or ""):
+        if claims(one):
+            raise SettingsError(f"{one!r}: {WHY}; choose another")
     sauces = dict(own.sauces) | {one: sugar_of(one, own.sauces) for one in tonight}
     return replace(own, sauces=tuple(sauces.items())).began(local_zone(), birds, name)
 

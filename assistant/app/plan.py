@@ -10,6 +10,7 @@ from pathlib import Path
 from assistant.app import kept_plan
 from assistant.cook.guests import birds_for
 from assistant.cook.kinds import KINDS
+from assistant.cook.naming import WHY, claims
 from assistant.cook.plan import Grill, PlannedBird
 from assistant.cook.sauces import sugar_of
 from assistant.cook.sides import Side, Where
@@ -154,6 +155,8 @@ def parse_side(text: str) -> Side:
         raise ValueError(
             f"{text!r} is not a side dish; write it like 'potatoes 45 min grill' or 'slaw 20 min'"
         )
+    if claims(found["name"]):
+        raise ValueError(f"{found['name']!r}: {WHY}; choose another")
     minutes = float(found["count"].replace(",", ".")) * (60.0 if found["unit"][0] == "h" else 1.0)
     low, high = SIDE_MIN
     if not low <= minutes <= high:

@@ -15,6 +15,7 @@ from tomlkit.exceptions import ParseError, TOMLKitError
 from assistant.cook.commands import Scale, Sugar
 from assistant.cook.events import CookBegan
 from assistant.cook.kinds import KINDS, kind_of
+from assistant.cook.naming import WHY, claims
 from assistant.heat.boiling import altitude_at, pressure_at
 from assistant.system.places import config_folder
 from assistant.system.units import parse_temperature_c
@@ -217,6 +218,8 @@ def _place(settings: Settings, key: str, value: object) -> Settings:
 def _sauce(settings: Settings, key: str, value: object) -> Settings:
     if not _SAUCE_NAME.fullmatch(key):
         raise ValueError("a sauce is named in plain lower-case letters, 2 to 30 of them")
+    if claims(key):
+        raise ValueError(WHY)
     sugar = _one_of(value, SUGARS)
     level = next(one for one in SUGARS if one == sugar)
     return replace(settings, sauces=(*settings.sauces, (key, level)))

@@ -11,6 +11,7 @@ from assistant.cook.clocktimes import next_time
 from assistant.cook.decision import AskBack, Decision, Record
 from assistant.cook.doubts import last_read, without_reading
 from assistant.cook.lifting import not_finished
+from assistant.cook.naming import claims
 from assistant.cook.plausible import with_number
 from assistant.cook.prompts import last_open
 from assistant.cook.readiness import decide_list, item_at, list_item
@@ -144,6 +145,8 @@ def _insist(state: Cook, option: cmd.Command, now_s: float) -> Decision:
 
 
 def _fresh(state: Cook, command: cmd.Command, now_s: float) -> Decision:
+    if isinstance(command, cmd.BirdSauce | cmd.TimerSet) and claims(_name(command)):
+        return no.ClaimingName()
     beyond = beyond_tonight(state, command)
     if beyond is not None:
         return beyond
@@ -158,6 +161,10 @@ def _fresh(state: Cook, command: cmd.Command, now_s: float) -> Decision:
     if isinstance(command, cmd.Question):
         return answer(state, command, now_s)
     return _decide_talk(state, command, now_s)
+
+
+def _name(command: cmd.BirdSauce | cmd.TimerSet) -> str:
+    return command.sauce if isinstance(command, cmd.BirdSauce) else command.name or ""
 
 
 def _decide_fire(state: Cook, command: cmd.FireCommand) -> Decision:
@@ -306,5 +313,5 @@ def _correct(state: Cook, command: cmd.Correct, *, confirmed: bool = False) -> D
 
 
 def _correction(reading: cmd.Command) -> cmd.Command:
-    assert isinstance(reading, cmd.BirdReading)
+    assert isinstance(reading, cmd.BirdReading | cmd.GrillReading)
     return cmd.Correct(reading.temperature, reading.said)

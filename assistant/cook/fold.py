@@ -12,6 +12,7 @@ from assistant.cook import events as ev
 from assistant.cook.clocktimes import known_zone
 from assistant.cook.doubts import SETTLED, with_doubts, without_doubts
 from assistant.cook.kinds import KINDS, kind_of
+from assistant.cook.naming import claims, plain_name
 from assistant.cook.state import (
     AirRead,
     Bird,
@@ -113,7 +114,8 @@ def _begin(state: Cook, at_s: float, event: ev.CookBegan) -> Cook:
         state, began_s=at_s, zone=known_zone(event.zone), scale=event.scale, kind=event.kind,
         fire=fire,
         altitude_m=event.altitude_m, outside_f=event.outside_f, expected_birds=event.birds,
-        sauce_mark_f=event.sauce_mark_f, done_mark_f=event.done_mark_f, sauces=event.sauces,
+        sauce_mark_f=event.sauce_mark_f, done_mark_f=event.done_mark_f,
+        sauces=tuple(one for one in event.sauces if not claims(one[0])),
     )  # fmt: skip
 
 
@@ -149,7 +151,7 @@ def _step_bird(state: Cook, entry: ev.Recorded, event: ev.BirdEvent) -> Cook:
         case ev.BirdWeighed(number, mass_kg, kind=kind):
             return _with_bird(state, number, mass_kg=mass_kg, **_kind(state, kind))
         case ev.SauceAssigned(number, sauce, sugar):
-            return _with_bird(state, number, sauce=sauce, sugar=sugar)
+            return _with_bird(state, number, sauce=plain_name(sauce, "sauce"), sugar=sugar)
         case ev.BirdOn(number):
             bird = state.bird(number)
             spans = bird.on_heat if bird else ()
@@ -199,7 +201,8 @@ def _step_talk(state: Cook, entry: ev.Recorded, event: ev.TalkEvent) -> Cook:
     match event:
         case ev.TimerStarted(due_s, _, name):
             number = 1 + max((timer.number for timer in state.timers), default=0)
-            timer = Timer(number, at_s, due_s, name)
+            plain = None if name is None or claims(name) else name
+            timer = Timer(number, at_s, due_s, plain)
             return replace(state, timers=(*state.timers, timer))
         case ev.TimerCancelled(number):
             kept = tuple(timer for timer in state.timers if timer.number != number)

@@ -10,6 +10,7 @@ from importlib import resources
 from pathlib import Path
 
 from assistant.cook.commands import Scale
+from assistant.cook.naming import WHY, claims
 from assistant.grammar import jsgf
 from assistant.grammar.jsgf import (
     VOID,
@@ -47,6 +48,9 @@ class Names:
     def __post_init__(self) -> None:
         if not 1 <= self.birds <= MOST_BIRDS:
             raise ValueError(f"{self.birds} birds: from 1 to {MOST_BIRDS} fit on the spit")
+        for name in (*self.sauces, *self.timers):
+            if claims(name):
+                raise ValueError(f"{name!r}: {WHY}; choose another")
         for sauce in self.sauces:
             if not _NAME.fullmatch(sauce):
                 raise ValueError(

@@ -22,7 +22,7 @@ if TYPE_CHECKING:
 FULL_EVERY = 10  # steps between comparisons with the whole journal
 MOST_WAKES = 20  # at one moment
 STORM_S = 45.0  # nothing is said twice within this
-SAFE = re.compile(r"\b(is|are) (now )?safe\b|\bsafe to (eat|serve)\b", re.IGNORECASE)
+SAFE = re.compile(r"\b(un)?(safe|harmless|edible|sterile)", re.IGNORECASE)  # in no sentence
 
 
 class BrokenError(AssertionError):

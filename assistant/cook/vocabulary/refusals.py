@@ -136,8 +136,15 @@ class NoBirds:
     WHY: ClassVar[str] = "no_birds"
 
 
+@dataclass(frozen=True, slots=True)
+class ClaimingName:
+    """A name that would make a sentence say that food is safe."""
+
+    WHY: ClassVar[str] = "claiming_name"
+
+
 Refusal = (
     NoMeatReads | GrillImpossible | NoBirdWeighs | BathDoubtful | FuelCount | BeyondTonight
     | NotOn | SaucedBeforeOn | UnknownBird | NoReading | NoTimer | ServePast | Minutes
-    | NothingToUndo | NothingToCorrect | NotOnYet | NoBirds
+    | NothingToUndo | NothingToCorrect | NotOnYet | NoBirds | ClaimingName
 )  # fmt: skip
