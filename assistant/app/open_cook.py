@@ -39,7 +39,7 @@ def opened_as_asked(
         )
     if _goes_on(what, typed):
         return opened
-    opened.log.append(now_s, (ev.CookEnded(),))
+    opened.log.append(max(now_s, opened.state.at_s), (ev.CookEnded(),))
     return open_cook(journal, now_s, name)
 
 

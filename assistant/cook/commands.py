@@ -369,6 +369,14 @@ class Hush:
     NAME: ClassVar[str] = "hush"
 
 
+@dataclass(frozen=True, slots=True)
+class AwayFor:
+    """How long the program was away, where the computer's clock could not tell."""
+
+    NAME: ClassVar[str] = "away_for"
+    minutes: float
+
+
 # Which rules decide a command: each set has one exhaustive function in `assistant.cook`.
 BirdCommand = BirdReading | GrillReading | BirdWeight | BirdSauce | BirdsOn | BirdsOff | Sauced
 FireCommand = FuelAdded | WoodAdded | LidOff | LidOn | FireLit | Vents | Trouble
@@ -380,7 +388,7 @@ Question = (
 )  # fmt: skip
 TalkCommand = (
     Acknowledge | ItemDone | Snooze | Correct | Undo | Repeat | Yes | No | Choose | Number
-    | StartCook | EndCook | Sleep | Wake | Quieter | Louder | Hush
+    | StartCook | EndCook | Sleep | Wake | Quieter | Louder | Hush | AwayFor
 )  # fmt: skip
 # What a talk command does: become a fact, or not; a fact is read back.
 TalkFact = (

@@ -6,6 +6,7 @@ from math import inf
 from assistant.cook import commands as cmd
 from assistant.cook import events as ev
 from assistant.cook.answers import answer
+from assistant.cook.away import ASKING, ASKING_S, settle_clock
 from assistant.cook.birds import beyond_tonight, decide_bird, off_for_now
 from assistant.cook.clocktimes import next_time
 from assistant.cook.decision import AskBack, Decision, Record
@@ -22,7 +23,10 @@ from assistant.cook.vocabulary import refusals as no
 
 PENDING_S = 120.0  # an unanswered question is dropped after this
 AGAIN_S = 60.0  # saying it again settles what is dangerous only this soon
-PENDING_OF_S = {"end_raw": inf, "below_mark": AGAIN_S}  # the first is asked until answered
+PENDING_OF_S = {
+    "end_raw": inf, "below_mark": AGAIN_S,  # the first is asked until answered
+    "clock_behind": ASKING_S, "clock_ahead": ASKING_S,
+}  # fmt: skip
 NO_S = 20.0  # "no" this soon after a read-back takes it back
 SNOOZE_MIN = 5.0
 TIMER_MAX_MIN = 24 * 60.0
@@ -42,6 +46,8 @@ def decide(state: Cook, command: cmd.Command, now_s: float) -> Decision:
     settled = _settle(state, command, now_s)
     if settled is not None:
         return settled
+    if pending.why in ASKING:  # a cook that goes on all the same may still answer
+        return _fresh(replace(state, pending=None), command, now_s)
     if _leaves_questions(command):
         return _fresh(state, command, now_s)
     return _closing(_fresh(replace(state, pending=None), command, now_s), "replaced")
@@ -58,7 +64,7 @@ def _leaves_questions(command: cmd.Command) -> bool:
             return True
         case (
             cmd.Acknowledge() | cmd.ItemDone() | cmd.Snooze() | cmd.Correct() | cmd.Undo()
-            | cmd.Yes() | cmd.No() | cmd.Choose() | cmd.Number()
+            | cmd.Yes() | cmd.No() | cmd.Choose() | cmd.Number() | cmd.AwayFor()
             | cmd.StartCook() | cmd.EndCook() | cmd.Sleep() | cmd.Wake()
         ):  # fmt: skip
             return False
@@ -76,6 +82,8 @@ def _settle(state: Cook, command: cmd.Command, now_s: float) -> Decision | None:
     pending = state.pending
     assert pending is not None
     options = pending.options
+    if pending.why in ASKING:
+        return settle_clock(pending, command)
     match command:
         case cmd.Yes() if len(options) == 1:
             return _insist(state, options[0], now_s)
@@ -256,7 +264,7 @@ def _decide_talk(state: Cook, command: cmd.TalkCommand, now_s: float) -> Decisio
             return ans.SayAgain() if item_at(state.readiness) is None else list_item(state)
         case cmd.Hush():
             return ans.StopSpeech()
-        case cmd.Yes() | cmd.No() | cmd.Choose() | cmd.Number():
+        case cmd.Yes() | cmd.No() | cmd.Choose() | cmd.Number() | cmd.AwayFor():
             return ans.NothingAsked()
 
 

@@ -28,6 +28,7 @@ class AskBack:
 
     options: tuple[Command, ...]
     why: str
+    clock_s: float | None = None  # the computer's clock, as in the event
 
 
 Decision = Record | AskBack | Answer | Refusal

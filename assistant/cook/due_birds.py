@@ -1,6 +1,7 @@
 """What is due for the birds: looks, sauce, off and on, rest, carving, leftovers. Pure."""
 
 from assistant.cook import prompt as due
+from assistant.cook.away import ASKING
 from assistant.cook.dinner import carve_at_s
 from assistant.cook.finish import (
     WARN_CHILL_S,
@@ -40,7 +41,7 @@ def bird_prompts(state: Cook) -> list[Prompt]:
             found += _cooking(bird, told.get(bird.number))
         elif is_waiting(bird, state):
             found.append(_keep_hot(bird, state))
-    return [*found, *_ending(state), *_doubt(state), *_look(state), *_table(state)]
+    return [*found, *_open_question(state), *_doubt(state), *_look(state), *_table(state)]
 
 
 def _unread(bird: Bird) -> Prompt | None:
@@ -151,9 +152,13 @@ def _doubt(state: Cook) -> list[Prompt]:
     return [Prompt(due.Doubt(), (f"{doubted_s:.0f}",), "convenient", last.at_s)]
 
 
-def _ending(state: Cook) -> list[Prompt]:
-    """A cook that was to end with a bird on, or off and raw: asked until answered."""
+def _open_question(state: Cook) -> list[Prompt]:
+    """What was asked and is not dropped: how long the program was away, and whether to
+    end with a bird on, or off and raw, which is asked until answered."""
     pending = state.pending
+    if pending is not None and pending.why in ASKING:
+        rests, due_s = (str(pending.seq),), pending.asked_s + ASK_AGAIN_S
+        return [Prompt(due.ClockAsked(), rests, "soon", due_s)]
     if pending is None or pending.why != "end_raw":
         return []
     rests, due_s = (f"{pending.asked_s:.0f}",), pending.asked_s + ASK_AGAIN_S

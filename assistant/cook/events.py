@@ -42,6 +42,8 @@ class CookBegan:
     outside_f: float = 68.0
     name: str | None = None
     sauces: tuple[tuple[str, Sugar], ...] = ()
+    boot: str | None = None
+    booted_s: float | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -215,12 +217,15 @@ class PromptSnoozed:
 
 @dataclass(frozen=True, slots=True)
 class AskedBack:
-    """A question is open. `options` are whole commands; `why` names the reason."""
+    """A question is open. `options` are whole commands; `why` names the reason.
+    `clock_s`: how far the computer's clock stood after the last event, where it is asked
+    about."""
 
     NAME: ClassVar[str] = "asked_back"
     SHOWN: ClassVar[bool] = False
     options: tuple[Command, ...]
     why: str
+    clock_s: float | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -330,11 +335,14 @@ class WordsHeard:
 
 @dataclass(frozen=True, slots=True)
 class Resumed:
-    """The program came back after `away_s` seconds."""
+    """The program came back after `away_s` seconds, or the cook said that it did.
+    `boot` names the computer's boot, `booted_s` when that was by this cook's time."""
 
     NAME: ClassVar[str] = "resumed"
     SHOWN: ClassVar[bool] = False
     away_s: float
+    boot: str | None = None
+    booted_s: float | None = None
 
 
 # What is folded where (see `assistant.cook.fold`): each set has an exhaustive function.

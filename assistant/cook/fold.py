@@ -115,6 +115,7 @@ def _begin(state: Cook, at_s: float, event: ev.CookBegan) -> Cook:
         fire=fire,
         altitude_m=event.altitude_m, outside_f=event.outside_f, expected_birds=event.birds,
         sauce_mark_f=event.sauce_mark_f, done_mark_f=event.done_mark_f,
+        boot=event.boot, booted_s=event.booted_s,
         sauces=tuple(one for one in event.sauces if not claims(one[0])),
     )  # fmt: skip
 
@@ -219,9 +220,9 @@ def _step_talk(state: Cook, entry: ev.Recorded, event: ev.TalkEvent) -> Cook:
                 record = replace(_prompt(state, key), snoozed_until_s=until_s)
                 state = _with_prompt(state, record)
             return state
-        case ev.AskedBack(options, why):
+        case ev.AskedBack(options, why, clock_s):
             doubted = with_doubts(state, options, at_s, entry.seq)
-            return replace(doubted, pending=Pending(at_s, options, why, entry.seq))
+            return replace(doubted, pending=Pending(at_s, options, why, entry.seq, clock_s))
         case ev.AskBackClosed(answer):
             settled = without_doubts(state) if answer in SETTLED else state
             return replace(settled, pending=None)
@@ -231,8 +232,8 @@ def _step_talk(state: Cook, entry: ev.Recorded, event: ev.TalkEvent) -> Cook:
             return replace(state, asleep=False)
         case ev.VolumeChanged(step):
             return replace(state, volume=max(-5, min(5, state.volume + step)))
-        case ev.Resumed():
-            return state
+        case ev.Resumed(_, boot, booted_s):
+            return replace(state, boot=boot, booted_s=booted_s)
 
 
 def _prompt(state: Cook, key: str) -> PromptRecord:

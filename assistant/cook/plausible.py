@@ -161,7 +161,7 @@ def log_prior(state: Cook, command: cmd.Command, now_s: float) -> float:
             return _known_bird(state, command.bird) + bird_prior(state, command, now_s)
         case cmd.GrillReading():
             return grill_prior(state, command, now_s)
-        case cmd.Yes() | cmd.Choose() | cmd.Number():
+        case cmd.Yes() | cmd.Choose() | cmd.Number() | cmd.AwayFor():
             return _RARE
         case cmd.No():  # it also takes the last words back
             return _FLAT + _UNLIKELY
@@ -173,7 +173,7 @@ def log_prior(state: Cook, command: cmd.Command, now_s: float) -> float:
             return _FLAT + known + (_UNLIKELY if _is_idle(state, command) else 0.0)
 
 
-_ANSWERS = cmd.Yes | cmd.No | cmd.Choose | cmd.Number
+_ANSWERS = cmd.Yes | cmd.No | cmd.Choose | cmd.Number | cmd.AwayFor
 _FLAT = math.log(1 / 60)  # a command without a number, among all of them
 _RARE = math.log(1e-6)
 _UNLIKELY = -4.0
@@ -215,7 +215,7 @@ def _is_idle(state: Cook, command: cmd.Command) -> bool:
             | cmd.ServeAt() | cmd.ServeIn() | cmd.Hold() | cmd.TimerSet()
             | cmd.ThermometerCheck() | cmd.Correct() | cmd.Undo() | cmd.Repeat() | cmd.Yes()
             | cmd.No() | cmd.Choose() | cmd.Number() | cmd.EndCook() | cmd.Sleep()
-            | cmd.Quieter() | cmd.Louder() | cmd.Hush()
+            | cmd.Quieter() | cmd.Louder() | cmd.Hush() | cmd.AwayFor()
         ):  # fmt: skip
             return False
 

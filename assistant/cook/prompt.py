@@ -115,6 +115,13 @@ class EndRaw:
 
 
 @dataclass(frozen=True, slots=True)
+class ClockAsked:
+    """How long the program was away; the question about the clock stands."""
+
+    KIND: ClassVar[str] = "clock"
+
+
+@dataclass(frozen=True, slots=True)
 class LidOpen:
     """The lid has been off for long."""
 
@@ -209,7 +216,7 @@ OfBird = (
 )  # fmt: skip
 About = (
     OfBird | Doubt | EndRaw | LidOpen | Refuel | TurnVent | GrillUnread | DinnerMoved | ListDue
-    | LightDue | BirdsOnDue | Carve | Chill | TimerUp
+    | LightDue | BirdsOnDue | Carve | Chill | TimerUp | ClockAsked
 )  # fmt: skip
 _OF_BIRD = frozenset(kind.KIND for kind in get_args(OfBird))
 

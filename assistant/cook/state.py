@@ -167,6 +167,7 @@ class Pending:
     options: tuple[Command, ...]
     why: str
     seq: int = 0  # of the event that opened it
+    clock_s: float | None = None  # where it is about the computer's clock
 
 
 @dataclass(frozen=True, slots=True)
@@ -212,6 +213,8 @@ class Cook:
     kitchen: Kitchen = field(default_factory=Kitchen)
     last_heard: str | None = None
     heard_s: float | None = None
+    boot: str | None = None  # the computer's boot, and when it was by this cook's time
+    booted_s: float | None = None
     seq: int = 0
     at_s: float = 0.0
     recent: tuple[Recorded, ...] = ()

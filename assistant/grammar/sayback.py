@@ -153,6 +153,8 @@ def _of_talk(command: cmd.TalkCommand) -> str:
             return say_temperature(number)
         case cmd.Choose(place):
             return f"the {_PLACES[place]} one"
+        case cmd.AwayFor(minutes):
+            return f"away {say_minutes(minutes)}"
         case cmd.Snooze(minutes):
             return "snooze" + (f" {say_minutes(minutes)}" if minutes is not None else "")
         case cmd.Acknowledge():

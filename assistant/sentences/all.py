@@ -39,11 +39,12 @@ def clock_moved(by_s: float) -> Sentence:
     return sentence(f"The computer's clock jumped {way} by {span(abs(by_s))}. I keep my own count.")
 
 
-def came_back(state: Cook, away_s: float) -> Sentence:
-    """The program is there again after `away_s` seconds."""
+def came_back(state: Cook, away_s: float | None) -> Sentence:
+    """The program is there again after `away_s` seconds; None: the clock cannot tell."""
     on = [bird.number for bird in state.birds if bird.is_on]
     still = f" {len(on)} on the spit." if on else ""
-    return sentence(f"Back after {span(away_s)}. I have everything up to then.{still}")
+    after = "" if away_s is None else f" after {span(away_s)}"
+    return sentence(f"Back{after}. I have everything up to then.{still}")
 
 
 def plan_taken_up(state: Cook, now_s: float) -> Sentence:

@@ -8,7 +8,7 @@ from assistant.cook.vocabulary import refusals as no
 from assistant.cook.vocabulary.refusals import Refusal
 from assistant.sentences.describe import bird_spot, command_text
 from assistant.sentences.lifting import before_ending, before_lifting
-from assistant.sentences.phrasing import capital, degrees, listed, said_degrees
+from assistant.sentences.phrasing import capital, degrees, listed, said_degrees, span
 from assistant.sentences.spell import Sentence, sentence
 
 Reading = cmd.BirdReading | cmd.GrillReading
@@ -16,6 +16,8 @@ Reading = cmd.BirdReading | cmd.GrillReading
 
 def ask_back(ask: AskBack, state: Cook) -> Sentence:
     """The question, shortest first: "Bird 1: 113 or 130?"."""
+    if ask.clock_s is not None:
+        return sentence(_clock(ask.clock_s))
     if ask.why == "end_raw":
         return sentence(before_ending(not_finished(state), state))
     if ask.why == "below_mark":
@@ -33,7 +35,23 @@ def _lifted(ask: AskBack, state: Cook) -> list[Bird]:
 def open_question(state: Cook) -> str | None:
     """The question that waits for an answer, as it was put; None where none does."""
     pending = state.pending
-    return None if pending is None else ask_back(AskBack(pending.options, pending.why), state).text
+    if pending is None:
+        return None
+    return ask_back(AskBack(pending.options, pending.why, pending.clock_s), state).text
+
+
+def _clock(clock_s: float) -> str:
+    """A clock that stands `clock_s` after the last note, and cannot be believed."""
+    gap = span(abs(clock_s))
+    if clock_s < 0:
+        return (
+            f"The computer's clock looks wrong, {gap} before my last note. I count on"
+            " from there. Say how long I was away: away ten minutes."
+        )
+    return (
+        f"By the computer's clock I was away {gap}, which may be wrong. I count on from my"
+        " last note. Was it that long? Say yes, or: away ten minutes."
+    )
 
 
 def which_one(options: tuple[cmd.Command, ...], state: Cook) -> str:

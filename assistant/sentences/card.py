@@ -21,7 +21,9 @@ PURPOSES: tuple[tuple[str, tuple[str, ...]], ...] = (
         "ask_why", "ask_what_if", "ask_heard", "ask_help",
     )),
     ("Timers and prompts", ("timer_set", "timer_cancel", "acknowledge", "snooze")),
-    ("Answers and mending", ("yes", "no", "choose", "number", "undo", "repeat")),
+    ("Answers and mending", (
+        "yes", "no", "choose", "number", "undo", "repeat", "away_for",
+    )),
     ("Trouble", ("trouble",)),
     ("The program", ("quieter", "louder", "hush", "sleep", "wake", "end_cook")),
 )  # fmt: skip

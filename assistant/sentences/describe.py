@@ -51,6 +51,8 @@ def _other_text(command: cmd.Command) -> str:
     match command:
         case cmd.Hold(minutes) if minutes is not None:
             return f"hold dinner {minutes_text(minutes)}"
+        case cmd.AwayFor(minutes):
+            return f"away {minutes_text(minutes)}"
         case cmd.Snooze(minutes) if minutes is not None:
             return f"snooze {minutes_text(minutes)}"
         case cmd.Trouble(kind, bird):

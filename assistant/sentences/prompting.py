@@ -76,7 +76,7 @@ def _text(prompts: tuple[Prompt, ...], state: Cook, now_s: float) -> str:
             return _dinner(about, state)
         case due.BirdsOnDue(numbers):
             return f"Time for {birds(numbers) if numbers else 'the birds'} over the fire."
-        case due.EndRaw():
+        case due.EndRaw() | due.ClockAsked():
             return open_question(state) or ""
         case due.Doubt():
             return "That thermometer is still unchecked. Ice water, and tell me what it reads."
@@ -123,6 +123,7 @@ SHORT = {
     "doubt": "check the thermometer", "reread": "read bird {bird} again",
     "off_raw": "bird {bird} back on", "end_raw": "say yes to end, or no",
     "unread": "read the rest of bird {bird}", "timer": "your timer",
+    "clock": "say how long I was away",
 }  # fmt: skip
 
 

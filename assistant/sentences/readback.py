@@ -78,6 +78,11 @@ def read_back(record: Record, before: Cook, after: Cook, *, stressed: bool = Fal
 def _text(record: Record, before: Cook, after: Cook, shown: Shown) -> str:
     if "dropped" in record.notes:
         return "Dropped. Nothing noted."
+    if "clock_kept" in record.notes:
+        return "Right. I count on from my last note."
+    away_s = [event.away_s for event in record.events if isinstance(event, ev.Resumed)]
+    if away_s:
+        return f"Away {span(away_s[0])}. I count on from there."
     undone = [event.target for event in record.events if isinstance(event, ev.Undone)]
     if undone:
         again = " Say the number again." if isinstance(record.replies_to, cmd.Correct) else ""

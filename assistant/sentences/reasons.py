@@ -28,6 +28,7 @@ _PLAIN = {
     "reread": "Because what was read there was asked back and never settled.",
     "off_raw": "Because it was never read at its mark, and has long been off the heat.",
     "end_raw": "Because a bird is still on, or was never read at its mark.",
+    "clock": "Because the computer's clock can't be right, so I don't know how long I was away.",
     "doubt": "Because you doubted the thermometer and I know of no check since.",
 }
 LEAST_F = 325.0  # roast at 325 F or more (FoodSafety.gov charts)

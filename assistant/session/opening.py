@@ -11,8 +11,6 @@ from assistant.journal.learning import begin_with, relearn, start_of
 from assistant.journal.resilient import News, ResilientJournal
 from assistant.session.session import Session
 
-STALE_S = 12 * 3600.0  # a cook silent for this long is over; nobody roasts a bird overnight
-
 
 @dataclass(frozen=True)
 class CookLog:
@@ -53,14 +51,12 @@ class Opened:
 def open_cook(journal: ResilientJournal, now_s: float, name: str | None = None) -> Opened:
     """The unfinished cook, or a new one called `name`.
 
-    An unfinished cook that has been silent for twelve hours is ended first.
+    However old by the clock: only the cook ends a cook.
     """
     unfinished = journal.unfinished()
     if unfinished is not None:
         state = journal.resume_state(unfinished.id, start_of(journal, unfinished.id))
-        if now_s - state.at_s < STALE_S:
-            return Opened(CookLog(journal, unfinished.id), state)
-        journal.append(unfinished.id, state.at_s, (ev.CookEnded(),))
+        return Opened(CookLog(journal, unfinished.id), state)
     log = CookLog(journal, journal.begin(name, now_s))
     try:
         state = begin_with(journal, log.cook_id)

@@ -129,7 +129,9 @@ def _said(group: Sequence[ev.Recorded], before: Cook, after: Cook, then: Then) -
         case ev.PromptSaid():
             return _prompted(group, before, after, then)
         case ev.Resumed(away_s):
-            return sentences.came_back(after, away_s), "reply", None
+            return sentences.came_back(after, away_s or None), "reply", None
+        case ev.AskedBack(options, why, float() as clock_s):
+            return sentences.ask_back(AskBack(options, why, clock_s), after), "reply", why
         case _:
             return None, "reply", None
 
@@ -160,7 +162,7 @@ def _decision(group: Sequence[ev.Recorded], before: Cook) -> Decision:
     command = _command(group[0], before)
     for event in events:
         if isinstance(event, ev.AskedBack):
-            return AskBack(event.options, event.why)
+            return AskBack(event.options, event.why, event.clock_s)
     if command is None:
         return Record(events, Acknowledge())
     decision = decide(before, command, group[0].at_s)

@@ -6,7 +6,10 @@ and for people, and speech. A fact is committed to the log before it is read bac
 """
 
 from collections.abc import Callable, Sequence
+from dataclasses import replace
+from typing import TypeVar
 
+from assistant.cook import away
 from assistant.cook import commands as cmd
 from assistant.cook import events as ev
 from assistant.cook.codec import command_json, event_json
@@ -33,6 +36,9 @@ from assistant.voice.speech import Speaker, Speech, Urgency
 FAULT_S = 60.0  # after an error inside, the clock is tried again
 LATE_S = 60.0  # a wake-up later than this (a restart, a suspend, a sleep) says so
 HEARD_ASLEEP = cmd.Wake | cmd.Acknowledge | cmd.Hush
+
+
+_Dated = TypeVar("_Dated", ev.CookBegan, ev.Resumed)
 
 
 class Session:
@@ -74,7 +80,7 @@ class Session:
 
     def begin(self, event: ev.CookBegan) -> None:
         """Start a cook."""
-        self._commit((event,))
+        self._commit((self._dated(event, 0.0),))
         self._refresh()
 
     def take_up(self, events: Sequence[ev.Event]) -> None:
@@ -90,14 +96,29 @@ class Session:
 
     def resume(self) -> None:
         """Go on with a cook whose events were folded into the state given."""
-        away_s = max(0.0, self._clock.now() - self.state.at_s)
+        boot = self._clock.boot()
+        since_s = boot.since_s if boot is not None else 0.0
+        back = away.back(self.state, self._clock.now(), boot.name if boot else None, since_s)
+        self._clock.set_now(back.now_s)
         armed_s = next_due(self.state)
-        self._commit((ev.Resumed(away_s),))
+        self._commit((self._dated(ev.Resumed(back.away_s), 0.0),))
         due_s = [one.due_s for one in due(self.state, self.now())]  # before manners held it back
         self._armed_s = min([*due_s, *([] if armed_s is None else [armed_s])], default=None)
-        self._say(sentences.came_back(self.state, away_s))
+        self._say(sentences.came_back(self.state, back.away_s if back.why is None else None))
+        if back.why is not None:
+            self._told_moved_s = self._clock.moved_s()  # the question says it
+            asked = AskBack((), back.why, back.clock_s)
+            self._commit(_events(asked))
+            self._say(sentences.ask_back(asked, self.state), why=back.why)
         self._refresh()
         self.tick()
+
+    def _dated(self, event: _Dated, away_s: float) -> _Dated:
+        """The event with the computer's boot, by this cook's time `away_s` from now."""
+        boot = self._clock.boot()
+        if boot is None:
+            return event
+        return replace(event, boot=boot.name, booted_s=self.now() + away_s - boot.since_s)
 
     def prior(self, command: cmd.Command) -> float:
         """Log plausibility of a command now, for the ears."""
@@ -141,7 +162,8 @@ class Session:
             heard.words, heard.confidence, heard.outcome,
             heard.command.NAME if heard.command else None,
         )  # fmt: skip
-        self._commit((note, *_events(decision)))
+        self._commit((note, *(self._told(one) for one in _events(decision))))
+        self._go_on(decision)
         self._reply(before, decision, stressed=heard.outcome == "stress")
         self._refresh()
         self._tick()
@@ -178,6 +200,16 @@ class Session:
             return AskBack(heard.alternatives, "unclear")
         assert heard.command is not None
         return decide(self.state, heard.command, self.now())
+
+    def _told(self, event: ev.Event) -> ev.Event:
+        return self._dated(event, event.away_s) if isinstance(event, ev.Resumed) else event
+
+    def _go_on(self, decision: Decision) -> None:
+        """Where the cook told how long the program was away, the clock follows."""
+        for event in _events(decision):
+            if isinstance(event, ev.Resumed):
+                self._clock.set_now(self.now() + event.away_s)
+                self._told_moved_s = self._clock.moved_s()
 
     def _reply(self, before: Cook, decision: Decision, *, stressed: bool) -> None:
         if isinstance(decision, Record):
@@ -279,5 +311,5 @@ def _events(decision: Decision) -> tuple[ev.Event, ...]:
     if isinstance(decision, Record):
         return decision.events
     if isinstance(decision, AskBack):
-        return (ev.AskedBack(decision.options, decision.why),)
+        return (ev.AskedBack(decision.options, decision.why, decision.clock_s),)
     return ()

@@ -7,7 +7,9 @@ a job that is lost loses nothing. One call is armed at a time.
 import threading
 import time
 from collections.abc import Callable
+from dataclasses import dataclass
 from datetime import UTC, datetime, timedelta
+from pathlib import Path
 from typing import Protocol
 from zoneinfo import ZoneInfoNotFoundError
 
@@ -44,11 +46,39 @@ def local_zone() -> str:
         return "UTC"
 
 
+BOOT_ID = Path("/proc/sys/kernel/random/boot_id")
+
+
+@dataclass(frozen=True, slots=True)
+class Boot:
+    """The computer's boot under its name, and the seconds since, suspends included."""
+
+    name: str
+    since_s: float
+
+
+def this_boot() -> Boot | None:
+    """The boot that runs; None where the system does not name it."""
+    if not hasattr(time, "CLOCK_BOOTTIME"):
+        return None
+    try:
+        name = BOOT_ID.read_text(encoding="ascii").strip()
+    except (OSError, ValueError):
+        return None
+    return Boot(name, since_boot())
+
+
 class Clock(Protocol):
     """Epoch seconds, and one armed call."""
 
     def now(self) -> float:
         """Epoch seconds."""
+
+    def set_now(self, now_s: float) -> None:
+        """Count on from `now_s`: the computer's clock is not believed, or was told."""
+
+    def boot(self) -> Boot | None:
+        """The computer's boot, where a restart within it can count exactly."""
 
     def wake_at(self, when_s: float | None, call: Callable[[], None]) -> None:
         """Arm the one call for `when_s`; None disarms."""
@@ -93,6 +123,14 @@ class WallClock:
     def now(self) -> float:
         """Epoch seconds."""
         return self._offset_s + since_boot()
+
+    def set_now(self, now_s: float) -> None:
+        """Count on from `now_s`, epoch seconds."""
+        self._offset_s = now_s - since_boot()
+
+    def boot(self) -> Boot | None:
+        """The computer's boot."""
+        return this_boot()
 
     def moved_s(self) -> float:
         """How far the computer's clock was stepped since the start."""
@@ -147,6 +185,15 @@ class VirtualClock:
     def now(self) -> float:
         """Epoch seconds."""
         return self._now_s
+
+    def set_now(self, now_s: float) -> None:
+        """Count on from `now_s`; the clock on the wall stays where it is."""
+        self._moved_s += self._now_s - now_s
+        self._now_s = now_s
+
+    def boot(self) -> Boot | None:
+        """None: nothing boots here."""
+        return None
 
     def wake_at(self, when_s: float | None, call: Callable[[], None]) -> None:
         """Arm the one call for `when_s`; None disarms."""

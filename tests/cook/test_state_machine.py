@@ -54,6 +54,7 @@ OTHERS = st.one_of(
     st.builds(cmd.Hold, st.one_of(st.none(), MINUTES)),
     st.builds(cmd.TimerSet, MINUTES, st.sampled_from([None, "rice"])),
     st.builds(cmd.TimerCancel, st.sampled_from([None, "rice"])),
+    st.builds(cmd.AwayFor, MINUTES),
     st.builds(cmd.Snooze, st.one_of(st.none(), MINUTES)),
     st.builds(cmd.Trouble, st.sampled_from([
         "wing_loose", "leg_loose", "flare_up", "spit_stopped", "drip_pan_full", "fire_dying",

@@ -39,6 +39,8 @@ PROMISED = {
     "remind me in ten minutes": cmd.TimerSet(10.0),
     "got it": cmd.Acknowledge(),
     "snooze five minutes": cmd.Snooze(5.0),
+    "away ten minutes": cmd.AwayFor(10.0),
+    "you were away for half an hour": cmd.AwayFor(30.0),
     "how long for bird two": cmd.AskWhen(2),
     "what's next": cmd.AskNext(),
     "how long has it been": cmd.AskElapsed(),

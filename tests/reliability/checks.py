@@ -7,6 +7,7 @@ from collections import Counter
 from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
+from assistant.cook import away
 from assistant.cook import events as ev
 from assistant.cook.events import Recorded
 from assistant.cook.fold import fold
@@ -50,6 +51,19 @@ def after_step(evening: Evening) -> None:
     evening.counts["steps"] += 1
     if evening.counts["steps"] % FULL_EVERY == 0:
         _check_state(evening)
+
+
+def time_goes_on(evening: Evening, left: Cook, wrong_s: float) -> None:
+    """After a restart elapsed time counts on, and a clock that is far off is asked about."""
+    session = evening.session
+    holds(session.state.is_running, "a restart ended the cook")
+    holds(left.at_s <= evening.clock.now() <= left.at_s + away.LONG_S, "time jumped")
+    if wrong_s:
+        pending = session.state.pending
+        holds(pending is not None and pending.why in away.ASKING, "a wrong clock was taken")
+    before_s = session.now()
+    evening.clock.run_until(evening.clock.now() + 1.0)
+    holds(session.now() == before_s + 1.0, "time stands still")
 
 
 def no_hurry(evening: Evening) -> None:

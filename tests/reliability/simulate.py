@@ -21,6 +21,7 @@ from unittest import mock
 
 import apsw
 
+from assistant.cook import away
 from assistant.cook import events as ev
 from assistant.cook.fold import apply, fold
 from assistant.cook.prompts import due
@@ -41,6 +42,7 @@ from tests.reliability.kitchen import Kitchen
 from tests.reliability.stand_in import cheap_forecasts
 from tests.reliability.storage import Faulty, Recorder
 
+WRONG_S = (-3.0e9, -7200.0, 13 * 3600.0, 40 * 86400.0)  # the clock at a restart, seconds off
 STARTS_S = (
     1_790_524_800.0,  # a Sunday afternoon
     1_792_886_400.0,  # 2026-10-25 00:00 UTC: the clocks go back in Europe within the hours after
@@ -240,7 +242,10 @@ def _restart(evening: Evening, image: Image) -> None:
     evening.journal.close()
     evening.recorder.unregister()
     away_s = min(evening.chance.expovariate(1 / 300.0), 2400.0)
-    evening.clock = VirtualClock(evening.clock.now() + away_s)
+    # Most boots find a right clock; some a board's without a battery, or one far ahead.
+    wrong_s = evening.chance.choice((0.0,) * 6 + WRONG_S)
+    evening.counts["wrong_clock"] += wrong_s != 0.0
+    evening.clock = VirtualClock(max(0.0, evening.clock.now() + away_s + wrong_s))
     acknowledged = evening.log
     _open(evening, image)
     opened = open_cook(evening.journal, evening.clock.now())
@@ -250,11 +255,12 @@ def _restart(evening: Evening, image: Image) -> None:
     checks.after_restart(acknowledged.recorded, acknowledged.safe, found)
     evening.log = Watched(opened.log, list(found), len(found))
     evening.session = _session(evening, opened.state)
-    now_s = evening.session.now()
-    back = apply(opened.state, ev.Recorded(len(found) + 1, now_s, ev.Resumed(away_s)))
+    now_s = away.back(opened.state, evening.clock.now(), None, 0.0).now_s
+    back = apply(opened.state, ev.Recorded(len(found) + 1, now_s, ev.Resumed(0.0)))
     waiting = due(back, now_s) if not back.asleep else ()
     evening.session.resume()
     checks.after_resume(evening, waiting)
+    checks.time_goes_on(evening, opened.state, wrong_s)
 
 
 def live(seed: int, *, real: bool | None = None) -> tuple[str, Counter[str]]:

@@ -7,7 +7,7 @@ from typing import get_args
 import pytest
 
 from assistant.cook import events as ev
-from assistant.cook.prompt import About, EndRaw, Prompt
+from assistant.cook.prompt import About, ClockAsked, EndRaw, Prompt
 from assistant.cook.vocabulary.answers import Answer
 from assistant.heat.bird.evidence import Quantiles
 from assistant.sentences import all as sentences
@@ -31,6 +31,8 @@ def test_every_prompt_has_a_sentence_a_short_name_a_sign_and_a_reason(kind: type
     one = insisted(*COOKING)
     if kind is EndRaw:  # its sentence is the open question
         one.say(61, "end the cook")
+    if kind is ClockAsked:
+        one.note(61, ev.AskedBack((), "clock_behind", -7200.0))
     about = kind(**{field.name: FACTS[field.name] for field in fields(kind)})
     prompt = Prompt(about, ("1",), "soon", one.state.at_s)
     said = sentences.prompt((prompt,), one.state, one.state.at_s)

@@ -90,3 +90,19 @@ def test_a_call_armed_from_within_a_call_comes_too(wall: WallClock) -> None:
 
     wall.wake_at(wall.now(), call)
     assert came.wait(timeout=30.0)
+
+
+def test_a_wall_clock_counts_on_from_what_it_is_told(wall: WallClock) -> None:
+    """Told another time it goes on from there, and says how far the computer's is off."""
+    now_s = wall.now()
+    wall.set_now(now_s - 7200.0)
+    assert now_s - 7200.0 <= wall.now() < now_s - 7190.0
+    assert 7190.0 < wall.moved_s() < 7210.0
+
+
+def test_a_boot_is_named_by_linux(wall: WallClock) -> None:
+    first, second = wall.boot(), wall.boot()
+    if first is None or second is None:
+        pytest.skip("this system names no boot")
+    assert first.name == second.name
+    assert first.since_s <= second.since_s
