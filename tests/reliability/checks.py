@@ -147,7 +147,7 @@ def after_resume(evening: Evening, waiting: Sequence[Prompt]) -> None:
         holds(prompt.key in said, f"{prompt.key} fell due while away and was dropped")
         evening.counts["prompts after a restart"] += 1
         if prompt.said == 0 and prompt.urgency != "convenient" and now_s - prompt.due_s > LATE_S:
-            holds("Overdue" in spoken, f"{prompt.key} was late and did not say so")
+            holds(" late. " in spoken, f"{prompt.key} was late and did not say so")
             evening.counts["spoken late"] += 1
 
 
