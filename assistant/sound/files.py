@@ -1,6 +1,7 @@
 """Recordings as the recognisers want them: 16 kHz, one channel, 16-bit."""
 
 import io
+import wave
 from pathlib import Path
 
 import numpy as np
@@ -74,17 +75,26 @@ def decode_sound(data: bytes, name: str = "recording") -> Samples:
         raise SoundError(f"{name}: {error}") from error
 
 
-def to_samples(wave: NDArray[np.float32], rate_hz: int) -> Samples:
+def to_samples(floats: NDArray[np.float32], rate_hz: int) -> Samples:
     """A float wave (full scale 1.0) at `rate_hz` as int16 samples at 16 kHz.
 
     Infinities and not-a-numbers, which float WAVs can hold, become silence.
     """
-    clean = np.clip(np.nan_to_num(wave, nan=0.0, posinf=0.0, neginf=0.0), -1.0, 1.0)
+    clean = np.clip(np.nan_to_num(floats, nan=0.0, posinf=0.0, neginf=0.0), -1.0, 1.0)
     if rate_hz != RATE_HZ:
         clean = soxr.resample(clean, rate_hz, RATE_HZ)
     return np.clip(np.round(clean * _FULL_SCALE), -32768, 32767).astype(np.int16)
 
 
+def opened_wav(path: Path, rate_hz: int) -> wave.Wave_write:
+    """A WAV file of one channel and 16 bits to write into, little end first. Raises OSError."""
+    path.open("wb").close()  # what is wrong with the path is raised here, and once
+    file = wave.open(str(path), "wb")  # noqa: SIM115 -- whoever asked for it closes it
+    file.setparams((1, 2, rate_hz, 0, "NONE", "not compressed"))
+    return file
+
+
 def write_sound(path: Path, samples: Samples) -> None:
-    """Write int16 samples at 16 kHz as a WAV file."""
-    soundfile.write(path, samples, RATE_HZ, subtype="PCM_16")
+    """Write int16 samples at 16 kHz as a WAV file. Raises OSError."""
+    with opened_wav(path, RATE_HZ) as file:
+        file.writeframes(samples.astype("<i2").tobytes())

@@ -6,15 +6,13 @@ from pathlib import Path
 
 import numpy as np
 
+from assistant.sound.files import opened_wav
 from assistant.sound.player import at_rate
 from assistant.sound.samples import RATE_HZ, Sound
-from assistant.system.parts import lazy
 from assistant.voice.silent import SilentSpeaker
 from assistant.voice.speech import Speaker, Speech, Tone
 from assistant.voice.synth import Voice, VoiceError, find_synth
 from assistant.voice.tones import tone_sound
-
-soundfile = lazy("soundfile")
 
 NAME_LETTERS = 40
 PAUSE_S = 0.35
@@ -44,8 +42,9 @@ class WavSpeaker:
         path = self._folder / file_name(self.written + 1, speech.text)
         try:
             sound = self._voice.sound(speech.spoken)
-            soundfile.write(path, sound.samples, sound.rate_hz, subtype="PCM_16")
-        except (VoiceError, OSError, soundfile.LibsndfileError) as error:
+            with opened_wav(path, sound.rate_hz) as file:
+                file.writeframes(sound.samples.astype("<i2").tobytes())
+        except (VoiceError, OSError) as error:
             self._on_failure(f"{path} was not written: {error}")
             return
         self.written += 1
@@ -64,15 +63,13 @@ class Tape:
     """One WAV of a whole conversation: turn after turn, the idle time left out.
 
     Mono, 16 bits, at the recognisers' rate; written as it grows, so hours fit.
-    Raises OSError or soundfile.LibsndfileError when the file cannot be written.
+    Raises OSError when the file cannot be written.
     """
 
     def __init__(self, path: Path, voice: Voice) -> None:
         path.parent.mkdir(parents=True, exist_ok=True)
         self._voice = voice
-        self._file = soundfile.SoundFile(
-            path, "w", samplerate=RATE_HZ, channels=1, subtype="PCM_16", format="WAV"
-        )
+        self._file = opened_wav(path, RATE_HZ)
         self.path = path
         self.duration_s = 0.0
 
@@ -85,7 +82,7 @@ class Tape:
         wave[:edge] *= ramp
         wave[len(wave) - edge :] *= ramp[::-1]
         pause = np.zeros(round(pause_s * RATE_HZ), np.int16)
-        self._file.write(np.concatenate([pause, wave.astype(np.int16)]))
+        self._file.writeframes(np.concatenate([pause, wave]).astype("<i2").tobytes())
         self.duration_s += pause_s + len(samples) / RATE_HZ
 
     def say(self, speech: Speech) -> None:
