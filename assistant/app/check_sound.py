@@ -19,9 +19,9 @@ from assistant.sound.microphone_level import ADVICE, SILENCE_DB, fault_of_record
 from assistant.sound.player import at_rate
 from assistant.sound.samples import RATE_HZ, Samples
 from assistant.system import wire
+from assistant.system.child_python import child_command
 from assistant.system.mends import mend_line
 from assistant.system.parts import PartMissing, mend
-from assistant.system.watched import child_command
 from assistant.voice.chosen import USUAL, Chosen, chosen_synth, default_engine
 from assistant.voice.synth import WORDS_PER_MINUTE, VoiceError, find_synth
 

@@ -7,17 +7,19 @@ it was working on, never the cook. Messages are pickled over two pipes.
 import os
 import signal
 import subprocess
-import sys
 from collections.abc import Callable
 from contextlib import suppress
 from dataclasses import dataclass, field
 from typing import Any, BinaryIO, cast
 
 from assistant.system import pickled
+from assistant.system.child_python import child_command
 
 _CHECK_S = 0.02
 START_S = 30.0
 """How long a child may take to load its models on a slow or busy machine."""
+ONE_THREAD = dict.fromkeys(("OMP_NUM_THREADS", "OPENBLAS_NUM_THREADS", "MKL_NUM_THREADS"), "1")
+"""Two children share two cores: each keeps to one thread of arithmetic."""
 
 
 class ChildError(Exception):
@@ -54,10 +56,10 @@ class Child:
 
     def start(self) -> None:
         """Start the child without waiting for its models."""
+        command, environment = child_command("assistant.system.child")
         process = subprocess.Popen(
-            [sys.executable, "-m", "assistant.system.child"],
-            stdin=subprocess.PIPE, stdout=subprocess.PIPE, env=_environment(),
-        )  # fmt: skip
+            command, stdin=subprocess.PIPE, stdout=subprocess.PIPE, env=environment | ONE_THREAD
+        )
         self._process = process
         self._in = cast(BinaryIO, process.stdin)
         self._out = pickled.Inbox(cast(BinaryIO, process.stdout))
@@ -180,12 +182,6 @@ class Child:
         if self._process is not None:
             self._process.kill()
             self._process.wait()
-
-
-def _environment() -> dict[str, str]:
-    """Two children share two cores: each keeps to one thread of arithmetic."""
-    one = dict.fromkeys(("OMP_NUM_THREADS", "OPENBLAS_NUM_THREADS", "MKL_NUM_THREADS"), "1")
-    return {**os.environ, **one}
 
 
 def _serve() -> None:

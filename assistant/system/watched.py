@@ -7,18 +7,16 @@ until it works again.
 """
 
 import contextlib
-import os
 import queue
 import subprocess
-import sys
 import threading
 import time
 from collections.abc import Callable
 from dataclasses import dataclass
-from pathlib import Path
 from typing import BinaryIO, cast
 
 from assistant.system import wire
+from assistant.system.child_python import child_command
 
 FIRST_RETRY_S, LAST_RETRY_S = 0.25, 1.4  # a device that stays away must not cost a core
 RETRY_GROWTH = 1.15
@@ -44,17 +42,6 @@ class Patience:
 
     start_s: float = 4.0
     stall_s: float = 1.2
-
-
-def child_command(module: str, arguments: list[str]) -> tuple[list[str], dict[str, str]]:
-    """Command and environment that run a module of this program, wherever it lies.
-
-    `-P` keeps a folder called "assistant" in the current directory from being
-    taken for the program.
-    """
-    root = str(Path(__file__).parents[2])
-    path = os.pathsep.join(filter(None, (root, os.environ.get("PYTHONPATH"))))
-    return [sys.executable, "-P", "-m", module, *arguments], {**os.environ, "PYTHONPATH": path}
 
 
 class Watched:

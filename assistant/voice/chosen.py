@@ -1,10 +1,8 @@
 """Which voice speaks: the one the cook chose, else the first that works here."""
 
 import json
-import os
 import shutil
 import subprocess
-import sys
 from collections.abc import Callable
 from dataclasses import dataclass
 from functools import partial
@@ -13,6 +11,7 @@ from typing import Literal
 import numpy as np
 
 from assistant.sound.samples import Sound
+from assistant.system.child_python import code_command
 from assistant.voice import synth
 from assistant.voice.synth import ENGINE_TIMEOUT_S, WORDS_PER_MINUTE, Synth, VoiceError
 
@@ -117,7 +116,7 @@ for one in pyttsx3.init().getProperty("voices"):
 
 def _system_voices() -> tuple[VoiceName, ...]:
     found = []
-    for line in _asked([sys.executable, "-c", LIST_CHILD]).splitlines():
+    for line in _asked(*code_command(LIST_CHILD)).splitlines():
         try:
             name, told, tongues = json.loads(line)
         except (ValueError, TypeError):  # what a driver prints by the way
@@ -127,11 +126,11 @@ def _system_voices() -> tuple[VoiceName, ...]:
     return tuple(found)
 
 
-def _asked(command: list[str]) -> str:
+def _asked(command: list[str], environment: dict[str, str] | None = None) -> str:
     try:
         done = subprocess.run(
             command, stdin=subprocess.DEVNULL, capture_output=True, timeout=ENGINE_TIMEOUT_S,
-            check=False, env={**os.environ, "PYTHONUTF8": "1"},
+            check=False, env=environment,
         )  # fmt: skip
     except (OSError, subprocess.TimeoutExpired):
         return ""

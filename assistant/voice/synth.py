@@ -4,11 +4,9 @@ Text reaches the engines by standard input, never through a shell or as an
 argument, so nothing in it can be taken for an option.
 """
 
-import os
 import shutil
 import struct
 import subprocess
-import sys
 import tempfile
 import threading
 from collections import OrderedDict
@@ -18,6 +16,7 @@ from pathlib import Path
 import numpy as np
 
 from assistant.sound.samples import Sound
+from assistant.system.child_python import code_command
 from assistant.system.parts import PartMissing, lazy
 
 soundfile = lazy("soundfile")
@@ -100,12 +99,13 @@ def system_voice(text: str, words_per_minute: int = WORDS_PER_MINUTE, *, voice: 
     """
     with tempfile.TemporaryDirectory(prefix="turnspit-") as folder:
         path = Path(folder) / "speech.wav"
-        command = [sys.executable, "-c", PYTTSX3_CHILD, str(path), str(words_per_minute), voice]
+        rest = [str(path), str(words_per_minute), voice]
+        command, environment = code_command(PYTTSX3_CHILD, rest)
         try:
             done = subprocess.run(
                 command, input=plain(text).encode(), capture_output=True,
                 timeout=ENGINE_TIMEOUT_S, check=False, cwd=folder,
-                env={**os.environ, "PYTHONUTF8": "1"},
+                env=environment,
             )  # fmt: skip
         except (OSError, subprocess.TimeoutExpired) as error:
             raise VoiceError(f"the system's voice did not answer: {INSTALL_LINE}") from error

@@ -7,7 +7,8 @@ from pathlib import Path
 import pytest
 
 from assistant.system import watched, wire
-from assistant.system.watched import Link, Patience, Watched, child_command
+from assistant.system.child_python import child_command
+from assistant.system.watched import Link, Patience, Watched
 
 WAIT_S = 20.0
 
