@@ -10,6 +10,7 @@ from dataclasses import dataclass, field, replace
 from typing import Protocol
 
 from assistant.cook.commands import Sugar
+from assistant.cook.finish import CHILL_HOT_S, CHILL_S, HOT_AIR_F
 from assistant.cook.kinds import kind_of
 from assistant.cook.sauces import SWEET_OPEN_S
 from assistant.cook.stops import Wanted, pulls, sauce_stops
@@ -27,9 +28,6 @@ LIGHT_S = (900.0, 1200.0, 1800.0)  # chimney to ash-covered, 15 to 30 min: a def
 READY_S = 1800.0  # readiness list before the match
 LOOK_BEFORE_S = 300.0
 FIRST_LOOK_S = 1200.0  # nothing is worth an open lid before that
-LEFTOVERS_S = 2 * 3600.0  # chilled within two hours of the heat (USDA FSIS)
-LEFTOVERS_HOT_S = 3600.0  # within one, in air above 90 F
-HOT_AIR_F = 90.0
 
 
 class Duration(Protocol):
@@ -143,9 +141,9 @@ def plan(
         moments += found
         off_s = on_s - TURN_ROUND_S
     first_on_s = min(one.likely_s for one in moments if one.what == "birds_on")
-    last_off_s = max(one.likely_s for one in moments if one.what == "off")
+    offs_s = [one.likely_s for one in moments if one.what == "off"]
     moments += _fire(first_on_s) + _table(serve_s, birds)
-    moments.append(_chill(serve_s, last_off_s, grill.outside_f))
+    moments.append(_chill(serve_s, offs_s, grill.outside_f))
     ordered = tuple(sorted(moments, key=lambda one: (one.likely_s, _ORDER.index(one.what))))
     return Plan(serve_s, ordered, on_time=now_s is None or now_s <= first_on_s)
 
@@ -288,9 +286,11 @@ def _table(serve_s: float, birds: Sequence[PlannedBird]) -> list[Moment]:
     ]
 
 
-def _chill(serve_s: float, off_s: float, outside_f: float) -> Moment:
-    """Leftovers in the cold, counted from when the last bird left the heat."""
-    chill_s = off_s + (LEFTOVERS_HOT_S if outside_f > HOT_AIR_F else LEFTOVERS_S)
+def _chill(serve_s: float, offs_s: Sequence[float], outside_f: float) -> Moment:
+    """Leftovers in the cold, counted from the first bird off the heat; one that is off for
+    longer than the limit before the table has to be kept hot till then."""
+    limit_s = CHILL_HOT_S if outside_f > HOT_AIR_F else CHILL_S
+    chill_s = limit_s + min((at_s for at_s in offs_s if at_s > serve_s - limit_s), default=serve_s)
     return Moment("chill", min(serve_s, chill_s), chill_s, chill_s)
 
 

@@ -10,8 +10,9 @@ from hypothesis import strategies as st
 
 from assistant.cook import afterwards, before, guests
 from assistant.cook.before import DAY_S, KG_LB, Thaw, days_before, thaw
+from assistant.cook.finish import CHILL_HOT_S, CHILL_S
 from assistant.cook.fuel_need import fuel_for
-from assistant.cook.plan import LEFTOVERS_HOT_S, LEFTOVERS_S, Grill, PlannedBird
+from assistant.cook.plan import Grill, PlannedBird
 from assistant.cook.sides import Side
 from assistant.cook.whole_dinner import Order, placed, whole_dinner
 
@@ -40,8 +41,8 @@ def test_published_figures_are_the_ones_used() -> None:
     assert published("boneless piece a person") == (guests.LB_A_PERSON["roast"],) * 2
     low, high = published("whole duck or goose a person")
     assert low <= guests.LB_A_PERSON["duck"] <= high
-    assert published("leftovers in the cold within")[0] * HOUR_S == LEFTOVERS_S
-    assert published("same, air above 90 F")[0] * HOUR_S == LEFTOVERS_HOT_S
+    assert published("leftovers in the cold within")[0] * HOUR_S == CHILL_S
+    assert published("same, air above 90 F")[0] * HOUR_S == CHILL_HOT_S
     assert published("ash and coals")[0] * HOUR_S <= afterwards.ASH_S
 
 

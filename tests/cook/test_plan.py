@@ -181,6 +181,15 @@ def test_hot_evening_halves_the_time_for_leftovers() -> None:
     assert soon.likely_s - off.likely_s == 3600
 
 
+def test_leftovers_count_from_the_first_bird_off() -> None:
+    """6 and 4 lb: the small one is off first, and its two hours are everybody's."""
+    found = plan(SERVE_S, flock(6 * LB_KG, 4 * LB_KG))
+    first, _ = found.moments_of("off")
+    chill = found.moment("chill")
+    assert chill is not None
+    assert chill.likely_s == first.likely_s + 2 * 3600
+
+
 def test_too_late_is_told() -> None:
     """With an hour to dinner an hour's roast cannot be on time."""
     assert not plan(SERVE_S, flock(1.5), now_s=SERVE_S - 3600, roast=by_weight).on_time
