@@ -16,12 +16,19 @@ from assistant.cook.plan import (
 )
 from assistant.cook.prompt import Prompt
 from assistant.cook.sauces import places
-from assistant.cook.standing import Standing, standing, worth_telling
+from assistant.cook.standing import (
+    TELL_S,
+    Standing,
+    is_really_late,
+    standing,
+    worth_telling,
+)
 from assistant.cook.state import Bird, Cook, PromptRecord
 from assistant.heat.bird.evidence import Quantiles
 
 ON_SPIT = 8
 APART_S = 600.0  # dinner is not spoken of more often
+MOVES_S = 900.0  # an unlit fire moves dinner by quarters of an hour
 HEATS_UP_S = LIGHT_S[1] + SETTLE_S[0]  # from the match to a grill fit for birds
 
 
@@ -90,20 +97,22 @@ def _by_plan(state: Cook) -> Standing | None:
 def told_late_s(state: Cook) -> float | None:
     """Return the lateness the cook was last told, against the serving time as it is
     now, seconds; None: nothing was told. Putting dinner back by itself moves nothing."""
-    told = [(record.said_s[-1], float(key.rests[0])) for key, record in _told(state)]
+    told = [(record.said_s[-1], float(key.rests[0])) for key, record in _told(state) if key.rests]
     return max(told)[1] - (state.serve_s or 0.0) if told else None
 
 
 def _told(state: Cook) -> list[tuple[due.Key, PromptRecord]]:
     """What was said of dinner moving, and when."""
     known = ((due.Key.read(one.key), one) for one in state.prompts if one.said_s)
-    return [(key, one) for key, one in known if key.kind == due.DinnerMoved.KIND]
+    kinds = {due.DinnerMoved.KIND, due.LightDue.KIND}
+    return [(key, one) for key, one in known if key.kind in kinds]
 
 
 def dinner_prompts(state: Cook) -> list[Prompt]:
-    """Dinner moved by enough to matter."""
+    """Dinner moved by enough to matter, and surely. Before the birds are on nothing is
+    late: the plan moves."""
     stands = standing_of(state)
-    if stands is None:
+    if stands is None or state.serve_s is None or not any(b.has_been_on for b in state.birds):
         return []
     as_of_s = evidence_time(evidence_of(state))
     if as_of_s is None:
@@ -111,12 +120,15 @@ def dinner_prompts(state: Cook) -> list[Prompt]:
     told_s = told_late_s(state)
     if not worth_telling(stands.late_s, told_s):
         return []
+    if stands.late_s > 0.0 and not is_really_late(stands, state.serve_s):
+        return []
     if stands.late_s < 0.0 and told_s is None and any(bird.is_pulled for bird in state.birds):
         return []  # early, with the first bird resting already: nothing to be done about it
     due_s = max(as_of_s, _last_told_s(state) + APART_S)
     late_min = 5 * round(stands.late_s / 300.0)
-    moved = due.DinnerMoved(late_min, stands.table, _fire_can_help(state))
-    table_s = (state.serve_s or 0.0) + 60.0 * late_min
+    sooner = told_s is not None and stands.late_s < told_s
+    moved = due.DinnerMoved(late_min, stands.table, _fire_can_help(state), sooner)
+    table_s = state.serve_s + 60.0 * late_min
     return [Prompt(moved, (f"{table_s:.0f}",), "soon", due_s)]
 
 
@@ -127,7 +139,8 @@ def _last_told_s(state: Cook) -> float:
 def _fire_can_help(state: Cook) -> bool:
     """Whether a vent opened could do something about a late dinner."""
     fire = fire_of(state, state.at_s)
-    if fire is None or not state.fire.readings or not state.cooking:
+    roasting = any(bird.is_on and not bird.is_done for bird in state.birds)
+    if fire is None or not state.fire.readings or not roasting:
         return False
     middle_f = (state.fire.band_low_f + state.fire.band_high_f) / 2
     if fire.vents is not None and fire.vents.direction == "open":
@@ -147,11 +160,19 @@ def evening_prompts(state: Cook) -> list[Prompt]:
     if state.readiness is None and not lit and readiness is not None:
         found.append(Prompt(due.ListDue(), (), "convenient", readiness.likely_s))
     if not lit and light is not None:
-        found.append(Prompt(due.LightDue(), (), "soon", light.likely_s))
+        table_s = _moved_table_s(state)
+        rests = () if table_s is None else (f"{MOVES_S * round(table_s / MOVES_S):.0f}",)
+        found.append(Prompt(due.LightDue(table_s), rests, "soon", light.likely_s))
     if lit and on is not None:
         due_s = max(on.likely_s, (state.fire.lit_s or 0.0) + HEATS_UP_S)
         found.append(Prompt(due.BirdsOnDue(on.birds), (), "soon", due_s))
     return found
+
+
+def _moved_table_s(state: Cook) -> float | None:
+    """When dinner can be, where the fire is lit too late for the serving time."""
+    stands = standing_of(state)
+    return None if stands is None or stands.late_s < TELL_S else stands.table.q50
 
 
 def carve_at_s(state: Cook, rested_s: float) -> float:

@@ -20,6 +20,7 @@ from assistant.cook.trouble import thermometer_is_doubted
 from assistant.heat.bird.evidence import BirdForecast, Forecast, Look
 
 AGAIN_S = 5 * 60.0  # a bird just read is not read again at once
+BOTH_S = 20 * 60.0
 OTHER_SPOT_S = 60.0
 ASK_AGAIN_S = 60.0
 REREAD_S = 120.0  # the open question has been dropped by then
@@ -183,6 +184,9 @@ def _look(state: Cook) -> list[Prompt]:
     bird = state.bird(look.bird)
     if bird is None or not bird.is_on or bird.is_done or _is_done_but_doubted(bird):
         return []
+    told = forecast.birds if forecast is not None else ()
+    own = next((one for one in told if one.number == look.bird), None)
+    look = _one_for_both(look, own, bird)
     urgency: Urgency = "soon" if look.reason in {"done", "sauce"} else "convenient"
     last = bird.readings[-1] if bird.readings else None
     if last is not None and _sauce_is_due(bird):
@@ -190,6 +194,17 @@ def _look(state: Cook) -> list[Prompt]:
     due_s = look.at_s if last is None else max(look.at_s, last.at_s + AGAIN_S)
     rests = (str(last.seq if last is not None else 0),)
     return [Prompt(due.LookDue(look.bird, look.reason), rests, urgency, due_s)]
+
+
+def _one_for_both(look: Look, forecast: BirdForecast | None, bird: Bird) -> Look:
+    """A reading that would settle a lot, and one for a mark soon after, are one."""
+    if look.reason != "spread" or forecast is None:
+        return look
+    plain = _needs_no_sauce(bird)
+    at_s = forecast.done.q10 if plain else forecast.sauce.q10
+    if at_s is None or at_s - look.at_s > BOTH_S:
+        return look
+    return Look(look.bird, max(look.at_s, at_s), "done" if plain else "sauce")
 
 
 def _worth_looking(forecast: Forecast, state: Cook) -> Look | None:

@@ -9,6 +9,7 @@ REFUEL_S = 40 * 60.0  # common practice, no source: without a dial, feed about e
 WORTH = 6  # briquettes; fewer are not worth an interruption
 CATCHES_S = 20 * 60.0  # what just went on has to show first
 FRESH_S = 10 * 60.0  # a vent is turned on a fresh reading only
+FLARE_S = 15 * 60.0  # "vents nearly shut" stands for so long
 LID_S = 3 * 60.0
 GRILL_S = 40 * 60.0  # an older reading says little about now
 FIRST_GRILL_S = 25 * 60.0  # after lighting: coals ash over in 15 to 30 min
@@ -47,7 +48,10 @@ def _fuel_and_vents(state: Cook) -> list[Prompt]:
         found.append(Prompt(about, _fuel_rests(state), "soon", due_s))
     last = fire.readings[-1]
     fresh = state.at_s - last.at_s < FRESH_S
-    if forecast.vents is not None and fresh and not fire.lid_is_off:
+    advised = any(
+        one.kind == "flare_up" and state.at_s - one.at_s < FLARE_S for one in state.troubles
+    )
+    if forecast.vents is not None and fresh and not fire.lid_is_off and not advised:
         turn = forecast.vents
         in_band = fire.band_low_f <= last.temperature_f <= fire.band_high_f
         urgency: Urgency = "convenient" if in_band else "soon"
@@ -69,14 +73,14 @@ def _by_the_clock(state: Cook) -> list[Prompt]:
 
 
 def _fuel_rests(state: Cook) -> tuple[str, ...]:
-    """New charcoal makes a new key; so does a dial under its band after "got it"."""
+    """New charcoal makes a new key; so does a dial under its band after it was said."""
     fire = state.fire
     fed_s = max((one.at_s for one in fire.fuel), default=0.0)
     rests = (str(len(fire.fuel)), f"{fed_s:.0f}")
     key = due.Key("refuel", None, rests).text
-    answered_s = next((one.acknowledged_s for one in state.prompts if one.key == key), None)
+    told_s = next((one.said_s[-1] for one in state.prompts if one.key == key and one.said_s), None)
     low = [one for one in fire.readings[-1:] if one.temperature_f < fire.band_low_f]
-    if answered_s is not None and low and low[0].at_s > answered_s:
+    if told_s is not None and low and low[0].at_s > told_s:
         return (*rests, str(low[0].seq))
     return rests
 

@@ -156,12 +156,14 @@ class GrillUnread:
 
 @dataclass(frozen=True, slots=True)
 class DinnerMoved:
-    """Dinner is `late_min` late (negative: early), on the table at `table`, epoch seconds."""
+    """Dinner is `late_min` late (negative: early), on the table at `table`, epoch seconds;
+    `sooner` than was told before."""
 
     KIND: ClassVar[str] = "dinner"
     late_min: int
     table: Quantiles
     open_vent: bool
+    sooner: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -173,9 +175,11 @@ class ListDue:
 
 @dataclass(frozen=True, slots=True)
 class LightDue:
-    """Time to light the charcoal."""
+    """Time to light the charcoal; too late for the serving time, dinner moves to
+    `table_s`, epoch seconds."""
 
     KIND: ClassVar[str] = "light"
+    table_s: float | None = None
 
 
 @dataclass(frozen=True, slots=True)

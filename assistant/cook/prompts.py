@@ -2,7 +2,8 @@
 a restart. Pure.
 
 Urgent prompts come at once and repeat after 1, 3 and 5 minutes and then every five
-until acknowledged; soon-prompts are said once more, the rest once. What falls due
+until acknowledged; soon-prompts are said once more (but not news of dinner or the fire),
+the rest once. What falls due
 within two minutes is said in one sentence. Others than urgent ones wait for twenty
 seconds after the last prompt, keep quiet while readings are being told, and, where
 they are merely convenient, keep to six an hour.
@@ -15,11 +16,12 @@ from assistant.cook.dinner import dinner_prompts, evening_prompts
 from assistant.cook.due_birds import bird_prompts
 from assistant.cook.due_fire import fire_prompts
 from assistant.cook.events import PromptSaid, Recorded
-from assistant.cook.prompt import Key, Prompt, TimerUp, Urgency
+from assistant.cook.prompt import Key, LookDue, Prompt, TimerUp, Urgency
 from assistant.cook.state import Cook, PromptRecord, Timer
 
 NOW_REPEATS_S = (60.0, 180.0, 300.0)  # after the first saying; then every five minutes
-SOON_REPEATS_S = (300.0,)
+SOON_REPEATS_S = (600.0,)
+ONCE = {"dinner", "vents", "light", "birds_on", "refuel"}  # said again only with something new
 TOGETHER_S = 120.0
 APART_S = 20.0
 QUIET_S = 25.0  # after a reading: the next one is on its way
@@ -175,6 +177,9 @@ def _say_s(prompt: Prompt, record: PromptRecord) -> float | None:
         return record.snoozed_until_s
     if not record.said_s:
         return prompt.due_s
+    near_sauce = isinstance(prompt.about, LookDue) and prompt.about.reason == "sauce"
+    if prompt.kind in ONCE or near_sauce:
+        return None
     return _repeat_s(prompt.urgency, record.said_s)
 
 

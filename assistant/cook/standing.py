@@ -33,13 +33,13 @@ class Standing:
 
 
 EARLY_S = 1800.0  # early by less is taken up by the rest
-TELL_S = 600.0  # less than this is not worth an interruption
+TELL_S = 900.0  # less than this is not worth an interruption
 
 
 def standing(serve_s: float, done: Sequence[tuple[PlannedBird, Quantiles]]) -> Standing | None:
     """Return where dinner stands from live done times (epoch seconds); None while
-    some bird's cannot be told. The rest is the deciding bird's own; a late bird's
-    is cut to half, which is still most of the good of it."""
+    some bird's cannot be told. The rest is the deciding bird's own, and whole: what is
+    told of dinner agrees with what is told of the rest and the carving."""
     if not done or any(quantiles.q50 is None for _, quantiles in done):
         return None
     birds = [bird for bird, _ in done]
@@ -48,9 +48,7 @@ def standing(serve_s: float, done: Sequence[tuple[PlannedBird, Quantiles]]) -> S
     def ready(bird: PlannedBird, off_s: float | None) -> float:
         if off_s is None:
             return float("inf")
-        rest = 60.0 * kind_of(bird.kind).rest_min
-        full_s = off_s + rest + carve
-        return full_s if full_s <= serve_s else max(serve_s, full_s - rest / 2)
+        return off_s + 60.0 * kind_of(bird.kind).rest_min + carve
 
     q10, q50, q90 = (
         max(ready(bird, at) for bird, at in column)
@@ -65,9 +63,15 @@ def standing(serve_s: float, done: Sequence[tuple[PlannedBird, Quantiles]]) -> S
     return Standing(table, q50 - serve_s, last.number)
 
 
+def is_really_late(stands: Standing, serve_s: float) -> bool:
+    """Return whether nine times in ten the table would be set after the serving time."""
+    q10 = stands.table.q10
+    return q10 is not None and q10 > serve_s
+
+
 def worth_telling(late_s: float, told_late_s: float | None) -> bool:
-    """Return whether dinner moved enough to say so: ten minutes for the worse, twenty for
-    the better since it was last told (or since the plan), or back on time; and not
+    """Return whether dinner moved enough to say so: fifteen minutes for the worse, thirty
+    for the better since it was last told (or since the plan), or back on time; and not
     merely from on time to a little early."""
     worse_s = late_s - (told_late_s or 0.0)
     if -TELL_S < worse_s < TELL_S or (-2 * TELL_S < worse_s < 0.0 < late_s):

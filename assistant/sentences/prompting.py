@@ -82,8 +82,8 @@ def _text(prompts: tuple[Prompt, ...], state: Cook, now_s: float) -> str:
             return "That thermometer is still unchecked. Ice water, and tell me what it reads."
         case due.ListDue():
             return "Time for the readiness list. Say: read the list."
-        case due.LightDue():
-            return "Time to light the charcoal, outdoors only: it gives off carbon monoxide."
+        case due.LightDue(table_s):
+            return _light(table_s, state)
 
 
 def _of_birds(about: due.OfBird, prompts: tuple[Prompt, ...], state: Cook, now_s: float) -> str:
@@ -236,10 +236,19 @@ def _dinner(about: due.DinnerMoved, state: Cook) -> str:
     at = "" if table_s is None else clock_text(300 * round(table_s / 300), state.zone)
     if late < 0:
         return f"Dinner looks {span(-60 * late)} early{', about ' + at if at else ''}."
+    if about.sooner and at:
+        return f"Dinner sooner than I said: about {at}."
     ways = ["open the bottom vent" if about.open_vent else ""]
     ways += [f"eat at {at}" if at else ""]
     known = [way for way in ways if way]
     return f"Dinner looks {span(60 * late)} late{'; ' + listed(known, 'or') if known else ''}."
+
+
+def _light(table_s: float | None, state: Cook) -> str:
+    text = "Time to light the charcoal, outdoors only: it gives off carbon monoxide."
+    if table_s is None:
+        return text
+    return f"{text} Dinner moves to about {clock_text(300 * round(table_s / 300), state.zone)}."
 
 
 def _unread(numbers: list[int], some: list[Bird]) -> str:

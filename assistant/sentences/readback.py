@@ -12,6 +12,7 @@ from assistant.cook.prompts import open_keys, prompts
 from assistant.cook.readiness import list_item
 from assistant.cook.sauces import brush_is_raw
 from assistant.cook.state import Bird, Cook
+from assistant.sentences.ahead import ahead
 from assistant.sentences.describe import (
     bath_text,
     bird_spot,
@@ -177,8 +178,10 @@ def _after_reading(record: Record, after: Cook, event: ev.BirdRead) -> str:
     bird = after.bird(event.bird)
     if "never_on" in record.notes:
         return f"I don't have bird {event.bird} as on."
-    if bird is None or "done_spot" not in record.notes:
+    if bird is None:
         return ""
+    if "done_spot" not in record.notes:
+        return ahead(bird, after)
     if not bird.is_done:
         return _colder(bird, event)
     unread = spots_to_read(bird)

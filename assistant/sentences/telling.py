@@ -205,14 +205,18 @@ def _off_at(row: ans.WhenRow, state: Cook) -> str:
 
 
 def _planned(timetable: Plan, state: Cook) -> str:
-    """The plan, while nothing is on the spit."""
+    """The plan, while nothing is on the spit; moved, where the fire came too late for it."""
     on, off = timetable.moment("birds_on"), timetable.moments_of("off")
     assert on is not None
-    text = f"By the plan birds on at {clock_text(on.likely_s, state.zone)}"
+    stands = standing_of(state)
+    late_s = 0.0 if stands is None else max(0.0, stands.late_s)
     last = max(off, key=lambda one: one.likely_s)
-    table = clock_text(timetable.serve_s, state.zone)
-    times = Quantiles(last.early_s, last.likely_s, last.late_s)
-    return f"{text}, off {about(times, state.zone)}. Dinner at {table}."
+    times = Quantiles(last.early_s + late_s, last.likely_s + late_s, last.late_s + late_s)
+    off_at, table = about(times, state.zone), clock_text(timetable.serve_s + late_s, state.zone)
+    if late_s > 0.0:
+        return f"Birds on as soon as the grill is ready, off {off_at}. Dinner about {table}."
+    on_at = clock_text(on.likely_s, state.zone)
+    return f"By the plan birds on at {on_at}, off {off_at}. Dinner at {table}."
 
 
 def _one_when(row: ans.WhenRow, state: Cook) -> str:

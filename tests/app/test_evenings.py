@@ -1,4 +1,4 @@
-"""Three invented evenings, rehearsed: what is said, and how much of it unasked.
+"""Five invented evenings, rehearsed: what is said, and how much of it unasked.
 
 The transcripts are snapshots: a change in the forecaster or in a sentence shows here
 as a change in what a cook hears. `pytest tests/app/test_evenings.py --snapshot-update`
@@ -23,8 +23,10 @@ from assistant.voice.silent import SilentSpeaker
 
 pytestmark = pytest.mark.slow  # three whole evenings of forecasts
 SCRIPTS = Path(__file__).parents[2] / "demo_sessions"
-EVENINGS = ("calm_evening", "late_and_troubled", "eight_hens")
-STEADY = ("calm_evening", "eight_hens")
+EVENINGS = (
+    "calm_evening", "late_and_troubled", "eight_hens", "family_dinner", "windy_supper",
+)  # fmt: skip
+TAKEN_BACK = ("back on time", "sooner than I said", "later than I said")
 
 
 @dataclass(frozen=True)
@@ -82,12 +84,15 @@ def test_the_journal_gives_the_same_state(name: str) -> None:
     assert fold(found.recorded) == found.state
 
 
-@pytest.mark.parametrize("name", STEADY)
-def test_a_steady_cook_hears_at_most_six_unforced_prompts_an_hour(name: str) -> None:
-    """One in ten minutes, the published goal for steady alarms; never ten in ten."""
-    found = rehearsed(name).load
-    assert found.unforced_per_hour <= 6.0
-    assert found.most_in_ten_min < 10
+@pytest.mark.parametrize("name", EVENINGS)
+def test_a_cook_hears_at_most_four_unforced_prompts_an_hour(name: str) -> None:
+    """Fewer than one in ten minutes, the published goal for steady alarms; never ten in
+    ten; and none that a later one takes back."""
+    found = rehearsed(name)
+    assert found.load.unforced_per_hour <= 4.0
+    assert found.load.most_in_ten_min < 10
+    said = [str(line.fields["text"]) for line in found.lines if line.kind == "said"]
+    assert not [text for text in said if any(words in text for words in TAKEN_BACK)]
 
 
 @pytest.mark.parametrize("name", EVENINGS)

@@ -125,7 +125,8 @@ def test_a_poor_evening_ends_in_a_forecast_or_a_question(
 ) -> None:
     lines: list[Line] = []
     rehearse(read_script(_script(tmp_path, script)), lines.append, SilentSpeaker())
-    assert says in [line.fields["text"] for line in lines if line.kind == "said"]
+    said = [str(line.fields["text"]) for line in lines if line.kind == "said"]
+    assert any(text.startswith(says) for text in said)
     assert all(width > 60.0 for width in _done_ranges(lines))
     assert _done_ranges(lines)
 

@@ -7,9 +7,10 @@ from pathlib import Path
 import pytest
 
 from assistant.cook import events as ev
-from assistant.cook.prompt import DinnerMoved
+from assistant.cook.prompt import DinnerMoved, LightDue
 from assistant.cook.prompts import due, late_by, load, next_due, open_keys, prompts
 from assistant.cook.state import Cook
+from assistant.sentences import all as sentences
 from tests.cook.build import START_S, Evening, insist, insisted
 
 REFERENCES = Path(__file__).parent.parent / "references"
@@ -291,14 +292,16 @@ def test_vents_are_never_turned_round_within_five_minutes(dials: tuple[int, ...]
         assert first == second or second_s - first_s >= 300.0
 
 
-def test_a_dinner_that_cannot_be_on_time_is_told_before_the_match() -> None:
-    """At four, dinner at five with a raw six-pounder: late, and by how much."""
+def test_a_dinner_that_cannot_be_on_time_moves_the_plan_before_the_match() -> None:
+    """At four, dinner at five with a raw six-pounder: no alarm; lighting it says when."""
     one = insisted((0, "bird one weighs 6 pounds"), (1, "dinner at five"))
-    late = [p for p in prompts(one.state) if p.kind == "dinner"]
-    assert len(late) == 1
-    assert isinstance(late[0].about, DinnerMoved)
-    minutes = late[0].about.late_min
-    assert 60 < minutes < 240
+    assert not [p for p in prompts(one.state) if p.kind == "dinner"]
+    light = next(p for p in prompts(one.state) if p.kind == "light")
+    text = sentences.prompt((light,), one.state, at(1)).text
+    assert isinstance(light.about, LightDue)
+    assert light.about.table_s is not None
+    assert 60 < (light.about.table_s - at(60)) / 60.0 < 240
+    assert "Dinner moves to about 7:" in text
 
 
 def test_charcoal_answered_but_not_added_is_asked_again_when_the_grill_is_under_its_band() -> None:

@@ -3,7 +3,7 @@
 import pytest
 
 from assistant.cook.plan import PlannedBird
-from assistant.cook.standing import pull_order, standing, worth_telling
+from assistant.cook.standing import is_really_late, pull_order, standing, worth_telling
 from assistant.heat.bird.evidence import Quantiles
 
 SERVE_S = 1_790_535_600.0
@@ -25,13 +25,13 @@ def q(minutes: float) -> Quantiles:
 
 
 def test_standing_names_the_bird_that_decides() -> None:
-    """Off 30 and 10 min before dinner: the later bird decides and is 6 min late with
-    half its rest: 7 min of carving for one... here 11 for two."""
+    """Off 30 and 10 min before dinner: the later bird decides, with its whole rest, as
+    the carving is called."""
     found = standing(SERVE_S, list(zip(flock(1.5, 2.0), [q(-30), q(-10)], strict=True)))
     assert found is not None
     assert found.bird == 2
-    # off -10, full rest 15, carving 3 + 2 * 4 = 11: +16; half the rest forgone: +8.5
-    assert found.late_s == pytest.approx(8.5 * 60)
+    # off -10, rest 15, carving 3 + 2 * 4 = 11
+    assert found.late_s == pytest.approx(16 * 60)
 
 
 def test_standing_on_time() -> None:
@@ -47,22 +47,30 @@ def test_standing_waits_for_every_forecast() -> None:
     assert standing(SERVE_S, []) is None
 
 
+def test_it_is_late_only_when_nine_times_in_ten_it_would_be() -> None:
+    surely, perhaps = (standing(SERVE_S, [(flock(1.5)[0], q(minutes))]) for minutes in (0, -20))
+    assert surely is not None
+    assert perhaps is not None
+    assert is_really_late(surely, SERVE_S)
+    assert not is_really_late(perhaps, SERVE_S)
+
+
 @pytest.mark.parametrize(
     ("late_min", "told_min", "tell"),
     [
-        (5, None, False),  # within ten minutes of the plan
+        (10, None, False),  # within a quarter of an hour of the plan
         (20, None, True),
         (25, 20, False),  # told, and little has changed since
-        (31, 20, True),
+        (36, 20, True),
         (0, 20, True),  # good news after bad is worth it
         (8, 20, False),  # a little less late is not
-        (15, 40, True),
+        (9, 40, True),
         (-15, None, False),  # early: the rest takes it up
         (-25, None, False),
         (-35, None, True),
     ],
 )
 def test_worth_telling(late_min: float, told_min: float | None, tell: bool) -> None:
-    """Only what moved by ten minutes or more, and early only when it is a lot."""
+    """Only what moved by a quarter of an hour or more, and early only when it is a lot."""
     told_s = None if told_min is None else 60.0 * told_min
     assert worth_telling(60.0 * late_min, told_s) is tell

@@ -19,7 +19,7 @@ from assistant.cook.codec import event_from_json, event_json
 from assistant.cook.decide import decide
 from assistant.cook.decision import AskBack, Record
 from assistant.cook.fold import apply, fold
-from assistant.cook.prompts import APART_S, due, late_by, next_due, prompts
+from assistant.cook.prompts import APART_S, WAKEFUL, due, late_by, next_due, prompts
 from assistant.cook.state import Cook
 from assistant.cook.vocabulary.answers import Answer
 from assistant.cook.vocabulary.refusals import Refusal
@@ -187,14 +187,15 @@ class AnyEvening(RuleBasedStateMachine):
     def no_prompt_for_a_finished_bird(self) -> None:
         pulled = {bird.number for bird in self.state.birds if bird.is_pulled}
         for one in prompts(self.state):
-            assert one.bird not in pulled or one.kind == "keep_hot"
+            assert one.bird not in pulled or one.kind in {"keep_hot", "unread"}
 
     @invariant()
     def every_urgent_prompt_is_said_or_superseded(self) -> None:
-        """After a tick none stands that is due, unsaid and unsnoozed."""
+        """After a tick none stands that is due, unsaid and unsnoozed, save in its sleep."""
         said = {one.key for one in self.state.prompts if one.said_s or one.snoozed_until_s}
         for one in prompts(self.state):
-            assert one.urgency != "now" or one.due_s > self.now_s or one.key in said
+            waits = self.state.asleep and one.kind not in WAKEFUL
+            assert waits or one.urgency != "now" or one.due_s > self.now_s or one.key in said
 
     @invariant()
     def keys_are_unique(self) -> None:

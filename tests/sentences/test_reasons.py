@@ -19,6 +19,7 @@ from tests.cook.build import START_S, Evening, insisted
 COOKING = ((0.0, "bird one gets harissa"), (0.0, "fire is lit"), (30.0, "grill is 370"),
            (31.0, "birds on"), (60.0, "bird one reads 90"))  # fmt: skip
 FACTS: dict[str, object] = {
+    "sooner": False, "table_s": None,
     "bird": 1, "birds": (1,), "spot": "breast", "spots": ("thigh",), "reason": "done",
     "count": 12, "leaves": Quantiles(None, None, None), "direction": "open", "opening": 0.5,
     "late_min": 20, "table": Quantiles(START_S, START_S + 60, START_S + 120),

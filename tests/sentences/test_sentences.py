@@ -123,9 +123,11 @@ def test_what_is_said(minute: float, words: str, said: str) -> None:
 def test_a_reading_is_read_back_at_once_and_slowly_where_it_was_unclear() -> None:
     evening = cooking()
     plain = evening.say(70, "bird two thigh ninety eight")
-    assert plain == Sentence("Bird 2 thigh, 98.", "Bird two thigh, ninety eight.")
+    assert plain.text.startswith("Bird 2 thigh, 98. Sauce about 5:")
+    assert plain.spoken.startswith("Bird two thigh, ninety eight. Sauce about five")
     slow = evening.say(80, "bird two breast one eighteen", stressed=True)
-    assert slow == Sentence("Bird 2 breast, 118.", "Bird two breast, one one eight.")
+    assert slow.text.startswith("Bird 2 breast, 118.")
+    assert slow.spoken.startswith("Bird two breast, one one eight.")
     assert evening.say(81, "last reading bird two").text == "Bird 2 breast, 118, 1 minute ago."
 
 
@@ -210,7 +212,7 @@ def test_a_thermometers_error_is_said_once_and_then_with_each_number() -> None:
     evening = cooking()
     checked = evening.record
     checked(START + 1700, ev.ThermometerChecked("boiling", 210.0, Said(210.0, "F"), 2.0))
-    assert evening.say(60, "bird one reads ninety").text == "Bird 1, 90, corrected 92."
+    assert evening.say(60, "bird one reads ninety").text.startswith("Bird 1, 90, corrected 92. ")
 
 
 def test_things_due_together_are_one_sentence() -> None:
