@@ -142,10 +142,9 @@ def _fire_can_help(state: Cook) -> bool:
     roasting = any(bird.is_on and not bird.is_done for bird in state.birds)
     if fire is None or not state.fire.readings or not roasting:
         return False
-    middle_f = (state.fire.band_low_f + state.fire.band_high_f) / 2
-    if fire.vents is not None and fire.vents.direction == "open":
+    if fire.advice is not None and fire.advice.action == "open":
         return True
-    return state.fire.readings[-1].temperature_f < middle_f
+    return state.fire.readings[-1].temperature_f < state.fire.band_low_f
 
 
 def evening_prompts(state: Cook) -> list[Prompt]:

@@ -3,7 +3,7 @@
 from functools import lru_cache
 
 from assistant.cook import trouble
-from assistant.cook.prompt import Key, TurnVent
+from assistant.cook.prompt import Key, Refuel, TurnVent, VentsUntold
 from assistant.cook.state import Bird, Cook, Fire
 from assistant.heat.bird.evidence import (
     AirReading,
@@ -122,6 +122,7 @@ def fire_evidence_of(state: Cook) -> FireEvidence:
         outside_c=celsius(trouble.outside_f(state)),
         kitchen=state.kitchen,
         advised=_advised(state),
+        vents_asked=any(one.key == VentsUntold.KIND and one.said_s for one in state.prompts),
     )
 
 
@@ -158,10 +159,14 @@ def _last_fire_s(fire: Fire) -> float:
 
 
 def _advised(state: Cook) -> tuple[float, str] | None:
-    """The last vent advice said and when, from the prompt that said it."""
+    """The last advice on the fire said and when, from the prompt that said it."""
     said = ((one.said_s[-1], Key.read(one.key)) for one in state.prompts if one.said_s)
-    turns = [(at_s, key.rests[0]) for at_s, key in said if key.kind == TurnVent.KIND]
-    return max(turns, default=None)
+    told = [
+        (at_s, key.rests[0] if key.kind == TurnVent.KIND else "add")
+        for at_s, key in said
+        if key.kind in (TurnVent.KIND, Refuel.KIND)
+    ]
+    return max(told, default=None)
 
 
 @lru_cache(maxsize=16)

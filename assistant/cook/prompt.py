@@ -130,21 +130,28 @@ class LidOpen:
 
 @dataclass(frozen=True, slots=True)
 class Refuel:
-    """Charcoal ahead of need: how many briquettes, and when the grill would leave its
-    band (epoch seconds); both None where nobody reads the dial."""
+    """The fire may sag: `count` briquettes; `out_s`: when it leaves its band, epoch seconds."""
 
     KIND: ClassVar[str] = "refuel"
-    count: int | None = None
-    leaves: Quantiles | None = None
+    count: int
+    out_s: float
 
 
 @dataclass(frozen=True, slots=True)
 class TurnVent:
-    """The bottom vent to `opening` (0 to 1)."""
+    """The fire may leave its band at `out_s`, epoch seconds: "open" or "close" the bottom
+    vent a little."""
 
     KIND: ClassVar[str] = "vents"
-    direction: str
-    opening: float
+    direction: Literal["open", "close"]
+    out_s: float
+
+
+@dataclass(frozen=True, slots=True)
+class VentsUntold:
+    """Nobody told how far open the vents are, and now it matters."""
+
+    KIND: ClassVar[str] = "vents_ask"
 
 
 @dataclass(frozen=True, slots=True)
@@ -219,8 +226,8 @@ OfBird = (
     | Unread
 )  # fmt: skip
 About = (
-    OfBird | Doubt | EndRaw | LidOpen | Refuel | TurnVent | GrillUnread | DinnerMoved | ListDue
-    | LightDue | BirdsOnDue | Carve | Chill | TimerUp | ClockAsked
+    OfBird | Doubt | EndRaw | LidOpen | Refuel | TurnVent | VentsUntold | GrillUnread | DinnerMoved
+    | ListDue | LightDue | BirdsOnDue | Carve | Chill | TimerUp | ClockAsked
 )  # fmt: skip
 _OF_BIRD = frozenset(kind.KIND for kind in get_args(OfBird))
 

@@ -42,6 +42,9 @@ _NAMES = {
     "fire_air": ("heat the vents let through", "%"),
     "fire_life": ("how long a briquette lasts", "%"),
     "fire_steel": ("heat stored in the kettle", "%"),
+    "fire_leak": ("air that gets in past the vents", "%"),
+    "fire_tail": ("how slowly a briquette goes out", "%"),
+    "fire_birds": ("heat the birds take from the fire", "%"),
 }
 
 

@@ -145,17 +145,6 @@ def share_text(opening: float) -> str:
     return _SHARES.get(opening, f"{100 * opening:.0f}%")
 
 
-def turn_text(direction: str, opening: float) -> str:
-    """What to do with the bottom vent: "open the bottom vent to 2/3"."""
-    if opening == 1.0:
-        return "open the bottom vent all the way"
-    return (
-        "shut the bottom vent"
-        if opening == 0.0
-        else (f"{direction} the bottom vent to {share_text(opening)}")
-    )
-
-
 def timer_text(minutes: float, name: str | None) -> str:
     """A timer with its name: "rice timer, 10 minutes"."""
     return f"{name + ' ' if name else ''}timer, {minutes_text(minutes)}"

@@ -9,7 +9,8 @@ from assistant.cook.prompt import Prompt
 from assistant.cook.sauces import brush_is_raw
 from assistant.cook.state import Bird, Cook
 from assistant.sentences.asking import open_question
-from assistant.sentences.describe import bird_spot, turn_text
+from assistant.sentences.describe import bird_spot
+from assistant.sentences.fire_words import fire_word
 from assistant.sentences.leftovers import leftovers
 from assistant.sentences.lifting import not_read
 from assistant.sentences.phrasing import birds, capital, degrees, listed, place, placed, span
@@ -59,10 +60,12 @@ def _text(prompts: tuple[Prompt, ...], state: Cook, now_s: float) -> str:
     match about:
         case due.LidOpen():
             return _lid(state, now_s)
-        case due.Refuel():
-            return _refuel(about, prompts[0].due_s, state, now_s)
-        case due.TurnVent(direction, opening):
-            return f"{capital(turn_text(direction, opening))}."
+        case due.Refuel(count, out_s):
+            return fire_word("add", count, out_s, now_s)
+        case due.TurnVent(direction, out_s):
+            return fire_word(direction, 0, out_s, now_s)
+        case due.VentsUntold():
+            return "How far open are the vents, bottom and top?"
         case due.GrillUnread():
             return "What does the grill read?"
         case due.TimerUp():
@@ -118,7 +121,8 @@ SHORT = {
     "sauce_last": "last call, sauce bird {bird}", "back_on": "bird {bird} back on",
     "look": "read bird {bird}", "stuck": "look at bird {bird}", "keep_hot": "keep bird {bird} hot",
     "carve": "carve", "chill": "leftovers into the cold", "lid": "lid on", "refuel": "charcoal",
-    "vents": "bottom vent", "grill": "read the grill", "dinner": "dinner moved",
+    "vents": "bottom vent", "vents_ask": "tell the vents", "grill": "read the grill",
+    "dinner": "dinner moved",
     "readiness": "the readiness list", "light": "light the charcoal", "birds_on": "birds on",
     "doubt": "check the thermometer", "reread": "read bird {bird} again",
     "off_raw": "bird {bird} back on", "end_raw": "say yes to end, or no",
@@ -195,19 +199,6 @@ _LOOKS = {
 def _lid(state: Cook, now_s: float) -> str:
     since_s = state.fire.lid_open[-1].start_s if state.fire.lid_open else now_s
     return f"Lid off for {span(now_s - since_s)}. Put it on."
-
-
-def _refuel(about: due.Refuel, due_s: float, state: Cook, now_s: float) -> str:
-    if about.count is not None:
-        text = f"Add {about.count} briquettes; they need 10 to 15 minutes to catch."
-        sags_s = about.leaves.q50 if about.leaves is not None else None
-        if sags_s is not None and sags_s > now_s:
-            text += f" Else the grill sags about {clock_text(sags_s, state.zone)}."
-        return text
-    fed_s = max((one.at_s for one in state.fire.fuel), default=state.fire.lit_s)
-    at_s = max(now_s, due_s)  # also shown ahead of time
-    since = f" Last fed {span(at_s - fed_s)} ago." if fed_s is not None else ""
-    return f"Time for charcoal; it needs 10 to 15 minutes to catch.{since}"
 
 
 def _timers(names: list[str]) -> str:

@@ -15,6 +15,7 @@ _PLAIN = {
     "back_on": "Because it cools off the heat, and dinner moves with it.",
     "stuck": "Because it has hardly moved in 20 minutes on the heat.",
     "lid": "Because an open lid lets the heat out.",
+    "vents_ask": "Because how far the vents are open decides what would help the fire.",
     "grill": "Because the last grill reading is too old to tell how the fire goes on.",
     "birds_on": "Because that is when they have to go on for dinner, give or take the forecast.",
     "readiness": "Because what is checked now need not be hunted for with greasy hands.",
@@ -62,8 +63,8 @@ def why_prompt(kind: str, state: Cook) -> str:
 
 def _refuel(state: Cook) -> str:
     fire = fire_of(state, state.at_s)
-    if fire is None or fire.leaves.q50 is None or not state.fire.readings:
-        return "Because a grill nobody reads wants charcoal about every 40 minutes."
+    if fire is None or fire.leaves.q50 is None:
+        return "Because the grill was leaving its band."
     rate = round(fire.pieces_per_hour)
     leaves = about(fire.leaves, state.zone)
     return f"Because it burns about {rate} briquettes an hour and leaves its band {leaves}."

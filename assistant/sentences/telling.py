@@ -10,7 +10,8 @@ from assistant.cook.vocabulary import answers as ans
 from assistant.heat.bird.evidence import BirdForecast, Quantiles
 from assistant.heat.fire.forecast import FireForecast
 from assistant.sentences.asking import which_one
-from assistant.sentences.describe import bird_spot, turn_text
+from assistant.sentences.describe import bird_spot
+from assistant.sentences.fire_words import fire_word
 from assistant.sentences.helping import help_text
 from assistant.sentences.lifting import none_left
 from assistant.sentences.phrasing import about, birds, capital, degrees, listed, span
@@ -164,18 +165,15 @@ def _fire_ahead(forecast: FireForecast | None, state: Cook, now_s: float) -> lis
     settles_s = forecast.settles.q50
     if settles_s is not None and settles_s - now_s > SOON_S:
         return [f"In its band {about(forecast.settles, state.zone)}."]
-    if forecast.vents is not None:
-        turn = forecast.vents
-        return [f"{capital(turn_text(turn.direction, turn.opening))}."]
-    if forecast.add is not None:
-        return [f"Add {forecast.add.count} briquettes {_by(forecast.add.at_s, state, now_s)}."]
+    advice = forecast.advice
+    if advice is not None and advice.action != "ask":
+        return [fire_word(advice.action, advice.count, advice.at_s, now_s)]
+    last = state.fire.readings[-1].temperature_f if state.fire.readings else None
+    if last is not None and not state.fire.band_low_f <= last <= state.fire.band_high_f:
+        return []  # it has left already
     if forecast.leaves.q50 is None:
         return ["It should hold."]
     return [f"It leaves the band {about(forecast.leaves, state.zone)}."]
-
-
-def _by(at_s: float, state: Cook, now_s: float) -> str:
-    return "now" if at_s - now_s < SOON_S else f"at {clock_text(at_s, state.zone)}"
 
 
 def _left(numbers: tuple[int, ...], state: Cook) -> str:

@@ -125,7 +125,8 @@ def test_the_fire_is_learned_beside_the_birds(journal: Journal) -> None:
     roast(journal, 0, 125)
     kitchen = learning.relearn(journal)
     names = [name for name, _, _ in kitchen.shift]
-    assert names[-5:] == ["fire_heat", "fire_loss", "fire_air", "fire_life", "fire_steel"]
+    fire = ["fire_heat", "fire_loss", "fire_air", "fire_life", "fire_steel"]
+    assert names[-8:] == [*fire, "fire_birds", "fire_leak", "fire_tail"]
     assert median_done_s(kitchen) > 0  # and the birds' forecast takes what is its own
     text = "\n".join(learning.kitchen_lines(kitchen))
     assert "how long a briquette lasts" in text

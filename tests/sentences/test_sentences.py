@@ -236,10 +236,16 @@ def test_things_due_together_are_one_sentence() -> None:
 
 NOT_TOLD = Quantiles(None, None, None)
 PROMPTS: list[tuple[due_.About, str]] = [
-    (due_.Refuel(12), "Add 12 briquettes; they need 10 to 15 minutes to catch."),
-    (due_.Refuel(),
-     "Time for charcoal; it needs 10 to 15 minutes to catch. Last fed 39 minutes ago."),
-    (due_.TurnVent("open", 2 / 3), "Open the bottom vent to 2/3."),
+    (due_.Refuel(6, START + 3900.0),
+     "The fire may sag in about 25 minutes: a handful of charcoal now, or read the dial in ten."),
+    (due_.Refuel(12, START + 2400.0),
+     "The fire may stay low: two handfuls of charcoal now, or read the dial in ten."),
+    (due_.TurnVent("open", START + 3000.0),
+     "The fire may sag in about 10 minutes: bottom vent a little further open,"
+     " or read the dial in ten."),
+    (due_.TurnVent("close", START + 2400.0),
+     "The fire may stay hot: bottom vent a little further shut, or read the dial in ten."),
+    (due_.VentsUntold(), "How far open are the vents, bottom and top?"),
     (due_.GrillUnread(), "What does the grill read?"),
     (due_.Stuck(1), "Hardly any change: bird 1. Read another spot, then the grill."),
     (due_.Coat(1), "A second coat would still set: bird 1."),

@@ -33,8 +33,9 @@ class BirdLoad:
 
 @dataclass(frozen=True, slots=True)
 class FireEvidence:
-    """Everything recorded that bears on the fire. `advised`: the last vent advice
-    given to the cook and when, so that the next does not contradict it."""
+    """Everything recorded that bears on the fire. `advised`: when the cook was last told
+    what to do with it, and what ("add", "open", "close"), so that the next does not
+    contradict it. `vents_asked`: the cook was asked how the vents stand."""
 
     readings: tuple[AirReading, ...] = ()
     fuel: tuple[FuelLoad, ...] = ()
@@ -46,3 +47,4 @@ class FireEvidence:
     outside_c: float = 20.0
     kitchen: Kitchen = field(default_factory=Kitchen)
     advised: tuple[float, str] | None = None
+    vents_asked: bool = False

@@ -32,7 +32,7 @@ TAIL = 6.0  # degrees of freedom: one misread dial does not kill the cloud
 JUMP_SHARE = 0.02  # of steps
 JUMP = 14.0
 SHRINK = 0.98  # Liu & West: keeps the unknowns apart after resampling
-SEED = 20
+SEEDS = (20, 21, 22)  # the first is shown; advice has to be the same under all
 ASSUMED_START_S = 2700.0  # a fire is this old when its first reading is all we have
 START_PILE_S = 600.0  # fuel added this soon after lighting belongs to the first pile
 
@@ -44,6 +44,7 @@ class Past:
     cloud: Cloud
     batches: tuple[Batch, ...]
     pieces_per_hour: Floats
+    seed: int
 
 
 def batches_of(known: FireEvidence, now_s: float) -> tuple[float, tuple[Batch, ...]]:
@@ -92,9 +93,9 @@ def _overlap(span: Span, start_s: float, end_s: float) -> float:
     return max(0.0, min(ends, end_s) - max(span.start_s, start_s))
 
 
-def estimate(known: FireEvidence, now_s: float) -> Past:
+def estimate(known: FireEvidence, now_s: float, seed: int = SEEDS[0]) -> Past:
     """Run the cloud from lighting to now, weighing it at every grill reading."""
-    rng = np.random.default_rng(SEED)
+    rng = np.random.default_rng(seed)
     begins_s, batches = batches_of(known, now_s)
     cloud = prior_cloud(PARTICLES, len(batches), known.outside_c, known.kitchen, rng)
     pile = pile_of(cloud, batches)
@@ -111,7 +112,7 @@ def estimate(known: FireEvidence, now_s: float) -> Past:
             cloud, power_w = _spread(cloud.take(index), rng), power_w[index]
         if due:
             pile = pile_of(cloud, batches)
-    return Past(cloud, batches, power_w / cloud.value["fire_heat"] * 3600.0)
+    return Past(cloud, batches, power_w / cloud.value["fire_heat"] * 3600.0, seed)
 
 
 def _kicks(rng: np.random.Generator, steps: int, n: int) -> Floats:
@@ -140,7 +141,9 @@ def _spread(cloud: Cloud, rng: np.random.Generator) -> Cloud:
     mean = cloud.unknown.mean(axis=1, keepdims=True)
     sd = cloud.unknown.std(axis=1, keepdims=True) * np.sqrt(1.0 - SHRINK**2)
     moved = mean + SHRINK * (cloud.unknown - mean) + sd * rng.standard_normal(cloud.unknown.shape)
-    return Cloud(moved, cloud.air_walk, cloud.temperature_c, cloud.clock, cloud.began)
+    return Cloud(
+        moved, cloud.air_walk, cloud.temperature_c, cloud.clock, cloud.began, cloud.draught
+    )
 
 
 def run_on(past: Past, known: FireEvidence, now_s: float, until_s: float) -> tuple[Floats, Floats]:
@@ -171,7 +174,7 @@ def ahead(
     pile = in_scenarios(pile_of(few, batches), counts)
     count = max(4, int(np.ceil((until_s - now_s) / AHEAD_STEP_S)))
     step_s = (until_s - now_s) / count
-    kicks = np.random.default_rng(SEED + 1).standard_normal((count, AHEAD))
+    kicks = np.random.default_rng(1000 + past.seed).standard_normal((count, AHEAD))
     times: Floats = np.linspace(now_s, until_s, count + 1)
     temps: Floats = np.empty((count + 1, d, AHEAD))
     temps[0] = cloud.temperature_c

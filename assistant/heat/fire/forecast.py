@@ -1,4 +1,4 @@
-"""When the fire leaves its band, how much to add and when, which way to turn a vent.
+"""When the fire leaves its band, and whether anything is worth saying about it.
 
 A particle filter over the kettle of `assistant.heat.fire.kettle`: every spoken grill
 reading weighs the particles, and the survivors are run on to the end of dinner.
@@ -13,12 +13,15 @@ from numpy.typing import NDArray
 from assistant.heat.bird.evidence import Quantiles
 from assistant.heat.fire import advice as fire_advice
 from assistant.heat.fire import filter as fire_filter
-from assistant.heat.fire.advice import FuelAdvice, VentAdvice
+from assistant.heat.fire.advice import Advice
 from assistant.heat.fire.evidence import FireEvidence
 from assistant.heat.fire.kettle import PRIOR, Floats
 
+LEARNED = {  # belongs to this kettle and its spit, not to one evening
+    "fire_heat", "fire_loss", "fire_air", "fire_life", "fire_steel", "fire_leak", "fire_tail",
+    "fire_birds",
+}  # fmt: skip
 OUT_FOR_S = 480.0  # a dip shorter than this (a lid off) is not leaving the band
-FRESH_S = 2400.0  # older than this, a grill reading is no ground to turn a vent
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,8 +37,7 @@ class FireForecast:
     now_c: tuple[float, float, float]
     path: tuple[tuple[float, float, float, float], ...]
     pieces_per_hour: float
-    add: FuelAdvice | None
-    vents: VentAdvice | None
+    advice: Advice | None
 
 
 def fire_forecast(evidence: FireEvidence, now_s: float, until_s: float) -> FireForecast | None:
@@ -49,10 +51,6 @@ def fire_forecast(evidence: FireEvidence, now_s: float, until_s: float) -> FireF
     past = fire_filter.estimate(evidence, now_s)
     times_s, temps_c = fire_filter.run_on(past, evidence, now_s, until_s + OUT_FOR_S)
     settles_s, leaves_s, cold = crossings(times_s, temps_c, evidence.band_c, until_s)
-    turn = fire_advice.vents(past, evidence, now_s) if _is_fresh(evidence, now_s) else None
-    dose = None
-    if evidence.readings:
-        dose = fire_advice.fuel(past, evidence, turn, now_s, min(dinner_s, until_s))
     spread = np.quantile(temps_c, (0.1, 0.5, 0.9), axis=1).T
     now_c = np.quantile(past.cloud.temperature_c, (0.1, 0.5, 0.9))
     return FireForecast(
@@ -66,13 +64,8 @@ def fire_forecast(evidence: FireEvidence, now_s: float, until_s: float) -> FireF
             if t <= until_s
         ),
         pieces_per_hour=float(np.median(past.pieces_per_hour)),
-        add=dose,
-        vents=turn,
+        advice=fire_advice.advise(evidence, now_s, min(dinner_s, until_s), past),
     )
-
-
-def _is_fresh(evidence: FireEvidence, now_s: float) -> bool:
-    return any(0.0 <= now_s - r.at_s <= FRESH_S for r in evidence.readings)
 
 
 def crossings(
@@ -108,7 +101,7 @@ def learned_from(evidence: FireEvidence, ended_s: float) -> tuple[tuple[str, flo
     return tuple(
         (name, float(row.mean() - np.log(median)), float(max(row.std(), 0.25 * sd)))
         for (name, median, sd), row in zip(PRIOR, cloud.unknown, strict=True)
-        if name in ("fire_heat", "fire_loss", "fire_air", "fire_life", "fire_steel")
+        if name in LEARNED
     )
 
 

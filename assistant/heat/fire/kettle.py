@@ -6,9 +6,12 @@ Energy balance, all SI: steel of heat capacity C at the grill's temperature T,
 
 S is what the lit pieces would give with all the air they could use, A what the
 air through the vents allows: a small fire is short of fuel, a heap is short of
-air. A piece shrinks by the diffusion law mass = (1 - s)^1.5, its progress s
-running with the air it gets. A fresh piece gives nothing until it has caught.
-A slow random walk of A stands for wind, ash and doors nobody told about.
+air. A spit ring leaks, so A never goes to nothing with the vents shut. A piece
+shrinks as mass = (1 - s)^(1 + p), its progress s running with the air it gets; p,
+how long its tail is, lies between diffusion through ash (1/2) and a ball shrinking
+at constant pace (2). A fresh piece gives nothing until it has caught, and coals
+follow a change of their air by REACT_S. A slow random walk of A stands for wind,
+ash and doors nobody told about.
 
 The prior comes from a heat balance of a 57 cm kettle at 188 C (derived from
 remembered inputs, so a wide prior and no more) and is moved by past cooks.
@@ -30,11 +33,13 @@ PRIOR: tuple[tuple[str, float, float], ...] = (
     ("fire_air", 2600.0, 0.30),  # W the air allows with both vents half open
     ("fire_life", 4500.0, 0.22),  # s a briquette lasts with all the air it can use
     ("fire_steel", 8000.0, 0.25),  # J/K
-    ("fire_birds", 1.0, 0.25),  # on the birds' load
+    ("fire_birds", 0.6, 0.30),  # on the birds' load: a dial was seen to fall 36 F
     ("fire_catch", 750.0, 0.10),  # s until a fresh briquette burns
     ("fire_ready", 1100.0, 0.35),  # s from the match to an ash-covered first pile
     ("fire_start", 55.0, 0.35),  # briquettes in a fire nobody counted
     ("fire_count", 1.0, 0.08),  # on a counted load: pieces differ in mass
+    ("fire_leak", 0.5, 0.60),  # air past the vents, against both half open
+    ("fire_tail", 0.8, 0.40),  # p: how slowly a piece goes out
 )
 # Heat and life of one piece against one briquette, and its catching time.
 HEAT = {"briquettes": 1.0, "lump": 1.6, "chimney": 80.0}
@@ -48,6 +53,8 @@ LID_AIR = 1.6
 BIRD_W = 216.0  # one 1.95 kg bird at 188 C: half of "two birds"
 BIRD_KG = 1.95
 BIRD_SURFACE_C = 80.0
+MOST_LOAD = 0.35  # of the wall's loss: however many birds, the grill falls by no more than 28 C
+REACT_S = 600.0  # reported: vents opened fully did nothing for ten minutes
 
 
 @dataclass(frozen=True, slots=True)
@@ -74,6 +81,7 @@ class Cloud:
     temperature_c: Floats
     clock: Floats
     began: Floats
+    draught: Floats  # the air the coals answer to, against both vents half open
     value: dict[str, Floats] = field(default_factory=dict)
 
     def __post_init__(self) -> None:
@@ -89,6 +97,7 @@ class Cloud:
             self.temperature_c[..., index],
             self.clock[..., index],
             self.began[..., index],
+            self.draught[..., index],
         )
 
 
@@ -115,7 +124,8 @@ def prior_cloud(
         shift, spread = learned.get(name, (0.0, sd))
         row[:] = np.log(median) + shift + spread * rng.standard_normal(n)
     walk = AIR_WALK_SD * rng.standard_normal(n)
-    return Cloud(rows, walk, np.full(n, outside_c), np.zeros(n), np.full((batches, n), np.inf))
+    unlit = np.full((batches, n), np.inf)
+    return Cloud(rows, walk, np.full(n, outside_c), np.zeros(n), unlit, np.ones(n))
 
 
 def catch_s(cloud: Cloud, batch: Batch) -> Floats:
@@ -150,7 +160,8 @@ def pile_of(cloud: Cloud, batches: tuple[Batch, ...]) -> Pile:
     full, start, ramp, pace = (np.zeros((len(batches), n)) for _ in range(4))
     for i, batch in enumerate(batches):
         wait_s = catch_s(cloud, batch)
-        full[i] = 1.5 * heat_j(cloud, batch) / (life_s * LIFE[batch.kind])
+        peak = 1.0 + cloud.value["fire_tail"]  # of the mean over its life
+        full[i] = peak * heat_j(cloud, batch) / (life_s * LIFE[batch.kind])
         start[i] = batch.at_s + 0.7 * wait_s
         ramp[i] = np.maximum(0.6 * wait_s, 60.0)
         pace[i] = 1.0 / LIFE[batch.kind]
@@ -181,10 +192,13 @@ def step(cloud: Cloud, pile: Pile, weather: Weather, kick: Floats) -> Floats:
     fresh = (lit > 0.0) & np.isinf(cloud.began)
     cloud.began = np.where(fresh, cloud.clock, cloud.began)
     progress = np.where(np.isinf(cloud.began), 0.0, (cloud.clock - cloud.began) * pile.pace)
-    left = np.sqrt(np.maximum(1.0 - progress, 0.0))
+    left = np.maximum(1.0 - progress, 0.0) ** cloud.value["fire_tail"]
     wanted_w = (pile.full_w * lit * left).sum(axis=0)
     lid_air = 1.0 + (LID_AIR - 1.0) * weather.lid_open
-    air_w = cloud.value["fire_air"] * np.exp(cloud.air_walk) * (weather.vents * lid_air)
+    leak = cloud.value["fire_leak"]
+    target = (weather.vents * lid_air + leak) / (1.0 + leak)
+    cloud.draught = target + (cloud.draught - target) * np.exp(-weather.step_s / REACT_S)
+    air_w = cloud.value["fire_air"] * np.exp(cloud.air_walk) * cloud.draught
     share = air_w / (air_w + wanted_w)
     cloud.clock = cloud.clock + weather.step_s * share / cloud.value["fire_life"]
     power_w = wanted_w * share
@@ -192,6 +206,7 @@ def step(cloud: Cloud, pile: Pile, weather: Weather, kick: Floats) -> Floats:
     # The birds' load grows with the air above their wet surface: as a conductance
     # it only adds to the loss, so the step stays an exact exponential.
     birds = weather.birds_w / (188.0 - BIRD_SURFACE_C) * cloud.value["fire_birds"]
+    birds = np.minimum(birds, MOST_LOAD * cloud.value["fire_loss"])
     birds = np.where(cloud.temperature_c > BIRD_SURFACE_C, birds, 0.0)
     rest_c = (power_w + loss * weather.outside_c + birds * BIRD_SURFACE_C) / (loss + birds)
     fade = np.exp(-weather.step_s * (loss + birds) / cloud.value["fire_steel"])
@@ -221,4 +236,5 @@ def branch(cloud: Cloud, scenarios: int, *, new_batch: bool) -> Cloud:
         np.tile(cloud.temperature_c, (scenarios, 1)),
         np.tile(cloud.clock, (scenarios, 1)),
         began,
+        np.tile(cloud.draught, (scenarios, 1)),
     )

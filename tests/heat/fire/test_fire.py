@@ -8,7 +8,7 @@ import numpy as np
 import pytest
 
 from assistant.heat.bird.evidence import AirReading, Kitchen, Span
-from assistant.heat.fire.evidence import BirdLoad, FireEvidence, FuelLoad, VentsMoved
+from assistant.heat.fire.evidence import BirdLoad, FireEvidence, FuelLoad
 from assistant.heat.fire.forecast import FireForecast, crossings, fire_forecast, learned_from
 from tests.heat.fire.fire_truth import burn
 
@@ -134,68 +134,6 @@ def test_burn_rate_matches_the_heat_balance() -> None:
     assert rate["mark"] == "b"
     found = forecast(STEADY, 5100).pieces_per_hour
     assert float(rate["p05"]) < found < float(rate["p95"])
-
-
-def test_advice_holds_the_fire() -> None:
-    """Following the fuel advice, the forecast no longer leaves cold by then."""
-    falling = replace(STEADY, readings=(read(2600, 378), read(3900, 370), read(5100, 360)))
-    now_s, hours = 5160.0, 2.0
-    plain = forecast(falling, now_s, hours)
-    assert plain.add is not None
-    assert plain.add.at_s >= now_s
-    fed = replace(falling, fuel=(*falling.fuel, FuelLoad(plain.add.at_s, plain.add.count)))
-    later_s = plain.add.at_s + 60
-    held = fire_forecast(fed, later_s, now_s + hours * HOUR_S)
-    assert held is not None
-    assert held.leaves_cold < plain.leaves_cold
-
-
-def test_fuel_is_asked_for_before_it_is_needed() -> None:
-    """It goes on at least ten minutes before the median of leaving the band."""
-    found = forecast(STEADY, 5400)
-    assert found.add is not None
-    assert found.leaves.q50 is not None
-    assert found.add.at_s <= found.leaves.q50 - 600
-
-
-def test_nothing_to_add_at_the_end() -> None:
-    """Charcoal that would catch after dinner is off is not asked for."""
-    found = fire_forecast(STEADY, 9000.0, 9900.0)
-    assert found is not None
-    assert found.add is None
-
-
-@pytest.mark.parametrize(("dial_f", "direction"), [(335, "open"), (425, "close")])
-def test_vents_turn_the_right_way(dial_f: float, direction: str) -> None:
-    """Too cold opens, too hot closes, by at least a tenth."""
-    off = replace(STEADY, readings=(*STEADY.readings[:2], read(5100, dial_f)))
-    turn = forecast(off, 5160).vents
-    assert turn is not None
-    assert turn.direction == direction
-    assert turn.by >= 0.1
-    assert 0.0 <= turn.opening <= 1.0
-
-
-def test_vent_advice_waits_for_the_last_move() -> None:
-    """Within eight minutes of a moved vent nothing more is asked."""
-    cold = replace(STEADY, readings=(*STEADY.readings[:2], read(5100, 335)))
-    moved = replace(cold, vents=(VentsMoved(5000, 0.66, 0.5),))
-    assert forecast(moved, 5160).vents is None
-
-
-@pytest.mark.parametrize("dial_f", [330, 340, 410, 425])
-@pytest.mark.parametrize("said", ["open", "close"])
-def test_vent_advice_never_turns_round_within_five_minutes(dial_f: float, said: str) -> None:
-    """Whatever was advised, the opposite is not within the next 300 s."""
-    off = replace(STEADY, readings=(*STEADY.readings[:2], read(5100, dial_f)))
-    for after_s in (10.0, 120.0, 290.0):
-        turn = forecast(replace(off, advised=(5100.0, said)), 5100.0 + after_s).vents
-        assert turn is None or turn.direction == said
-
-
-def test_no_fresh_reading_no_vent_advice() -> None:
-    """An hour-old dial is no ground to turn a vent."""
-    assert forecast(STEADY, 5100 + HOUR_S).vents is None
 
 
 def test_past_cooks_move_the_forecast() -> None:
