@@ -39,11 +39,12 @@ def serving_time(text: str, now_s: float, zone: str) -> float:
 def _iso(text: str, zone: str) -> float:
     try:
         local = datetime.fromisoformat(text)
-    except ValueError as error:
+        moment = (local if local.tzinfo else local.replace(tzinfo=ZoneInfo(zone))).timestamp()
+    except (ValueError, OverflowError) as error:
         raise ValueError(f"{text!r} is not a date and time; {HOW}") from error
     if len(text) <= len("2026-11-28"):
         raise ValueError(f"{text!r} lacks the time of day; {HOW}")
-    return (local if local.tzinfo else local.replace(tzinfo=ZoneInfo(zone))).timestamp()
+    return moment
 
 
 def _said(plain: str, text: str, now_s: float, zone: str) -> float | None:

@@ -4,6 +4,8 @@ from datetime import datetime
 from zoneinfo import ZoneInfo
 
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
 from assistant.cook import commands as cmd
 from assistant.cook.clocktimes import clock_text, date_text
@@ -66,6 +68,28 @@ def test_what_is_no_time_says_how_to_write_one(text: str) -> None:
     with pytest.raises(ValueError, match='"tomorrow 18:30"') as caught:
         serving_time(text, FRIDAY_23, BERLIN)
     assert "\n" not in str(caught.value)
+
+
+def answer(text: str, zone: str = BERLIN) -> str | float:
+    """The moment, or the one line that says why there is none."""
+    try:
+        return serving_time(text, FRIDAY_23, zone)
+    except ValueError as error:
+        return str(error)
+
+
+@given(st.text(max_size=60) | st.from_regex(r"[0-9]{4}-[0-9]{2}-[0-9]{2}[T ][0-9:+.Z]{0,9}"))
+def test_whatever_is_typed_is_a_time_to_come_or_a_reason(text: str) -> None:
+    found = answer(text)
+    assert found if isinstance(found, str) else found > FRIDAY_23
+
+
+@pytest.mark.parametrize("zone", [BERLIN, "Pacific/Auckland", "America/Chicago"])
+@pytest.mark.parametrize("text", ["0001-01-01 00:00", "9999-12-31 23:59"])
+def test_dates_at_the_ends_of_the_calendar(text: str, zone: str) -> None:
+    found = answer(text, zone)
+    assert isinstance(found, str)
+    assert "\n" not in found
 
 
 def test_a_year_mistyped_is_told() -> None:
