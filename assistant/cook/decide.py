@@ -271,7 +271,7 @@ def _decide_talk(state: Cook, command: cmd.TalkCommand, now_s: float) -> Decisio
 def last_facts(state: Cook) -> tuple[ev.Recorded, ...]:
     """The last undoable event and those recorded with it (birds on: one each)."""
     doubts = {one.seq for bird in state.birds for one in bird.open_doubts}
-    facts = [one for one in state.recent if isinstance(one.event, ev.Undoable) or one.seq in doubts]
+    facts = [one for one in state.recent if ev.is_undoable(one.event) or one.seq in doubts]
     if not facts:
         return ()
     last = facts[-1]

@@ -8,7 +8,7 @@ in a printed cook; the rest shows by what was said.
 """
 
 from dataclasses import dataclass
-from typing import ClassVar
+from typing import ClassVar, assert_never
 
 from assistant.cook.commands import (
     Bath,
@@ -356,8 +356,7 @@ TalkEvent = (
     | AskedBack | AskBackClosed | Slept | Woke | VolumeChanged | Resumed
 )  # fmt: skip
 Mending = Undone | Corrected
-# An event is a fact that "scratch that" takes back, or one that stays: it is in one of
-# these two, else it is no event.
+# An event is a fact that "scratch that" takes back, or one that stays (see `is_undoable`).
 Undoable = (
     BirdRead | GrillRead | BirdWeighed | SauceAssigned | BirdOn | BirdOff | BirdSauced
     | FuelPut | WoodPut | LidOpened | LidClosed | FireStarted | VentsSet | ServeSet
@@ -368,7 +367,23 @@ Lasting = (
     | AskBackClosed | Undone | Corrected | ReadinessMoved | Slept | Woke | VolumeChanged
     | WordsHeard | Resumed
 )  # fmt: skip
-Event = Undoable | Lasting
+Event = (
+    CookBegan | CookEnded | BirdRead | GrillRead | BirdWeighed | SauceAssigned
+    | BirdOn | BirdOff | BirdSauced | FuelPut | WoodPut | LidOpened | LidClosed
+    | FireStarted | VentsSet | ServeSet | TimerStarted | TimerCancelled | PromptSaid
+    | PromptAcknowledged | PromptSnoozed | AskedBack | AskBackClosed | Undone
+    | Corrected | TroubleNoted | Held | ReadinessMoved | ThermometerChecked
+    | Slept | Woke | VolumeChanged | WordsHeard | Resumed
+)  # fmt: skip
+
+
+def is_undoable(event: Event) -> bool:
+    """Whether "scratch that" takes this event back."""
+    if isinstance(event, Undoable):
+        return True
+    if isinstance(event, Lasting):
+        return False
+    assert_never(event)
 
 
 @dataclass(frozen=True, slots=True)

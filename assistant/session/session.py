@@ -1,8 +1,9 @@
 """One live cook: connects the rooms around a clock.
 
-A session is used from one thread. What comes in is `hear` (something was said)
+A session is driven from one thread: what comes in is `hear` (something was said)
 and `tick` (the clock woke it); what goes out is `Line`s, for the board, for JSON
-and for people, and speech. A fact is committed to the log before it is read back.
+and for people, and speech. Any thread may read `state`, a frozen value that is only ever
+replaced whole, and ask `prior`. A fact is committed to the log before it is read back.
 """
 
 from collections.abc import Callable, Sequence
@@ -14,14 +15,12 @@ from assistant.cook import commands as cmd
 from assistant.cook import events as ev
 from assistant.cook.codec import command_json, event_json
 from assistant.cook.decide import decide
-from assistant.cook.decision import AskBack, Decision, Record
-from assistant.cook.fold import apply
+from assistant.cook.decision import AskBack, Decision
 from assistant.cook.forecasts import fahrenheit, fire_of, forecast_of
 from assistant.cook.plausible import log_prior
-from assistant.cook.prompts import due, held_since, late_by, next_due
+from assistant.cook.prompts import due, late_by
 from assistant.cook.state import Cook
-from assistant.cook.vocabulary.answers import SayAgain, StopSpeech
-from assistant.cook.vocabulary.refusals import Refusal
+from assistant.cook.vocabulary.answers import StopSpeech
 from assistant.ears.heard import Heard
 from assistant.heat.bird.evidence import Forecast, Look, Quantiles
 from assistant.heat.fire.forecast import FireForecast
@@ -30,6 +29,7 @@ from assistant.sentences import all as sentences
 from assistant.sentences.all import Sentence
 from assistant.session.line import Line
 from assistant.session.log import Log
+from assistant.session.turn import Talk, armed, events_of, take_in, told
 from assistant.system.clock import STEP_S, Clock
 from assistant.voice.speech import Speaker, Speech, Urgency
 
@@ -59,7 +59,7 @@ class Session:
         wake: Callable[[], None] | None = None,
         on_fault: Callable[[Exception], None] | None = None,
     ) -> None:
-        self.state = state if state is not None else Cook()
+        self._talk = Talk(state if state is not None else Cook())
         self._log = log
         self._clock = clock
         self._speaker = speaker
@@ -67,12 +67,19 @@ class Session:
         self._wake = wake if wake is not None else self.tick
         self._on_fault = on_fault
         self._told_moved_s = 0.0
-        self._armed_s: float | None = None  # when the next prompt was to be said
-        self._misses = 0  # refused in a row
-        self.last_said: Sentence | None = None
         self.missed: str | None = None  # why what was heard last was not taken
         self.forecast: Forecast | None = None
         self.fire: FireForecast | None = None
+
+    @property
+    def state(self) -> Cook:
+        """The cook as it stands."""
+        return self._talk.state
+
+    @property
+    def last_said(self) -> Sentence | None:
+        """What was said last, asked or unasked."""
+        return self._talk.last_said
 
     def now(self) -> float:
         """Epoch seconds; never before the last event."""
@@ -100,16 +107,10 @@ class Session:
         since_s = boot.since_s if boot is not None else 0.0
         back = away.back(self.state, self._clock.now(), boot.name if boot else None, since_s)
         self._clock.set_now(back.now_s)
-        armed_s = next_due(self.state)
-        self._commit((self._dated(ev.Resumed(back.away_s), 0.0),))
-        due_s = [one.due_s for one in due(self.state, self.now())]  # before manners held it back
-        self._armed_s = min([*due_s, *([] if armed_s is None else [armed_s])], default=None)
-        self._say(sentences.came_back(self.state, back.away_s if back.why is None else None))
+        self._turn((self._dated(ev.Resumed(back.away_s), 0.0),))
         if back.why is not None:
             self._told_moved_s = self._clock.moved_s()  # the question says it
-            asked = AskBack((), back.why, back.clock_s)
-            self._commit(_events(asked))
-            self._say(sentences.ask_back(asked, self.state), why=back.why)
+            self._turn(events_of(AskBack((), back.why, back.clock_s)))
         self._refresh()
         self.tick()
 
@@ -152,33 +153,36 @@ class Session:
             self._refused(heard)
             self._tick()  # time has passed: something may be due by now
             return
-        self._misses, self.missed = 0, None
-        if isinstance(heard.command, cmd.Wake):  # what it slept through is told with how late it is
-            self._armed_s = held_since(self.state)
+        self.missed = None
         self._show_heard(heard)
         decision = self._decision(heard)
-        before = self.state
         note = ev.WordsHeard(
             heard.words, heard.confidence, heard.outcome,
             heard.command.NAME if heard.command else None,
         )  # fmt: skip
-        self._commit((note, *(self._told(one) for one in _events(decision))))
-        self._go_on(decision)
-        self._reply(before, decision, stressed=heard.outcome == "stress")
+        self._turn((note, *(self._told(one) for one in events_of(decision))), decision)
+        if isinstance(decision, StopSpeech):
+            self._speaker.hush()
         self._refresh()
         self._tick()
+
+    def _turn(self, events: Sequence[ev.Event], decision: Decision | None = None) -> None:
+        """Commit what belongs together, then say what follows from it."""
+        before = self._talk
+        recorded = self._commit(events)
+        if decision is not None:
+            self._go_on(decision)
+        said = told(before, self._talk, recorded, decision)
+        if said is not None:
+            self._say(said.sentence, said.urgency, said.why)
 
     def _tick(self) -> None:
         now_s = self.now()
         ready = due(self.state, now_s)
         if ready:
-            self._commit(
+            self._turn(
                 tuple(ev.PromptSaid(one.key, one.urgency, late_by(one, now_s)) for one in ready)
             )
-            urgency = min((one.urgency for one in ready), key=_RANK.index)
-            late_s = late(self._armed_s, now_s)
-            sentence = sentences.prompt(ready, self.state, now_s, late_s=late_s)
-            self._say(sentence, urgency, why=ready[0].kind)
         moved_s = self._clock.moved_s()
         if abs(moved_s - self._told_moved_s) > STEP_S:
             self._say(sentences.clock_moved(moved_s - self._told_moved_s), "soon", why="clock")
@@ -189,8 +193,8 @@ class Session:
         self._arm(now_s)
 
     def _arm(self, now_s: float) -> None:
-        next_s = next_due(self.state)
-        self._armed_s = next_s
+        self._talk = armed(self._talk)
+        next_s = self._talk.armed_s
         if not self._log.is_safe:
             next_s = min(now_s + RETRY_S, next_s if next_s is not None else now_s + RETRY_S)
         self._clock.wake_at(next_s, self._wake)
@@ -206,36 +210,22 @@ class Session:
 
     def _go_on(self, decision: Decision) -> None:
         """Where the cook told how long the program was away, the clock follows."""
-        for event in _events(decision):
+        for event in events_of(decision):
             if isinstance(event, ev.Resumed):
                 self._clock.set_now(self.now() + event.away_s)
                 self._told_moved_s = self._clock.moved_s()
 
-    def _reply(self, before: Cook, decision: Decision, *, stressed: bool) -> None:
-        if isinstance(decision, Record):
-            self._say(sentences.read_back(decision, before, self.state, stressed=stressed))
-        elif isinstance(decision, AskBack):
-            self._say(sentences.ask_back(decision, self.state), why=decision.why)
-        elif isinstance(decision, Refusal):
-            self._say(sentences.refusal(decision, self.state), why=decision.WHY)
-        elif isinstance(decision, SayAgain):
-            self._say(self.last_said if self.last_said is not None else sentences.NOTHING_SAID)
-        elif isinstance(decision, StopSpeech):
-            self._speaker.hush()
-        else:
-            self._say(sentences.answer(decision, self.state), why=decision.TOPIC)
-
-    def _commit(self, events: Sequence[ev.Event]) -> None:
+    def _commit(self, events: Sequence[ev.Event]) -> tuple[ev.Recorded, ...]:
         recorded = self._log.append(self.now(), events)
-        for entry in recorded:
-            self.state = apply(self.state, entry)
+        self._talk = take_in(self._talk, recorded)
         for entry in recorded:
             if not isinstance(entry.event, ev.WordsHeard):
                 name, fields = event_json(entry.event)
                 self._out("event", name=name, fields=fields)
+        return recorded
 
     def _say(self, sentence: Sentence, urgency: Urgency = "reply", why: str | None = None) -> None:
-        self.last_said = sentence
+        self._talk = replace(self._talk, last_said=sentence)
         self._out("said", text=sentence.text, urgency=urgency, why=why)
         self._speaker.say(Speech(sentence.text, sentence.spoken, urgency))
 
@@ -248,11 +238,9 @@ class Session:
 
     def _refused(self, heard: Heard) -> None:
         self.missed = reason = heard.reason or "not understood"
-        self._commit((ev.WordsHeard(heard.words, heard.confidence, "refuse"),))
         self._out("refused", words=heard.words, reason=reason)
-        self._misses += 1
         self._speaker.tone("unclear")
-        self._say(sentences.missed(self._misses, self.state), why="not understood")
+        self._turn((ev.WordsHeard(heard.words, heard.confidence, "refuse"),))
 
     def _refresh(self) -> None:
         """Show the forecasts that changed, the fire, and the next look."""
@@ -295,21 +283,3 @@ class Session:
 
     def _out(self, kind: str, **fields: object) -> None:
         self._show(Line(self._since(self.now()) or 0.0, kind, fields))
-
-
-_RANK: tuple[Urgency, ...] = ("now", "soon", "convenient")
-
-
-def late(armed_s: float | None, now_s: float) -> float:
-    """Seconds by which what is said at `now_s` is later than it was to be said at
-    `armed_s`; 0 where that is not worth a word."""
-    late_s = 0.0 if armed_s is None else now_s - armed_s
-    return late_s if late_s > LATE_S else 0.0
-
-
-def _events(decision: Decision) -> tuple[ev.Event, ...]:
-    if isinstance(decision, Record):
-        return decision.events
-    if isinstance(decision, AskBack):
-        return (ev.AskedBack(decision.options, decision.why, decision.clock_s),)
-    return ()

@@ -15,7 +15,7 @@ from assistant.cook.prompt import Prompt
 from assistant.cook.prompts import due
 from assistant.cook.state import Cook
 from assistant.journal.reader import JournalReader
-from assistant.session.session import LATE_S
+from assistant.session.turn import LATE_S
 
 if TYPE_CHECKING:
     from tests.reliability.simulate import Evening
