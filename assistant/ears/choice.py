@@ -8,13 +8,14 @@ second listener's score of the very words, and how plausible the cook makes it n
 import math
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
-from typing import Literal
 
 import numpy as np
 
 from assistant.cook.commands import Command
 from assistant.ears.engine import CLEANED
-from assistant.ears.heard import Heard, Hypothesis, Outcome, Prior
+from assistant.ears.evidence import OTHER_WORDS, Evidence, Meaning, other_words
+from assistant.ears.heard import Heard, Outcome, Prior
+from assistant.ears.opposites import are_opposite
 from assistant.ears.weights import (
     COSTS,
     JUDGE_ALONE,
@@ -26,10 +27,6 @@ from assistant.ears.weights import (
     Weights,
 )
 from assistant.ears.whisper.guided import Sentence
-
-Meaning = Callable[[str], Command | None]
-Asked = Literal["not", "once", "closely"]
-"""Of the first listener: not at all, for the plain sound, for the cleaned sound as well."""
 
 UNCLEAR = "it was not clear enough"
 """Why something that was probably meant as a command is refused."""
@@ -60,24 +57,6 @@ _HARMLESS = frozenset({
 
 
 @dataclass(frozen=True, slots=True)
-class Evidence:
-    """What the listeners made of one utterance: the first one's hypotheses, the second
-    one's scored sentences (none where it does not take part). `asked`: how far the first
-    listener was asked; one that was not asked has not heard nothing."""
-
-    hypotheses: tuple[Hypothesis, ...]
-    judged: tuple[Sentence, ...]
-    audio_s: float = 0.0
-    compute_s: float = 0.0
-    asked: Asked = "closely"
-
-    @property
-    def ratio(self) -> float | None:
-        """Log-likelihood per frame against a loop of phones, where it is known."""
-        return next((h.ratio for h in self.hypotheses if h.ratio is not None), None)
-
-
-@dataclass(frozen=True, slots=True)
 class Candidate:
     """One meaning and the evidence for it. `judged` is the second listener's score of
     `words`, `heard_by` the first listener's fronts that gave this meaning."""
@@ -104,7 +83,7 @@ def gather(
 ) -> list[Candidate]:
     """Candidates from everything heard, one a meaning, each in its best words. With
     `meaning`, words that mean no command are dropped."""
-    scores = {sentence.words: sentence for sentence in evidence.judged}
+    scores = {sentence.words: sentence for sentence in (*evidence.free, *evidence.judged)}
     heard: dict[str, set[str]] = {}
     for hypothesis in evidence.hypotheses:
         heard.setdefault(hypothesis.words, set()).add(hypothesis.engine)
@@ -215,6 +194,8 @@ def is_enough(evidence: Evidence, meaning: Meaning | None, prior: Prior = restin
     best = max(evidence.judged, key=lambda sentence: sentence.mean, default=None)
     if best is None or evidence.asked == "closely":
         return evidence.asked == "closely"
+    if meaning is not None and other_words(evidence, meaning) is not None:
+        return True
     if evidence.asked == "once":
         same = any(h.words == best.words for h in evidence.hypotheses)
         return same and best.mean > LIMITS.clear_mean
@@ -239,7 +220,7 @@ def is_sure(
     return (
         best.prior >= (_ANSWER_FLOOR if is_answer else _SENSE_FLOOR)
         and found.mean >= limits.mean
-        and found.lead >= limits.lead
+        and found.lead >= limits.lead + limits.opposite * _is_against_opposite(ranked)
         and found.spare_s <= limits.spare_s
     )
 
@@ -251,6 +232,7 @@ def choose(
     expected: Callable[[str], bool] = lambda _words: False,
     costs: Costs = COSTS,
     weights: Weights | None = None,
+    limits: Limits = LIMITS,
 ) -> Heard:
     """The outcome of least expected cost. Without `meaning`, words only. `expected` tells
     of words whether something like them had to come. `weights`: those fitted to such
@@ -260,23 +242,35 @@ def choose(
     if not ranked:
         return Heard("", None, 0.0, "refuse", reason="nothing heard that could be a command")
     best, found = ranked[0][1], signs(ranked, evidence)
-    if evidence.asked == "not" and is_sure(evidence, meaning, prior):
-        meant = right = LIMITS.chance
+    if meaning is not None and (words := other_words(evidence, meaning)) is not None:
+        return Heard(words, None, 0.0, "refuse", reason=OTHER_WORDS)
+    if evidence.asked == "not" and is_sure(evidence, meaning, prior, limits):
+        meant = right = limits.chance
     else:
         meant = chance_meant(found, weights, expected=expected(best.words))
         right = chance_right(found, weights)
     rivals = [c.command for _, c in ranked[1:3] if c.command is not None]
-    return _cheapest(best, rivals, meant, right, costs)
+    worse = costs.opposite if _is_against_opposite(ranked) else 1.0
+    return _cheapest(best, rivals, meant, right, worse, costs)
+
+
+def _is_against_opposite(ranked: Sequence[tuple[float, Candidate]]) -> bool:
+    """Whether what comes nearest to the best candidate is its opposite."""
+    commands = [candidate.command for _, candidate in ranked[:2]]
+    return len(commands) == 2 and None not in commands and are_opposite(*commands)  # type: ignore[arg-type]
 
 
 def _cheapest(
-    best: Candidate, rivals: list[Command], meant: float, right: float, costs: Costs
+    best: Candidate, rivals: list[Command], meant: float, right: float, worse: float, costs: Costs
 ) -> Heard:
+    """`worse`: how much more than other mistakes the likeliest one would cost. A stressed
+    read-back lets the cook catch half of the others; an opposite sounds right in it too."""
     wrong = costs.wrong_record if changes_record(best.command) else costs.wrong_answer
     unmeant = (1.0 - meant) * wrong
+    misheard = meant * (1.0 - right) * wrong * worse
     expected = {
-        "accept": meant * (1.0 - right) * wrong + unmeant,
-        "stress": meant * (1.0 - right) * wrong / 2 + unmeant + costs.stress,
+        "accept": misheard + unmeant,
+        "stress": (misheard if worse > 1.0 else misheard / 2) + unmeant + costs.stress,
         "ask": meant * costs.question + (1.0 - meant) * costs.disturbed
         + meant * (1.0 - right) * costs.missed / 2,
         "refuse": meant * costs.missed,

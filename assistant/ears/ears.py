@@ -1,25 +1,25 @@
 """The ears: one utterance in, one choice out.
 
 Two listeners work side by side in child processes: the first (PocketSphinx or Vosk)
-decodes the closed grammar, the second (Whisper tiny.en, where it is installed) judges.
-The second is the quicker one: where it leaves no doubt, the first is not waited for.
-What one of them cannot do, or dies of, the other goes on without.
+decodes the closed grammar, the second (Whisper tiny.en, where it is installed) judges, and
+writes what no grammar holds. It is the quicker one: where it leaves no doubt, the first is
+not waited for. What one of them cannot do, or dies of, the other goes on without.
 """
 
 import time
 from collections.abc import Callable, Sequence
 from dataclasses import replace
 from functools import partial
-from pathlib import Path
 from typing import Any, Literal
 
 from assistant.cook.commands import Command, Scale
-from assistant.ears.choice import Asked, Evidence, choose, is_enough, resting_prior
+from assistant.ears.choice import choose, is_enough, resting_prior
 from assistant.ears.engine import Engine
+from assistant.ears.evidence import BENT, Asked, Evidence
 from assistant.ears.heard import Heard, Hypothesis, Prior
 from assistant.ears.neighbours import neighbours
 from assistant.ears.prepared import Prepared, for_anybody, for_cook
-from assistant.ears.vosk.model_finder import find_vosk_model
+from assistant.ears.vosk.model_finder import usable_vosk
 from assistant.ears.whisper.files import JudgeMissing, find_model
 from assistant.ears.whisper.guided import Sentence
 from assistant.ears.whisper.rescorer import Judge
@@ -64,6 +64,7 @@ class Ears:
         self._names, self._address, self._scale, self._notice = names, address, scale, notice
         grammar = for_cook(names, scale, address) if names is not None else for_anybody(jsgf or "")
         self._grammar = grammar
+        self._is_fitted = is_fitted
         self._new_judge = Judge if is_fitted else partial(Judge, is_fitted=False)
         self._judge = self._started_judge(grammar, wanted=judge)
         self._engine = self._started_engine(grammar, engine)
@@ -93,9 +94,8 @@ class Ears:
         self, samples: Samples, *, address_required: bool = False, free: bool = False,
         wanted: Callable[[], bool] = always,
     ) -> Heard:  # fmt: skip
-        """One utterance. With `address_required` it must open with the address word,
-        unless `free` (the program has just asked something). Once `wanted` says no, the
-        answer is whatever is known by then."""
+        """One utterance. With `address_required` it must open with the address word, unless
+        `free` (something was just asked). Once `wanted` says no, what is known must do."""
         evidence = self.listen(samples, self.is_enough, wanted)
         return self.decide(evidence, address_required=address_required, free=free)
 
@@ -130,7 +130,7 @@ class Ears:
         self, samples: Samples, enough: Callable[[Evidence], bool], wanted: Callable[[], bool]
     ) -> Evidence:
         is_begun, judged = self._both_begun(samples)
-        found = Evidence((), judged, len(samples) / RATE_HZ, asked="not")
+        found = Evidence((), judged, len(samples) / RATE_HZ, asked="not", free=self._freely(judged))
         if found.judged and enough(found):
             if is_begun:
                 self._engine.leave()
@@ -163,6 +163,15 @@ class Ears:
             is_begun = self._engine.is_free() and _begun(self._engine, "recognise", samples)
         judged: list[Sentence] = _ended(judge) or []
         return is_begun, (*judged, *(self._scored(judged[0].words, judged) if judged else ()))
+
+    def _freely(self, judged: Sequence[Sentence]) -> tuple[Sentence, ...]:
+        """What the second listener writes in any words, where none of the commands it found is
+        so good that those could not explain the sound much better."""
+        could_be_bent = judged and max(sentence.score for sentence in judged) < -BENT
+        is_asked = could_be_bent and self._names is not None and self._is_fitted
+        if self._judge and is_asked and _begun(self._judge, "freely"):
+            return tuple(_ended(self._judge) or ())
+        return ()
 
     def _is_judging(self, judge: Child, samples: Samples) -> bool:
         """Whether the second listener works on the sound. One that cannot be made, say for a
@@ -250,7 +259,7 @@ class Ears:
         return child
 
     def _started_engine(self, grammar: Prepared, wanted: EngineName | None) -> Child:
-        vosk = None if wanted == "sphinx" else self._usable_vosk(wanted)
+        vosk = None if wanted == "sphinx" else usable_vosk(self._notice, is_wanted=wanted == "vosk")
         if vosk is not None:
             child = Child(Engine, (grammar.listening, vosk))
             try:
@@ -273,17 +282,6 @@ class Ears:
         if self._judge is not None:
             self._judge.close()
             self._judge = None
-
-    def _usable_vosk(self, wanted: EngineName | None) -> Path | None:
-        found = find_vosk_model()
-        if found is None:
-            if wanted == "vosk":
-                self._notice("no English Vosk model found (models/README.md); using PocketSphinx")
-            return None
-        if found.trouble:
-            self._notice(found.trouble)
-            return None
-        return found.path
 
 
 def _begun(child: Child, method: str, *arguments: object) -> bool:

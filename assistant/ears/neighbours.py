@@ -1,4 +1,4 @@
-"""Numbers that sound alike: candidates that no recogniser may have offered."""
+"""Words that sound alike, or whose mix-up is costly: candidates no recogniser may have offered."""
 
 from collections.abc import Callable, Iterator
 
@@ -8,6 +8,7 @@ _TEENS = {
 }  # fmt: skip
 _ALIKE = {
     **_TEENS, **{ty: teen for teen, ty in _TEENS.items()},
+    "on": "off", "off": "on", "yes": "no", "no": "yes",
 }  # fmt: skip
 _PAIRS = {"fifty": "sixty", "sixty": "fifty", "fifteen": "sixteen", "sixteen": "fifteen"}
 _UNITS = ("one", "two", "three", "four", "five", "six", "seven", "eight", "nine")
@@ -16,7 +17,8 @@ _TYS = frozenset(_TEENS.values()) | {"twenty"}
 
 def neighbours(words: str, accepts: Callable[[str], bool]) -> tuple[str, ...]:
     """Sentences the grammar accepts that differ from `words` in one easily misheard
-    number: teen for ty, fifty for sixty, a unit too many after a round ten."""
+    number (teen for ty, fifty for sixty, a unit too many after a round ten) or say its
+    opposite: off for on, no for yes."""
     said = words.split()
     found = dict.fromkeys(" ".join(other) for other in _changed(said))
     return tuple(other for other in found if other != words and accepts(other))

@@ -93,7 +93,8 @@ WITHOUT_JUDGE = Weights(
 @dataclass(frozen=True, slots=True)
 class Costs:
     """What each mistake costs the cook, in questions: a wrong entry in the record is
-    far worse than a question, and a question is worse than a tone."""
+    far worse than a question, and a question is worse than a tone. A mistake for the
+    opposite (opposites.py) costs `opposite` times as much."""
 
     wrong_record: float = 12.0
     wrong_answer: float = 1.2
@@ -101,6 +102,7 @@ class Costs:
     stress: float = 0.08
     missed: float = 1.5
     disturbed: float = 3.0
+    opposite: float = 5.0
 
 
 COSTS = Costs()
@@ -110,7 +112,8 @@ COSTS = Costs()
 class Limits:
     """Signs by which the second listener alone settles a choice at once.
 
-    Sure: `mean` and `lead` at least, `spare_s` at most, and a command that makes sense
+    Sure: `mean` and `lead` at least (`opposite` more where the nearest other command is the
+    opposite), `spare_s` at most, and a command that makes sense
     now; `chance` is what that entitles to. Of 170 development commands 138 were settled
     so, none wrongly (one would be at a lead of 2.6, one at 3.9), and of 100 pieces of talk
     none; `hearing_fit` would let the mean down to -0.87.
@@ -121,6 +124,7 @@ class Limits:
 
     mean: float = -0.326
     lead: float = 5.0
+    opposite: float = 2.0
     spare_s: float = 0.4
     chance: float = 0.995
     hopeless_mean: float = -2.1

@@ -1,6 +1,7 @@
 """What the words heard so far are worth, and whether they were meant for us."""
 
 from assistant.ears.choice import UNCLEAR
+from assistant.ears.evidence import OTHER_WORDS
 from assistant.ears.heard import Heard
 from assistant.grammar.ending import ending
 from assistant.grammar.grammar import ADDRESS, Names, strip_address
@@ -27,4 +28,4 @@ def is_meant(heard: Heard, *, free: bool = False, address: str = ADDRESS) -> boo
     `free` of it, is answered at all: table talk must not be met with tones.
     """
     addressed = free or strip_address(heard.words, address) is not None
-    return addressed and heard.reason == UNCLEAR
+    return addressed and heard.reason in {UNCLEAR, OTHER_WORDS}

@@ -20,6 +20,7 @@ from numpy.typing import NDArray
 
 from assistant.sound.files import decode_sound, read_sound, to_samples
 from assistant.sound.samples import RATE_HZ, Samples
+from tests.fitting import kokoro
 
 FOLDER = Path(os.environ.get("TURNSPIT_CORPUS", Path(tempfile.gettempdir()) / "turnspit-corpus"))
 RECORDINGS = Path(
@@ -52,6 +53,8 @@ def installed(voice: str) -> bool:
     """Whether this machine has the voice."""
     if voice in _PACE:
         return _joe() is not None
+    if voice in kokoro.NEVER_FITTED:
+        return kokoro.installed() and kokoro.VOICES is not None
     if voice in _FESTIVAL:
         names = {"festival-kal": "kal", "festival-ked": "ked", "festival-slt": "slt_arctic_hts"}
         folder = Path("/usr/share/festival/voices")
@@ -77,6 +80,10 @@ def say(text: str, voice: str) -> Samples:
 
 
 def _spoken(text: str, voice: str) -> Samples:
+    if voice in kokoro.NEVER_FITTED:
+        from tests.benchmarks.corpus_kokoro import say_kept
+
+        return say_kept(text, voice)
     if voice in _PACE:
         return _piper(text, _PACE[voice])
     with tempfile.TemporaryDirectory() as folder:

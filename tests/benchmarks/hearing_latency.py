@@ -8,8 +8,8 @@ Times run from the end of the last speech, as the voice-activity model has it.
 import argparse
 import statistics
 
-from assistant.ears.choice import Evidence
 from assistant.ears.ears import Ears
+from assistant.ears.evidence import Evidence
 from assistant.live.turn import Turn
 from tests.benchmarks import corpora
 from tests.benchmarks.corpora import DEVELOPMENT

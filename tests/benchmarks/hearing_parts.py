@@ -18,9 +18,10 @@ from collections.abc import Callable
 from dataclasses import dataclass, replace
 
 from assistant.cook.commands import BirdReading, Command
-from assistant.ears.choice import Evidence, choose, resting_prior
+from assistant.ears.choice import choose, resting_prior
 from assistant.ears.ears import Ears
 from assistant.ears.engine import CLEANED
+from assistant.ears.evidence import Evidence
 from assistant.ears.heard import Heard, Prior
 from assistant.ears.neighbours import neighbours
 from assistant.ears.weights import WITH_JUDGE, WITHOUT_JUDGE, Weights

@@ -4,7 +4,7 @@ import numpy as np
 import pytest
 from numpy.typing import NDArray
 
-from assistant.ears.choice import Evidence
+from assistant.ears.evidence import Evidence
 from assistant.ears.heard import Heard, Hypothesis, Outcome
 from assistant.ears.whisper.guided import Sentence
 from assistant.grammar.parse import parse

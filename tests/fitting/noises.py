@@ -21,7 +21,9 @@ SHARES = {
 }  # fmt: skip
 
 
-def tracks(speech: Sequence[Samples], rng: Rng, each: int = TRACKS) -> dict[str, list[Wave]]:
+def tracks(
+    speech: Sequence[Samples], rng: Rng, each: int = TRACKS, only: str = ""
+) -> dict[str, list[Wave]]:
     """`each` tracks (twice that of babble) of `TRACK_S` of every kind; `speech` babbles."""
     n = TRACK_S * RATE_HZ
     makers = {
@@ -38,6 +40,7 @@ def tracks(speech: Sequence[Samples], rng: Rng, each: int = TRACKS) -> dict[str,
     return {
         kind: [make() for _ in range(2 * each if kind == "babble" else each)]
         for kind, make in makers.items()
+        if not only or kind == only
     }
 
 

@@ -1,24 +1,30 @@
-"""What the training voices say: commands of the grammar and talk about anything.
+"""What the training voices say: commands of the grammar, commands in a cook's own words,
+numbers by themselves, and talk about anything.
 
 No sentence of more than three words that the development or the test corpora say is
-among them; "undo" and "next" cannot be avoided. Talk comes from the texts of Debian's
-package `fortunes`.
+among them, nor one of the cooks' lines in the folder `phrases` beside the recordings;
+"undo" and "next" cannot be avoided. Talk comes from the texts of Debian's package
+`fortunes`, and from `free_speech.py`.
 """
 
 import json
 import random
 import re
+from collections.abc import Callable
 from dataclasses import asdict, dataclass
 from functools import cache
 from pathlib import Path
 
 from assistant.grammar.grammar import ADDRESS, Names, command_names, random_sentence
 from tests.benchmarks.corpora import DEVELOPMENT, MOST, TEST, spoken_sentences
-from tests.benchmarks.corpus import ROBOTIC
+from tests.benchmarks.corpus import RECORDINGS, ROBOTIC
 from tests.benchmarks.corpus_commands import commands, grill, minimal_pairs, reading
+from tests.fitting.free_speech import free_speech, free_talk, number_string
 
 SEED = 31337
-COMMANDS, TALK = 3600, 1500
+COMMANDS, FREE, NUMBERS, TALK = 3600, 7000, 1500, 1500
+SHARES = {"commands": 0.24, "free": 0.5, "numbers": 0.12, "talk": 0.14}
+"""How often each kind is said."""
 FORTUNES = Path("/usr/share/games/fortunes")
 _SAUCES = (("apricot", "harissa"), ("lemon", "smoke"), ("honey", "garlic"), ("mustard", "chili"))
 _NAMES = tuple(Names(birds=birds, sauces=pair) for birds in (2, 3, 4, 6) for pair in _SAUCES)
@@ -32,6 +38,14 @@ class Sentences:
 
     commands: tuple[str, ...]
     talk: tuple[str, ...]
+    free: tuple[str, ...] = ()
+    numbers: tuple[str, ...] = ()
+
+    def one(self, rng: random.Random) -> str:
+        """One of them, each kind as often as SHARES says."""
+        kinds = [kind for kind in SHARES if getattr(self, kind)]
+        kind = rng.choices(kinds, [SHARES[kind] for kind in kinds])[0]
+        return str(rng.choice(getattr(self, kind)))
 
     def write(self, path: Path) -> None:
         """Keep them as JSON."""
@@ -41,7 +55,7 @@ class Sentences:
     def read(cls, path: Path) -> "Sentences":
         """Those kept at `path`."""
         kept = json.loads(path.read_text())
-        return cls(tuple(kept["commands"]), tuple(kept["talk"]))
+        return cls(**{kind: tuple(said) for kind, said in kept.items()})
 
 
 @cache
@@ -51,23 +65,31 @@ def banned() -> frozenset[str]:
     for seed in (DEVELOPMENT, TEST):
         said |= {s.words for s in commands(MOST, ROBOTIC, seed)}
         said |= {s.words for s in minimal_pairs(MOST, ROBOTIC, seed)}
+    for path in (RECORDINGS.parent / "phrases").glob("*.tsv"):
+        said |= {line.split("\t")[3] for line in path.read_text().splitlines() if "\t" in line}
     return frozenset(said)
 
 
-def make_sentences(count: int = COMMANDS, talk: int = TALK) -> Sentences:
-    """`count` commands, a third of them readings, and up to `talk` sentences of talk."""
+def make_sentences(share: float = 1.0) -> Sentences:
+    """`share` of the counts; a third of the commands are readings."""
     rng = random.Random(SEED)
-    return Sentences(tuple(_commands(count, rng)), tuple(_talk(talk, rng)))
+    commands_, free, numbers, talk = (round(n * share) for n in (COMMANDS, FREE, NUMBERS, TALK))
+    return Sentences(
+        tuple(_several(_command, commands_, rng)),
+        (*_talk(talk, rng), *_several(free_talk, talk // 2, rng)),
+        tuple(_several(free_speech, free, rng)),
+        tuple(_several(number_string, numbers, rng)),
+    )
 
 
-def _commands(count: int, rng: random.Random) -> list[str]:
-    """Longer ones once each; short ones as often as they come."""
+def _several(make: Callable[[random.Random], str], count: int, rng: random.Random) -> list[str]:
+    """`count` of what `make` makes, longer ones once each, short ones as often as they come."""
     kept: list[str] = []
     seen = set(banned())
     while len(kept) < count:
-        words = _command(rng)
+        words = make(rng)
         if len(words.split()) > 3:
-            if words in seen:
+            if words.removeprefix(f"{ADDRESS} ") in seen:
                 continue
             seen.add(words)
         kept.append(words)

@@ -56,7 +56,7 @@ def in_noise(speech: Wave, noise: Wave, level: float, snr_db: float) -> Wave:
 def _snr_db(rng: Rng) -> float:
     if rng.random() < 0.15:
         return rng.uniform(25, 45)
-    return rng.uniform(-2, 5) if rng.random() < 0.2 else rng.uniform(4, 24)
+    return rng.uniform(-3, 6) if rng.random() < 0.3 else rng.uniform(4, 24)
 
 
 def _noise(length: int, rng: Rng, noises: Tracks) -> tuple[Wave, float]:

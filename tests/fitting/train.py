@@ -1,4 +1,4 @@
-"""The training: one process makes sound, this one fits the network to it."""
+"""The training: many processes make sound, this one fits the network to it."""
 
 import math
 import multiprocessing
@@ -12,49 +12,29 @@ from typing import Any
 
 import numpy as np
 
-from assistant.ears.prepared import for_cook
-from assistant.ears.whisper.files import Vocabulary, find_model, read_vocabulary
+from assistant.ears.whisper.files import Vocabulary, find_model, read_vocabulary, read_weights
+from assistant.ears.whisper.fitting import fitted
 from assistant.ears.whisper.guided import BACKGROUND
-from assistant.ears.whisper.model import log_mel
-from assistant.grammar.grammar import ADDRESS
-from assistant.grammar.network import read_network
-from assistant.sound.samples import RATE_HZ
-from tests.benchmarks.corpora import DRINKS
-from tests.benchmarks.corpus_commands import TONIGHT
-from tests.fitting.noises import TRACKS, tracks
-from tests.fitting.sounds import changed, placed
-from tests.fitting.voices import read_examples
+from assistant.sound.samples import RATE_HZ, Samples
+from tests.fitting.noises import SHARES, TRACKS, Rng, tracks
+from tests.fitting.sounds import Tracks, changed, placed
+from tests.fitting.voices import read_examples, read_wave
 
-LONGEST_S, WARM_STEPS, IGNORED = 9, 60, -100
+LONGEST_S, WARM_STEPS, IGNORED = 9, 100, -100
+AVERAGED = 0.9985
+"""How much of the running mean of the weights stays at each step; the mean is kept."""
 Batch = tuple[np.ndarray, list[list[int]]]
 
 
-def vocabulary() -> Vocabulary:
-    """The tokens of the model."""
-    return read_vocabulary(find_model() / "vocabulary.txt")
-
-
-def columns() -> set[int]:
-    """The tokens that compete at every step, as in guided.py."""
-    words = for_cook(TONIGHT, "F", ADDRESS).network.words()
-    words |= read_network(DRINKS.read_text()).words()
-    known = vocabulary()
-    own = {token for word in words for token in known.encode_word(word)}
-    return own | {known.tokens["<|endoftext|>"], *range(BACKGROUND)}
-
-
-def batches(folder: Path, size: int, seed: int, each: int = TRACKS) -> Iterator[Batch]:
-    """Endless batches: features (size, 80, frames), and tokens from the opening to the end."""
-    examples, known = read_examples(folder), vocabulary()
+def batches(
+    sounds: list[tuple[Samples, list[int], float]], noises: Tracks, size: int, seed: int
+) -> Iterator[Batch]:
+    """Endless batches: samples (size, length), and tokens from the opening to the end."""
     rng, choice = np.random.default_rng(seed), random.Random(seed)
-    spoken = [example for example in examples if example.voice != "human"]
-    heard = choice.sample(spoken, min(400, len(spoken)))
-    noises = tracks([np.load(folder / e.file) for e in heard], rng, each)
-    opening = [known.tokens["<|startoftranscript|>"], known.tokens["<|notimestamps|>"]]
-    end = known.tokens["<|endoftext|>"]
+    weights = [weight for _, _, weight in sounds]
     while True:
-        taken = choice.choices(examples, [e.weight for e in examples], k=size * 8)
-        items = [(e, changed(np.load(folder / e.file), rng)) for e in taken]
+        taken = choice.choices(sounds, weights, k=size * 6)
+        items = [(tokens, changed(samples, rng)) for samples, tokens, _ in taken]
         items.sort(key=lambda item: len(item[1]))
         groups = [items[n : n + size] for n in range(0, len(items), size)]
         choice.shuffle(groups)
@@ -62,14 +42,114 @@ def batches(folder: Path, size: int, seed: int, each: int = TRACKS) -> Iterator[
             room_s = 0.15 + choice.random() * 0.7
             length = int(max(len(wave) for _, wave in group) + RATE_HZ * room_s)
             length = min(length, RATE_HZ * LONGEST_S)
-            mel = np.stack([log_mel(placed(wave, length, rng, noises)) for _, wave in group])
-            yield mel, [[*opening, *known.encode(e.words), end] for e, _ in group]
+            heard = np.stack([placed(wave, length, rng, noises) for _, wave in group])
+            yield heard, [tokens for tokens, _ in group]
 
 
-def _produce(queue: Any, folder: Path, size: int, seed: int, each: int) -> None:
+def read_sounds(folder: Path, known: Vocabulary) -> list[tuple[Samples, list[int], float]]:
+    """Everything said: samples, tokens from the opening to the end, weight."""
+    opening = [known.tokens["<|startoftranscript|>"], known.tokens["<|notimestamps|>"]]
+    end = known.tokens["<|endoftext|>"]
+    return [
+        (read_wave(folder / e.file), [*opening, *known.encode(e.words), end], e.weight)
+        for e in read_examples(folder)
+    ]
+
+
+def _some_tracks(job: tuple[list[Samples], str, int, int]) -> tuple[str, list[np.ndarray]]:
+    speech, kind, seed, each = job
+    rng: Rng = np.random.default_rng(seed)
+    return kind, tracks(speech, rng, each, only=kind)[kind]
+
+
+def _produce(queue: Any, sounds: Any, noises: Tracks, size: int, seed: int) -> None:
     os.nice(2)
-    for batch in batches(folder, size, seed, each):
+    for batch in batches(sounds, noises, size, seed):
         queue.put(batch)
+
+
+def _makers(folder: Path, size: int, each: int, processes: int) -> tuple[Any, list[Any], list[int]]:
+    """A queue that fills with batches, the processes that fill it, and the tokens in them."""
+    context = multiprocessing.get_context("fork")
+    sounds = read_sounds(folder, read_vocabulary(find_model() / "vocabulary.txt"))
+    babble = [samples for samples, _, _ in random.Random(1).sample(sounds, min(500, len(sounds)))]
+    with context.Pool(processes) as pool:
+        jobs = [(babble, kind, n, each) for n, kind in enumerate(SHARES)]
+        noises = dict(pool.imap_unordered(_some_tracks, jobs))
+    queue = context.Queue(4 * processes)
+    makers = [
+        context.Process(target=_produce, args=(queue, sounds, noises, size, 100 + n), daemon=True)
+        for n in range(processes)
+    ]
+    for maker in makers:
+        maker.start()
+    return queue, makers, sorted({t for _, tokens, _ in sounds for t in tokens[2:]})
+
+
+def train(
+    folder: Path, out: Path, minutes: float, *,
+    rate: float = 2e-4, size: int = 48, resume: Path | None = None, each: int = TRACKS,
+    processes: int = 1,
+) -> None:  # fmt: skip
+    """Fit for so many minutes and save. `rate` falls along a cosine to a twentieth."""
+    from tests.fitting import network  # says what to do where torch is missing
+
+    torch = network.torch
+    torch.manual_seed(1)
+    queue, makers, said = _makers(folder, size, each, processes)
+    device = "cuda" if torch.cuda.is_available() else "cpu"
+    weights = read_weights(find_model() / "model.bin")
+    model = network.Network(weights)
+    if resume is not None:
+        model.resume(fitted(weights, resume))
+    model.to(device)
+    own = sorted({*range(BACKGROUND), *said})
+    columns = torch.tensor(own, device=device)
+    optimiser = torch.optim.AdamW(model.parameters(), lr=rate, betas=(0.9, 0.98), weight_decay=0.0)
+    mean = {name: p.detach().clone() for name, p in model.trained().items()}
+    losses: list[float] = []
+    try:
+        batch, start = queue.get(), time.monotonic()
+        while (share := (time.monotonic() - start) / (minutes * 60)) < 1:
+            warm = min(1.0, (len(losses) + 1) / WARM_STEPS)
+            pace = warm * (0.05 + 0.95 * 0.5 * (1 + math.cos(math.pi * share)))
+            optimiser.param_groups[0]["lr"] = rate * pace
+            losses.append(_step(model, optimiser, batch, own, columns))
+            kept = min(AVERAGED, len(losses) / (10 + len(losses)))
+            with torch.no_grad():
+                for name, p in model.trained().items():
+                    mean[name].lerp_(p, 1 - kept)
+            if len(losses) % 200 == 0:
+                print(f"step {len(losses)} loss {np.mean(losses[-200:]):.4f}", file=sys.stderr)
+            batch = queue.get()
+    finally:
+        for maker in makers:
+            maker.kill()
+    model.save(out, mean)
+
+
+def _step(model: Any, optimiser: Any, batch: Batch, own: list[int], columns: Any) -> float:
+    """One step; the mean cross-entropy over the competing tokens."""
+    import torch
+
+    from tests.fitting.features import features, hidden_away
+
+    heard, spoken = batch
+    device = columns.device
+    fed, right = targets(spoken, own)
+    mel = hidden_away(features(torch.tensor(heard, device=device)))
+    with torch.autocast(device.type, dtype=torch.bfloat16):
+        hidden = model.decode(torch.tensor(fed, device=device), model.encode(mel))
+        logits = hidden @ model.embeddings[columns].T
+    loss = torch.nn.functional.cross_entropy(
+        logits.float().flatten(0, 1), torch.tensor(right, device=device).flatten(),
+        ignore_index=IGNORED, label_smoothing=0.02,
+    )  # fmt: skip
+    optimiser.zero_grad()
+    loss.backward()
+    torch.nn.utils.clip_grad_norm_(model.parameters(), 1.0)
+    optimiser.step()
+    return float(loss.detach())
 
 
 def targets(spoken: list[list[int]], own: list[int]) -> tuple[np.ndarray, np.ndarray]:
@@ -82,67 +162,3 @@ def targets(spoken: list[list[int]], own: list[int]) -> tuple[np.ndarray, np.nda
         fed[row, : len(tokens) - 1] = tokens[:-1]
         right[row, 1 : len(tokens) - 1] = [column[token] for token in tokens[2:]]
     return fed, right
-
-
-def train(
-    folder: Path, out: Path, minutes: float, *,
-    rate: float = 2e-3, size: int = 24, resume: Path | None = None, each: int = TRACKS,
-) -> None:  # fmt: skip
-    """Fit for so many minutes and save. `rate` falls along a cosine to a twentieth."""
-    from tests.fitting import network  # says what to do where torch is missing
-
-    torch = network.torch
-    torch.manual_seed(1)
-    model, own = network.Network(find_model()), columns()
-    if resume is not None:
-        model.resume(resume)
-    products = model.products()
-    ids = {id(p) for p in products}
-    rest = [p for p in model.parameters() if id(p) not in ids]
-    optimiser = torch.optim.AdamW(
-        [
-            {"params": products, "lr": rate, "weight_decay": 1e-3},
-            {"params": rest, "lr": rate / 10, "weight_decay": 0.0},
-        ],
-        betas=(0.9, 0.98),
-    )
-    context = multiprocessing.get_context("spawn")
-    queue = context.Queue(12)
-    maker = context.Process(target=_produce, args=(queue, folder, size, 100, each), daemon=True)
-    maker.start()
-    losses: list[float] = []
-    first = queue.get()
-    start = time.monotonic()
-    try:
-        while (share := (time.monotonic() - start) / (minutes * 60)) < 1:
-            warm = min(1.0, len(losses) / WARM_STEPS)
-            pace = warm * (0.05 + 0.95 * 0.5 * (1 + math.cos(math.pi * share)))
-            for group, full in zip(optimiser.param_groups, (rate, rate / 10), strict=True):
-                group["lr"] = full * pace
-            losses.append(_step(model, optimiser, first or queue.get(), own))
-            first = None
-            if len(losses) % 25 == 0:
-                print(f"step {len(losses)} loss {np.mean(losses[-25:]):.3f}", file=sys.stderr)
-    finally:
-        maker.kill()
-    model.save(out)
-
-
-def _step(model: Any, optimiser: Any, batch: Batch, competing: set[int]) -> float:
-    """One step; the mean cross-entropy over the competing tokens and the batch's own."""
-    import torch
-
-    mel, spoken = batch
-    own = sorted(competing.union(*(tokens[2:] for tokens in spoken)))
-    fed, right = targets(spoken, own)
-    with torch.autocast("cpu", dtype=torch.bfloat16):
-        hidden = model.decode(torch.tensor(fed), model.encode(torch.tensor(mel)))
-        logits = hidden @ model.embeddings[torch.tensor(own)].T
-    loss = torch.nn.functional.cross_entropy(
-        logits.float().flatten(0, 1), torch.tensor(right).flatten(), ignore_index=IGNORED
-    )
-    optimiser.zero_grad()
-    loss.backward()
-    torch.nn.utils.clip_grad_norm_(model.parameters(), 1.0)
-    optimiser.step()
-    return float(loss.detach())

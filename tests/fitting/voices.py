@@ -1,38 +1,35 @@
-"""The voices of the training say the sentences; people order drinks. All kept in a folder.
+"""The voices of the training say the sentences, and people speak; all kept in a folder.
 
-None of the voices in NEVER_FITTED (tests/benchmarks/corpus.py) is among them.
+None of the voices in NEVER_FITTED (tests/benchmarks/corpus.py, kokoro.py) is among them.
 """
 
 import json
 import random
 import subprocess
 import tempfile
-from collections.abc import Callable, Iterator
+from collections.abc import Callable
 from dataclasses import asdict, dataclass
+from multiprocessing import get_context
 from pathlib import Path
 
 import numpy as np
 import soundfile
 import soxr
 
-from assistant.ears.ears import Ears
-from assistant.ears.endpointer import spoken_span
 from assistant.sound.samples import RATE_HZ, Samples
-from tests.benchmarks import corpora
 from tests.benchmarks.corpus import installed
-from tests.benchmarks.drink_slots import drink_slots
 from tests.fitting import kokoro
 from tests.fitting.sentences import Sentences
 
 Say = Callable[[str, random.Random], tuple[np.ndarray, int]]
-TALK_SHARE = 0.22
 ESPEAK = (
     "en-us", "en-us+m3", "en-us+f2", "en-gb", "en-gb+f4", "en-us+m7", "en-us+Annie",
     "en-gb-x-rp", "en-us+f5", "en-us+m1",
 )  # fmt: skip
-COUNTS = {"joe": 900, "kokoro": 450, "slt": 750, "ked": 500, "slt-hts": 450, "espeak": 500}
-WEIGHTS = {"joe": 1.0, "kokoro": 2.2, "slt": 0.8, "ked": 0.7, "slt-hts": 0.6, "espeak": 0.45}
-HUMAN_WEIGHT = 3.0
+COUNTS = {"kokoro": 8000, "joe": 1000, "slt": 600, "ked": 350, "slt-hts": 300, "espeak": 700}
+WEIGHTS = {"kokoro": 1.0, "joe": 0.9, "slt": 0.7, "ked": 0.6, "slt-hts": 0.5, "espeak": 0.5}
+PART = 50
+"""Sentences a job says."""
 
 
 @dataclass(frozen=True)
@@ -45,47 +42,68 @@ class Example:
     weight: float
 
 
-def make_voices(sentences: Sentences, folder: Path, share: float = 1.0) -> list[Example]:
-    """Say `share` of the counts in every voice installed here, and keep the manifest."""
+def make_voices(
+    sentences: Sentences, folder: Path, share: float = 1.0, *,
+    only: tuple[str, ...] = tuple(COUNTS), processes: int = 2,
+) -> list[Example]:  # fmt: skip
+    """Say `share` of the counts in every voice installed here; each voice's manifest is kept."""
     folder.mkdir(parents=True, exist_ok=True)
     said: list[Example] = []
-    for number, (voice, say) in enumerate(_speakers()):
-        rng = random.Random(number)
-        for n in range(max(1, round(COUNTS[voice] * share))):
-            pool = sentences.commands
-            if sentences.talk and rng.random() < TALK_SHARE:
-                pool = sentences.talk
-            words = rng.choice(pool)
-            samples = _trimmed(*say(words, rng))
-            if samples is None:
+    with get_context("spawn").Pool(processes) as pool:
+        for voice in only:
+            if not _SPEAKERS[voice][0]():
                 continue
-            file = f"{voice}-{n:05d}.npy"
-            np.save(folder / file, samples)
-            said.append(Example(file, words, voice, WEIGHTS[voice]))
-    said += _people(folder, share)
-    lines = [json.dumps(asdict(example)) + "\n" for example in said]
-    (folder / "examples.jsonl").write_text("".join(lines))
+            count = max(1, round(COUNTS[voice] * share))
+            jobs = [(voice, start, sentences, folder) for start in range(0, count, PART)]
+            mine = [one for part in pool.imap_unordered(_part, jobs) for one in part]
+            write_examples(folder / f"{voice}.jsonl", mine)
+            said += mine
     return said
 
 
+def write_examples(path: Path, examples: list[Example]) -> None:
+    """Keep a manifest."""
+    path.write_text("".join(json.dumps(asdict(example)) + "\n" for example in examples))
+
+
 def read_examples(folder: Path) -> list[Example]:
-    """The manifest kept in the folder."""
-    lines = (folder / "examples.jsonl").read_text().splitlines()
+    """All manifests kept in the folder."""
+    lines = (line for path in sorted(folder.glob("*.jsonl")) for line in path.open())
     return [Example(**json.loads(line)) for line in lines]
 
 
-def _speakers() -> Iterator[tuple[str, Say]]:
-    if installed("joe"):
-        yield "joe", _joe()
-    if kokoro.installed():
-        yield "kokoro", _blend(kokoro.Kokoro())
-    if installed("slt"):
-        yield "slt", _flite
-    for voice, same in (("ked", "festival-ked"), ("slt-hts", "festival-slt")):
-        if installed(same):
-            yield voice, _festival(voice)
-    if installed("en-us"):
-        yield "espeak", _espeak
+def read_wave(path: Path) -> Samples:
+    """The samples kept in a file, 16 kHz."""
+    return np.asarray(soundfile.read(path, dtype="int16")[0])
+
+
+def write_wave(path: Path, samples: Samples) -> None:
+    """Keep samples, without loss."""
+    soundfile.write(path, samples, RATE_HZ, subtype="PCM_16")
+
+
+def _part(job: tuple[str, int, Sentences, Path]) -> list[Example]:
+    voice, start, sentences, folder = job
+    rng = random.Random(f"{voice} {start}")
+    say = _speaker(voice)
+    said = []
+    for n in range(start, start + PART):
+        words = sentences.one(rng)
+        samples = _trimmed(*say(words, rng))
+        if samples is not None:
+            file = f"{voice}-{n:05d}.flac"
+            write_wave(folder / file, samples)
+            said.append(Example(file, words, voice, WEIGHTS[voice]))
+    return said
+
+
+_KEPT: dict[str, Say] = {}
+
+
+def _speaker(voice: str) -> Say:
+    if voice not in _KEPT:
+        _KEPT[voice] = _SPEAKERS[voice][1]()
+    return _KEPT[voice]
 
 
 def _trimmed(wave: np.ndarray, rate_hz: int) -> Samples | None:
@@ -118,12 +136,22 @@ def _joe() -> Say:
     return say
 
 
-def _blend(model: kokoro.Kokoro) -> Say:
+def _blends() -> Say:
+    """Half of the sentences in one voice, half in a mixture of two."""
+    model = kokoro.Kokoro()
+    names = [name for name in model.voices if name not in kokoro.NEVER_FITTED]
+    english = [name for name in names if name[0] in "ab"]
+
     def say(words: str, rng: random.Random) -> tuple[np.ndarray, int]:
-        one, other = (model.voices[name] for name in rng.sample(list(model.voices), 2))
-        part = rng.choice([0, 0, 0.25, 0.5, -0.2])
-        style = ((1 - part) * one + part * other) * rng.uniform(0.9, 1.1)
-        return model.say(words, style, rng.uniform(0.95, 1.5)), kokoro.RATE_HZ
+        one = rng.choice(english if english and rng.random() < 0.75 else names)
+        style = model.voices[one]
+        if rng.random() < 0.5:
+            part = rng.choice([0.25, 0.5, -0.15])
+            style = (1 - part) * style + part * model.voices[rng.choice(names)]
+        accent = "en-gb" if one[0] == "b" else "en-us"
+        (sounds,) = kokoro.spelt([words], accent)
+        style = style * rng.uniform(0.93, 1.07)
+        return model.say(sounds, style, rng.uniform(0.85, 1.45)), kokoro.RATE_HZ
 
     return say
 
@@ -160,20 +188,11 @@ def _recorded(command: list[str]) -> tuple[np.ndarray, int]:
         return soundfile.read(out)
 
 
-def _people(folder: Path, share: float) -> list[Example]:
-    """The development drink orders that the listeners, as they come, hear rightly: their
-    words are known only by their slots, so the words heard are taken."""
-    orders = corpora.orders(max(1, round(200 * share)), development=True)
-    if not orders:
-        return []
-    ears = Ears(jsgf=corpora.DRINKS.read_text(), engine="sphinx", is_fitted=False)
-    said = []
-    for n, order in enumerate(orders):
-        samples = order.make()
-        samples = samples[spoken_span(samples)]
-        words = ears.hear(samples).words
-        if drink_slots(words) == json.loads(order.truth):
-            np.save(folder / f"human-{n:04d}.npy", samples)
-            said.append(Example(f"human-{n:04d}.npy", words, "human", HUMAN_WEIGHT))
-    ears.close()
-    return said
+_SPEAKERS: dict[str, tuple[Callable[[], bool], Callable[[], Say]]] = {
+    "kokoro": (kokoro.installed, _blends),
+    "joe": (lambda: installed("joe"), _joe),
+    "slt": (lambda: installed("slt"), lambda: _flite),
+    "ked": (lambda: installed("festival-ked"), lambda: _festival("ked")),
+    "slt-hts": (lambda: installed("festival-slt"), lambda: _festival("slt-hts")),
+    "espeak": (lambda: installed("en-us"), lambda: _espeak),
+}

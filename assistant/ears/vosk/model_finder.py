@@ -4,6 +4,7 @@ Vosk's own download is never started from here: an explicit folder is all it get
 """
 
 import os
+from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -61,3 +62,16 @@ def check_folder(path: Path) -> ModelFolder:
             path, f"{path}: cannot take a grammar (no {lacking}); use a small Vosk model"
         )
     return ModelFolder(path)
+
+
+def usable_vosk(notice: Callable[[str], None], *, is_wanted: bool) -> Path | None:
+    """The model that is found and can be used; `notice` is told in one line why not."""
+    found = find_vosk_model()
+    if found is None:
+        if is_wanted:
+            notice("no English Vosk model found (models/README.md); using PocketSphinx")
+        return None
+    if found.trouble:
+        notice(found.trouble)
+        return None
+    return found.path

@@ -16,7 +16,7 @@ from assistant.ears.whisper.model import Memory, Past, Whisper
 from assistant.grammar.network import Network
 
 BEAMS = 12
-BACKGROUND = 3000
+BACKGROUND = 8000
 """How many of the commonest tokens stand for everything else."""
 
 LONGEST = 60
@@ -60,19 +60,19 @@ class Guide:
     network: Network
     names: frozenset[str] = frozenset()
     beams: int = BEAMS
-    _spellings: dict[str, tuple[int, ...]] = field(default_factory=dict, init=False)
+    spellings: dict[str, tuple[int, ...]] = field(default_factory=dict, init=False)
     _begun_from: tuple[Memory, Floats, Past] | None = field(default=None, init=False)
 
     def __post_init__(self) -> None:
         vocabulary = self.whisper.vocabulary
-        self._spellings = {word: vocabulary.encode_word(word) for word in self.network.words()}
-        self._end = vocabulary.tokens["<|endoftext|>"]
+        self.spellings = {word: vocabulary.encode_word(word) for word in self.network.words()}
+        self.end = vocabulary.tokens["<|endoftext|>"]
 
     @cached_property
-    def _columns(self) -> tuple[dict[int, int], Floats]:
+    def columns(self) -> tuple[dict[int, int], Floats]:
         """Token -> column, and the embeddings of the columns' tokens (width, columns)."""
-        own = {token for spelling in self._spellings.values() for token in spelling}
-        tokens = sorted(own | {self._end} | set(range(BACKGROUND)))
+        own = {token for spelling in self.spellings.values() for token in spelling}
+        tokens = sorted(own | {self.end} | set(range(BACKGROUND)))
         embeddings = self.whisper.embeddings[tokens].astype(np.float32)
         return {token: n for n, token in enumerate(tokens)}, np.ascontiguousarray(embeddings.T)
 
@@ -80,25 +80,25 @@ class Guide:
         tokens = self.whisper.vocabulary.tokens
         return [tokens["<|startoftranscript|>"], tokens["<|notimestamps|>"]]
 
-    def _opened(self, memory: Memory) -> tuple[Floats, Past]:
+    def opened(self, memory: Memory) -> tuple[Floats, Past]:
         """What all sentences begin from; kept for the sound last asked about."""
         if self._begun_from is None or self._begun_from[0] is not memory:
             self._begun_from = (memory, *self.whisper.open(self._opening(), memory))
         return self._begun_from[1:]
 
-    def _log_probabilities(self, hidden: Floats) -> Floats:
+    def log_probabilities(self, hidden: Floats) -> Floats:
         """(n, width) to (n, columns)."""
-        logits = hidden @ self._columns[1]
+        logits = hidden @ self.columns[1]
         logits -= logits.max(axis=-1, keepdims=True)
         log_probabilities: Floats = logits - np.log(np.exp(logits).sum(axis=-1, keepdims=True))
         return log_probabilities
 
     def sentences(self, memory: Memory) -> list[Sentence]:
         """The sentences of the grammar most likely said, best sum first."""
-        hidden, past = self._opened(memory)
+        hidden, past = self.opened(memory)
         paths, done = [_Path((), 0)], list[Sentence]()
         for _ in range(LONGEST):
-            rows = self._log_probabilities(hidden)
+            rows = self.log_probabilities(hidden)
             grown = self._grown(paths, rows, done)
             bar = sorted((s.score for s in done), reverse=True)[: self.beams]
             enough = len(bar) == self.beams
@@ -115,16 +115,16 @@ class Guide:
         self, paths: list[_Path], rows: Floats, done: list[Sentence]
     ) -> list[tuple[int, int, _Path]]:
         """Every one-token growth as (beam, token, path), best first; ends go to `done`."""
-        column = self._columns[0]
+        column = self.columns[0]
         grown: list[tuple[int, int, _Path]] = []
         for beam, path in enumerate(paths):
             row = rows[beam]
             count = path.tokens + 1
             if not path.begun and path.state in self.network.finals:
-                score = path.score + float(row[column[self._end]])
+                score = path.score + float(row[column[self.end]])
                 done.append(Sentence(" ".join(path.words), score, count))
             for word, target in self.network.arcs[path.state].items():
-                spelling, k = self._spellings[word], len(path.begun)
+                spelling, k = self.spellings[word], len(path.begun)
                 if len(spelling) <= k or spelling[:k] != path.begun:
                     continue
                 score = path.score + self._worth(word, k, float(row[column[spelling[k]]]))
@@ -140,24 +140,24 @@ class Guide:
         """Forced scores of given sentences, in the order given, all in one pass."""
         if not sentences:
             return []
-        hidden, past = self._opened(memory)
+        hidden, past = self.opened(memory)
         spelt = [[(word, self._spelling(word)) for word in words.split()] for words in sentences]
         said = [[token for _, spelling in one for token in spelling] for one in spelt]
         longest = max(map(len, said))
-        padded = [tokens + [self._end] * (longest - len(tokens)) for tokens in said]
+        padded = [tokens + [self.end] * (longest - len(tokens)) for tokens in said]
         fed, _ = self.whisper.step(padded, past.pick([0] * len(said)), memory)
-        column, scored = self._columns[0], []
+        column, scored = self.columns[0], []
         for n, (words, tokens) in enumerate(zip(sentences, said, strict=True)):
             states = np.concatenate([hidden, fed[n, : len(tokens)]])
-            known = [column[token] for token in [*tokens, self._end]]
-            found = self._log_probabilities(states)[np.arange(len(known)), known]
+            known = [column[token] for token in [*tokens, self.end]]
+            found = self.log_probabilities(states)[np.arange(len(known)), known]
             pieces = [(word, k) for word, spelling in spelt[n] for k in range(len(spelling))]
             worth = [self._worth(*piece, float(x)) for piece, x in zip(pieces, found, strict=False)]
             scored.append(Sentence(words, sum(worth) + float(found[-1]), len(known)))
         return scored
 
     def _spelling(self, word: str) -> tuple[int, ...]:
-        return self._spellings.get(word) or self.whisper.vocabulary.encode_word(word)
+        return self.spellings.get(word) or self.whisper.vocabulary.encode_word(word)
 
     def _worth(self, word: str, piece: int, log_probability: float) -> float:
         """What a piece of a word's spelling counts."""

@@ -7,6 +7,7 @@ from zipfile import BadZipFile
 
 from assistant.ears.whisper.files import JudgeMissing, check_model, find_model
 from assistant.ears.whisper.fitting import fitting_path
+from assistant.ears.whisper.free import Free
 from assistant.ears.whisper.guided import Guide, Sentence
 from assistant.ears.whisper.model import Memory, Whisper, log_mel
 from assistant.grammar.network import Network
@@ -32,12 +33,13 @@ class Judge:
             raise JudgeMissing(
                 f"the second listener cannot be loaded ({error}); install Turnspit again"
             ) from error
-        self._guide = Guide(self._whisper, network, names)
+        self.set_grammar(network, names)
         self._memory: Memory | None = None
 
     def set_grammar(self, network: Network, names: frozenset[str] = frozenset()) -> None:
         """Use another grammar from the next utterance on."""
         self._guide = Guide(self._whisper, network, names)
+        self._free = Free(self._guide)
 
     def listen(self, samples: Samples) -> list[Sentence]:
         """The sentences of the grammar most likely said, best first."""
@@ -46,6 +48,10 @@ class Judge:
             return []
         self._memory = self._whisper.encode(log_mel(samples))
         return self._guide.sentences(self._memory)
+
+    def freely(self) -> list[Sentence]:
+        """What was said in any words, best first, of the utterance last listened to."""
+        return self._free.sentences(self._memory) if self._memory else []
 
     def score(self, sentences: list[str]) -> list[Sentence]:
         """Forced scores of sentences against the utterance last listened to; none
