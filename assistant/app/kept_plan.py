@@ -90,7 +90,7 @@ class KeptPlan:
         for timer in self.timers:
             if timer.at_s > now_s:
                 minutes = round((timer.at_s - now_s) / 60.0, 1)
-                found.append(ev.TimerStarted(timer.at_s, minutes, timer.name))
+                found.append(ev.TimerStarted(timer.at_s, minutes, timer.name, for_dinner=True))
         return tuple(found)
 
 

@@ -174,11 +174,14 @@ class ServeSet:
 
 @dataclass(frozen=True, slots=True)
 class TimerStarted:
+    """`for_dinner`: a side dish of the plan, which moves with the serving time."""
+
     NAME: ClassVar[str] = "timer_set"
     SHOWN: ClassVar[bool] = True
     due_s: float
     minutes: float
     name: str | None = None
+    for_dinner: bool | None = None
 
 
 @dataclass(frozen=True, slots=True)

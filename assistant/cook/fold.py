@@ -97,9 +97,9 @@ def _step(state: Cook, entry: ev.Recorded) -> Cook:
         case ev.CookEnded():
             return replace(state, ended_s=at_s)
         case ev.ServeSet(serve_s):
-            return replace(state, serve_s=serve_s)
+            return _dinner_at(state, serve_s, at_s)
         case ev.Held(_, serve_s):
-            return replace(state, serve_s=serve_s if serve_s is not None else state.serve_s)
+            return state if serve_s is None else _dinner_at(state, serve_s, at_s)
         case ev.ThermometerChecked():
             return replace(state, correction_f=event.correction_f, checked_s=at_s)
         case ev.ReadinessMoved(item):
@@ -128,6 +128,16 @@ def _with_bird(state: Cook, number: int, **changes: Any) -> Cook:
     others = [other for other in state.birds if other.number != number]
     birds = sorted([*others, replace(bird, **changes)], key=lambda one: one.number)
     return replace(state, birds=tuple(birds))
+
+
+def _dinner_at(state: Cook, serve_s: float, at_s: float) -> Cook:
+    """The state with dinner at another time: side dishes not yet due move with it."""
+    by_s = 0.0 if state.serve_s is None else serve_s - state.serve_s
+    timers = tuple(
+        replace(one, due_s=one.due_s + by_s) if one.for_dinner and one.due_s > at_s else one
+        for one in state.timers
+    )
+    return replace(state, serve_s=serve_s, timers=timers)
 
 
 def _kind(state: Cook, name: str | None) -> dict[str, Any]:
@@ -200,10 +210,10 @@ def _moved(fire: Fire, at_s: float, which: str, opening: float) -> VentsAt:
 def _step_talk(state: Cook, entry: ev.Recorded, event: ev.TalkEvent) -> Cook:
     at_s = entry.at_s
     match event:
-        case ev.TimerStarted(due_s, _, name):
+        case ev.TimerStarted(due_s, _, name, for_dinner):
             number = 1 + max((timer.number for timer in state.timers), default=0)
             plain = None if name is None or claims(name) else name
-            timer = Timer(number, at_s, due_s, plain)
+            timer = Timer(number, at_s, due_s, plain, for_dinner=bool(for_dinner))
             return replace(state, timers=(*state.timers, timer))
         case ev.TimerCancelled(number):
             kept = tuple(timer for timer in state.timers if timer.number != number)

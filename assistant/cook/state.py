@@ -141,12 +141,13 @@ class Fire:
 
 @dataclass(frozen=True, slots=True)
 class Timer:
-    """A reminder the cook asked for."""
+    """A reminder the cook asked for; `for_dinner`: it moves with the serving time."""
 
     number: int
     set_s: float
     due_s: float
     name: str | None = None
+    for_dinner: bool = False
 
 
 @dataclass(frozen=True, slots=True)

@@ -20,6 +20,7 @@ from assistant.session.line import Line
 from assistant.session.log import MemoryLog
 from assistant.session.opening import CookLog, Opened
 from assistant.session.session import Session
+from assistant.session.typed import heard_typed
 from assistant.system.clock import VirtualClock
 from assistant.voice.silent import SilentSpeaker
 
@@ -245,6 +246,17 @@ def test_a_kept_plan_is_the_next_days_cook_and_its_first_prompt_is_right(home: P
     assert len(said(lines)) == told
     session_clock.run_until(readiness.likely_s + 900)
     assert "list" in said(lines)[told]
+
+
+def test_side_dishes_move_with_dinner_and_other_timers_do_not(home: Path) -> None:
+    """The guests are half an hour late: the potatoes start half an hour later."""
+    wrote(planned(), keep=True)
+    session, _ = next_day(home, datetime(2026, 11, 28, 17, 0))  # noqa: DTZ001
+    session.hear(heard_typed("set a beer timer for 20 minutes", "F"))
+    before = {one.name: one.due_s for one in session.state.timers}
+    session.hear(heard_typed("the guests are 30 minutes late", "F"))
+    after = {one.name: one.due_s - before[one.name] for one in session.state.timers}
+    assert after == {"potatoes": 1800.0, "slaw": 1800.0, "beer": 0.0}
 
 
 def test_a_plan_for_another_day_or_another_number_waits(home: Path) -> None:
