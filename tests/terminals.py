@@ -43,8 +43,8 @@ def capture(columns: int, rows: int, folder: Path) -> str:
     tmux("new-session", "-d", "-x", str(columns), "-y", str(rows), command)
     try:
         time.sleep(4)
-        for _ in range(4):
-            tmux("send-keys", "Enter")  # the questions of the first use
+        for _ in range(5):
+            tmux("send-keys", "Enter")  # the questions of the first use, and its cautions
         time.sleep(3)
         for line in LINES:
             tmux("send-keys", line, "Enter")

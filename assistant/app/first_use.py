@@ -23,10 +23,12 @@ HELLO = (
     "They are kept in {path}, where you can change them.\n"
 )
 DONE = (
-    "\nKept. Say or type: birds on, bird one reads one twenty, what's next, what can I say.\n"
-    "Charcoal burns outdoors only: it gives off carbon monoxide. Raw poultry: wash hands, keep\n"
-    "a clean plate and a second brush. Read breast and thigh; a forecast is not a reading.\n"
+    "Kept. Say or type: birds on, bird one reads one twenty, what's next, what can I say.",
+    "Charcoal burns outdoors only: it gives off carbon monoxide.",
+    "Raw poultry: wash hands, keep a clean plate and a second brush.",
+    "Read breast and thigh; a forecast is not a reading.",
 )
+READ = "Enter begins. "
 
 
 @dataclass(frozen=True, slots=True)
@@ -103,7 +105,9 @@ def first_use(answers: TextIO, out: TextIO, path: Path | None = None) -> Setting
         path.chmod(0o600)
     except OSError as error:
         print(f"{path} cannot be written ({error.strerror}): not remembered.", file=out)
-    print(DONE, file=out)
+    print("", *DONE, "", sep="\n", file=out)
+    print(READ, end="", file=out, flush=True)  # the board would wipe what was not read yet
+    answers.readline()
     return settings.parse(text)
 
 

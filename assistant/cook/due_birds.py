@@ -1,5 +1,7 @@
 """What is due for the birds: looks, sauce, off and on, rest, carving, leftovers. Pure."""
 
+from dataclasses import replace
+
 from assistant.cook import prompt as due
 from assistant.cook.away import ASKING
 from assistant.cook.dinner import carve_at_s
@@ -12,7 +14,7 @@ from assistant.cook.finish import (
     spots_to_read,
 )
 from assistant.cook.forecasts import forecast_of
-from assistant.cook.lifting import unread_spots
+from assistant.cook.lifting import farther_out, unread_spots
 from assistant.cook.prompt import Prompt, Urgency
 from assistant.cook.sauces import Window, window
 from assistant.cook.state import BOTH_SPOTS, Bird, Cook
@@ -26,6 +28,8 @@ ASK_AGAIN_S = 60.0
 REREAD_S = 120.0  # the open question has been dropped by then
 OFF_RAW_S = 30 * 60.0  # common practice, no source
 UNREAD_S = 120.0  # the read-back has just named the spot
+STOP_S = 10 * 60.0
+OUTSIDE_S = 180.0  # the birds farther out are being read
 OFF_S = 10 * 60.0  # common practice, no source: off for saucing about ten minutes
 
 
@@ -39,9 +43,10 @@ def bird_prompts(state: Cook) -> list[Prompt]:
         if unread is not None:
             found.append(unread)
         elif bird.has_been_on and not bird.is_pulled:
-            found += _cooking(bird, told.get(bird.number))
+            found += _cooking(bird, told.get(bird.number), state)
         elif is_waiting(bird, state):
             found.append(_keep_hot(bird, state))
+    found = _in_stops(found, told, state)
     return [*found, *_open_question(state), *_doubt(state), *_look(state), *_table(state)]
 
 
@@ -57,7 +62,28 @@ def _unread(bird: Bird) -> Prompt | None:
     return Prompt(due.Unread(bird.number, spots), rests, "soon", off_s + UNREAD_S)
 
 
-def _cooking(bird: Bird, forecast: BirdForecast | None) -> list[Prompt]:
+def _in_stops(found: list[Prompt], told: dict[int, BirdForecast], state: Cook) -> list[Prompt]:
+    """One spit, one stop: a sauce that is due waits up to ten minutes for another whose
+    window opens then, if its own is still open."""
+    opens = {}
+    for bird in state.birds:
+        one = told.get(bird.number)
+        if one is not None and bird.is_on and not _needs_no_sauce(bird):
+            opens[bird.number] = window(bird, one, state.at_s)
+    moved = []
+    for prompt in found:
+        own = opens.get(prompt.bird) if prompt.bird is not None else None
+        if not isinstance(prompt.about, due.Sauce) or own is None:
+            moved.append(prompt)
+            continue
+        others = [one.opens_s for number, one in opens.items() if number != prompt.bird and one]
+        joint_s = max((at_s for at_s in others if at_s <= prompt.due_s + STOP_S), default=0.0)
+        due_s = max(prompt.due_s, min(joint_s, own.closes_s))
+        moved.append(replace(prompt, due_s=due_s, at_once=prompt.at_once and due_s == prompt.due_s))
+    return moved
+
+
+def _cooking(bird: Bird, forecast: BirdForecast | None, state: Cook) -> list[Prompt]:
     number = bird.number
     doubted = _reread(bird)
     if not bird.is_on:
@@ -71,7 +97,11 @@ def _cooking(bird: Bird, forecast: BirdForecast | None) -> list[Prompt]:
         rests = (str(_reached(bird, bird.done_mark_f)), str(spots))
         # The read-back has just asked for the other spot.
         due_s = read_s + OTHER_SPOT_S if unread else read_s
-        return [Prompt(due.TakeOff(number), rests, "now", due_s)]
+        outside = farther_out(state, (number,))  # then it may wait for those
+        urgency: Urgency = "soon" if outside and not unread else "now"
+        due_s = max(due_s, read_s + OUTSIDE_S) if urgency == "soon" else due_s
+        about = (*rests, *(str(one) for one in outside))
+        return [Prompt(due.TakeOff(number), about, urgency, due_s, at_once=due_s == read_s)]
     found = [*doubted, *_sauce(bird, forecast, read_s)]
     if is_stuck(bird):
         seq = (str(bird.readings[-1].seq),)

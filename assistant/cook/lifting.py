@@ -4,6 +4,8 @@ Public guidance (USDA FSIS): 165 F in every part of poultry, read in the innermo
 and the thickest breast. A bird lifted off below its mark, or ended with, is asked about.
 """
 
+from collections.abc import Sequence
+
 from assistant.cook.commands import Spot
 from assistant.cook.finish import spots_to_read
 from assistant.cook.state import BOTH_SPOTS, Bird, Cook
@@ -57,4 +59,15 @@ def not_finished(state: Cook) -> tuple[Bird, ...]:
         bird
         for bird in state.birds
         if bird.has_been_on and (bird.is_on or is_below(bird) or unread_spots(bird))
+    )
+
+
+def farther_out(state: Cook, numbers: Sequence[int]) -> tuple[int, ...]:
+    """Return the birds that sit between these and the spit's free end and are not done:
+    numbered from the motor, a bird leaves the spit only after those farther out."""
+    inmost = min(numbers, default=0)
+    return tuple(
+        bird.number
+        for bird in state.birds
+        if bird.is_on and bird.number > inmost and bird.number not in numbers and not bird.is_done
     )

@@ -70,6 +70,13 @@ def window(bird: Bird, forecast: BirdForecast, now_s: float) -> Window | None:
     return Window(opens_s, closes_s, second_s)
 
 
+def brush_order(birds: Sequence[Bird]) -> tuple[Bird, ...]:
+    """Return the birds of one stop in the order they are sauced: the sugary one, which
+    burns soonest, last."""
+    rank: dict[Sugar, int] = {"none": 0, "some": 1, "high": 2}
+    return tuple(sorted(birds, key=lambda bird: (rank[bird.sugar], bird.number)))
+
+
 def places(state: Cook) -> int:
     """Return how many places the spit has tonight: the birds named or expected."""
     return max([state.expected_birds or 0, *(bird.number for bird in state.birds)])

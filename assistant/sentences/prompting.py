@@ -5,8 +5,9 @@ from collections.abc import Sequence
 from assistant.cook import prompt as due
 from assistant.cook.clocktimes import clock_text
 from assistant.cook.finish import HOT_F, spots_to_read
+from assistant.cook.lifting import farther_out
 from assistant.cook.prompt import Prompt
-from assistant.cook.sauces import brush_is_raw
+from assistant.cook.sauces import brush_is_raw, brush_order
 from assistant.cook.state import Bird, Cook
 from assistant.sentences.asking import open_question
 from assistant.sentences.describe import bird_spot
@@ -148,6 +149,13 @@ def _take_off(numbers: list[int], known: list[Bird], state: Cook) -> str:
     first = f"{capital(birds(numbers))}{where} {reads} {mark} or more"
     if missing:
         return f"{first} at one spot. Read the {listed(sorted(missing))}, then off."
+    outside = farther_out(state, numbers)
+    if outside:
+        are = "is" if len(outside) == 1 else "are"
+        return (
+            f"{first} at both spots, but {birds(outside)} {are} farther out."
+            " Gloves on, lift the spit out; or all off together, once the rest reads it too."
+        )
     them = "it" if len(numbers) == 1 else "them"
     return f"{first} at both spots. Gloves on, take {them} off."
 
@@ -155,9 +163,8 @@ def _take_off(numbers: list[int], known: list[Bird], state: Cook) -> str:
 def _sauce(known: list[Bird], state: Cook) -> str:
     if len(known) == 1:
         return f"Sauce now: {placed(known[0], state)}."
-    some = sorted(known, key=lambda bird: bird.number)
-    pairs = (f"bird {bird.number} {bird.sauce or ''}".strip() for bird in some)
-    return f"Sauce now: {listed(pairs)}."
+    pairs = [f"bird {bird.number} {bird.sauce or ''}".strip() for bird in brush_order(known)]
+    return f"One stop: lift the spit out, sauce {', then '.join(pairs)}, back on."
 
 
 def _back_on(numbers: list[int], known: list[Bird], now_s: float) -> str:

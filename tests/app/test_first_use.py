@@ -74,3 +74,13 @@ def test_the_cautions_of_the_first_minute_are_told(tmp_path: Path) -> None:
     assert "outdoors only" in out
     assert "carbon monoxide" in out
     assert "Raw poultry" in out
+
+
+def test_the_cautions_stand_until_they_were_read_and_are_not_broken_up(tmp_path: Path) -> None:
+    """The board would wipe them: Enter begins; each caution is one line."""
+    answers = io.StringIO("\n\n\n\n\nbirds on\n")
+    out = io.StringIO()
+    first_use(answers, out, tmp_path / "cook.toml")
+    assert out.getvalue().rstrip().endswith("Enter begins.")
+    assert answers.readline() == "birds on\n"
+    assert "Raw poultry: wash hands, keep a clean plate and a second brush." in out.getvalue()

@@ -229,7 +229,9 @@ def test_things_due_together_are_one_sentence() -> None:
     )
     two = tuple(Prompt(due_.Sauce(n), (), "soon", START) for n in (1, 2))
     both = sentences.prompt(two, evening.state, START)
-    assert both.text == "Sauce now: bird 1 apricot and bird 2 harissa."
+    assert both.text == (
+        "One stop: lift the spit out, sauce bird 2 harissa, then bird 1 apricot, back on."
+    )
     one = sentences.prompt(two[:1], evening.state, START, late_s=720.0)
     assert one.text == "12 minutes late. Sauce now: bird 1, motor end, apricot."
 
