@@ -20,8 +20,9 @@ from assistant.cook.events import Recorded
 from assistant.journal.codec import to_event
 from assistant.journal.database import reason
 from assistant.journal.errors import JournalError, NewerJournalError
+from assistant.journal.foreign import check_cook
 from assistant.journal.reader import CookInfo, JournalReader
-from assistant.journal.store import Journal, clean_name
+from assistant.journal.store import Journal, clean_name, clean_note
 
 FORMAT = 1
 LARGEST_BYTES = 64 * 1024 * 1024  # an evening is a few hundred kB
@@ -79,6 +80,7 @@ def bring_in(journal: Journal, path: Path) -> Imported:
     `JournalError` names the line and what was expected.
     """
     cooks = read(path)
+    journal.mark_foreign([cook.info.id for cook in cooks])
     new = sum(journal.merge(cook.info, cook.recorded) for cook in cooks)
     total = sum(len(cook.recorded) for cook in cooks)
     return Imported(len(cooks), new, total - new)
@@ -98,6 +100,10 @@ def read(path: Path) -> list[KeptCook]:
         raise JournalError(f"{path} holds no cook: expected lines made by an export")
     for cook in cooks:
         _check_whole(path, cook)
+        try:
+            check_cook(cook.info.began_s, cook.recorded)
+        except JournalError as error:
+            raise JournalError(f"{path}: cook {cook.info.id[:8]}, {error}") from error
     return cooks
 
 
@@ -144,7 +150,7 @@ def _header(fields: dict[str, Any]) -> KeptCook:
     if not (cook_id.isascii() and cook_id.replace("-", "").isalnum() and len(cook_id) <= 64):
         raise JournalError("expected an id of letters, digits and dashes")
     name = clean_name(name) if name else ""
-    note = note.encode("utf-8", "replace").decode()
+    note = clean_note(note)
     return KeptCook(CookInfo(cook_id, name, note, _seconds(cook.get("began_s"))), [], declared)
 
 

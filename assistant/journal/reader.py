@@ -13,6 +13,7 @@ from assistant.journal import codec, database
 from assistant.journal.errors import DamagedJournalError, JournalError
 
 NAME_LENGTH = 80
+FOREIGN = "foreign"  # ids of the cooks that came from a file
 SHORTEST_ID = 4  # characters of an id that a person may type
 
 _EVENTS = "SELECT seq, at_s, name, slots, seal FROM events"
@@ -94,8 +95,13 @@ class JournalReader:
         return tuple(_cook(row) for row in self._rows(sql))
 
     def unfinished(self) -> CookInfo | None:
-        """The latest cook that has events and has not ended."""
-        waiting = [cook for cook in self.cooks() if cook.events and cook.ended_s is None]
+        """The latest cook of our own that has events and has not ended."""
+        foreign = self.setting(FOREIGN) or ()
+        waiting = [
+            cook
+            for cook in self.cooks()
+            if cook.events and cook.ended_s is None and cook.id not in foreign
+        ]
         return waiting[-1] if waiting else None
 
     def find(self, which: str = "last") -> CookInfo:

@@ -18,7 +18,7 @@ from assistant.cook.events import Event, Recorded
 from assistant.cook.state import Cook
 from assistant.journal import codec, database, snapshots
 from assistant.journal.errors import HeldError, JournalError, WriteError
-from assistant.journal.reader import NAME_LENGTH, CookInfo, JournalReader
+from assistant.journal.reader import FOREIGN, NAME_LENGTH, CookInfo, JournalReader
 
 CHECKPOINT_PAGES = 256  # 1 MB of log: replayed in milliseconds, and few syncs of the main file
 HOLDER = "holder"  # the setting that names the process that writes
@@ -91,6 +91,15 @@ class Journal(JournalReader):
         with self._writing():
             self._database.execute("REPLACE INTO snapshots VALUES (?, ?, ?, ?, ?)", values)
 
+    def mark_foreign(self, cook_ids: Sequence[str]) -> None:
+        """Keep that these cooks, where they are not here yet, came from a file: such a
+        cook is never gone on with by itself."""
+        here = {cook.id for cook in self.roster()}
+        known = self.setting(FOREIGN) or []
+        new = [one for one in cook_ids if one not in here and one not in known]
+        if new:
+            self.set_setting(FOREIGN, [*known, *new])
+
     def merge(self, cook: CookInfo, recorded: Sequence[Recorded]) -> int:
         """Bring in a cook from elsewhere; how many of its events were new.
 
@@ -125,7 +134,7 @@ class Journal(JournalReader):
         with self._writing():
             self._database.execute(
                 "UPDATE cooks SET note = ? WHERE number = ?",
-                (note.encode("utf-8", "replace").decode(), self._number(cook_id)),
+                (clean_note(note), self._number(cook_id)),
             )
 
     def delete(self, cook_id: str) -> None:
@@ -207,6 +216,12 @@ class Journal(JournalReader):
             return
         except apsw.Error as error:
             self._fail(error)
+
+
+def clean_note(note: str) -> str:
+    """A note as it may be stored and printed: lines of what a terminal can show."""
+    lines = note.encode("utf-8", "replace").decode().splitlines()
+    return "\n".join("".join(c if c.isprintable() else " " for c in line) for line in lines)
 
 
 def clean_name(name: str) -> str:

@@ -5,6 +5,7 @@ journal's settings with the number of events they rest on.
 """
 
 from collections.abc import Callable, Sequence
+from contextlib import suppress
 from dataclasses import dataclass
 from pathlib import Path
 from statistics import fmean
@@ -12,7 +13,7 @@ from typing import Any
 
 from assistant.cook.fold import fold
 from assistant.cook.state import Bird, Cook
-from assistant.journal.errors import JournalError
+from assistant.journal.errors import DamagedJournalError, JournalError
 from assistant.journal.jsonl import Imported, bring_in
 from assistant.journal.learning import STARTED_WITH, Reads, Writes, choices, relearn, start_of
 from assistant.journal.reader import CookInfo
@@ -184,15 +185,27 @@ def forget(journal: Journal, which: str) -> CookInfo:
 
     `JournalError` for an unknown cook and for one that is still cooking.
     """
-    info = journal.find(which)
+    info = _found(journal, which)
     if info.ended_s is None and info == journal.unfinished():
         raise JournalError(f"{info.name or info.id[:8]} has not ended; end the cook first")
     journal.delete(info.id)
     for key in (SCORES + info.id, STARTED_WITH + info.id):
         if journal.setting(key) is not None:
             journal.set_setting(key, None)
-    relearn(journal)
+    with suppress(JournalError, ValueError, ArithmeticError, LookupError):
+        relearn(journal)  # another cook that cannot be read must not keep this one
     return info
+
+
+def _found(journal: Journal, which: str) -> CookInfo:
+    """The cook, also where the events of some cook are damaged."""
+    try:
+        return journal.find(which)
+    except DamagedJournalError:
+        for one in reversed(journal.roster()):
+            if which in {one.name, one.id} or one.id.startswith(which):
+                return one
+        raise
 
 
 def merge_file(journal: Journal, path: Path) -> Imported:
