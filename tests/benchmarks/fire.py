@@ -1,8 +1,10 @@
-"""How honest the fire's forecast is: `python -m tests.benchmarks.fire [--count N]`.
+"""How honest the fire's forecast is, and how quiet its advice:
+`python -m tests.benchmarks.fire [--count N]`.
 
 Simulated fires by another burning law (tests/heat/fire/fire_truth.py), none of them used
 for tuning by its seed. Printed: how often the grill lay in the 80 % interval, the
-bias and scatter of the median, the interval's width, and the cost of one call.
+bias and scatter of the median, the interval's width, the cost of one call, and evenings
+tended as advised (tests/benchmarks/fire_tended.py).
 """
 
 import argparse
@@ -11,6 +13,7 @@ import time
 import numpy as np
 
 from assistant.heat.fire.forecast import fire_forecast
+from tests.benchmarks.fire_tended import table
 from tests.heat.fire.fire_truth import Truth, burn
 
 HELD_OUT = 5000
@@ -52,8 +55,9 @@ def main() -> None:
     for hours in (0.5, 1.0, 1.5):
         print(row(truths, hours))
     print(
-        f"\n{asked.count} fires; one call {cost_ms(truths[0]):.0f} ms of processor (median of 40)"
+        f"\n{asked.count} fires; one call {cost_ms(truths[0]):.0f} ms of processor (median of 40)\n"
     )
+    print(table(asked.count))
 
 
 if __name__ == "__main__":
