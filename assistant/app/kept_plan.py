@@ -9,8 +9,8 @@ from cattrs import BaseValidationError, Converter
 from assistant.cook import events as ev
 from assistant.cook.kinds import KINDS
 from assistant.cook.sauces import sugar_of
+from assistant.cook.state import MOST_BIRDS
 from assistant.cook.whole_dinner import Dinner
-from assistant.grammar.grammar import MOST_BIRDS
 from assistant.system.files import write_whole
 from assistant.system.places import data_folder
 

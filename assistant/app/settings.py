@@ -17,6 +17,7 @@ from assistant.cook.events import CookBegan
 from assistant.cook.kinds import KINDS, kind_of
 from assistant.cook.naming import WHY, claims
 from assistant.heat.boiling import altitude_at, pressure_at
+from assistant.heat.degrees import fahrenheit
 from assistant.system.places import config_folder
 from assistant.system.units import parse_temperature_c
 from assistant.voice.chosen import ENGINES, USUAL, Chosen
@@ -281,7 +282,7 @@ def _degrees_f(value: object, low_f: float, high_f: float) -> float:
     allowed = f"a temperature from {low_f:g} to {high_f:g} F, like '{high_f:g} F' or in C"
     if not isinstance(value, str):
         raise ValueError(f"{value!r} is not allowed; {allowed}")
-    temperature_f = round(parse_temperature_c(value) * 1.8 + 32.0, 6)
+    temperature_f = round(fahrenheit(parse_temperature_c(value)), 6)
     if not low_f <= temperature_f <= high_f:
         raise ValueError(f"{value!r} is not allowed; {allowed}")
     return temperature_f

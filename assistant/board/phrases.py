@@ -6,6 +6,7 @@ from assistant.board.view import BoardView
 from assistant.cook.clocktimes import clock_text as clock
 from assistant.cook.state import Bird, Reading
 from assistant.heat.bird.evidence import Quantiles
+from assistant.heat.degrees import in_scale
 
 __all__ = [
     "age", "clean", "clock", "duration", "on_spit", "place", "place_of", "reading", "short_window",
@@ -39,7 +40,7 @@ def age(at_s: float, now_s: float) -> str:
 
 def temperature(value_f: float, scale: str) -> str:
     """A temperature in the cook's scale, rounded to whole degrees: "128 F"."""
-    value = (value_f - 32.0) / 1.8 if scale == "C" else value_f
+    value = in_scale(value_f, scale)
     return f"{value:.0f} {scale}"
 
 
@@ -64,8 +65,7 @@ def place(number: int, birds: int) -> str:
 
 def place_of(bird: Bird, view: BoardView) -> str:
     """The place of `bird` among tonight's."""
-    known = max((each.number for each in view.cook.birds), default=bird.number)
-    return place(bird.number, max(known, view.cook.expected_birds or 0))
+    return place(bird.number, max(bird.number, view.cook.tonight))
 
 
 def reading(last: Reading, view: BoardView) -> str:

@@ -12,6 +12,7 @@ from assistant.board.phrases import (
 )
 from assistant.board.view import BoardView
 from assistant.cook.state import Bird
+from assistant.cook.waiting import is_at_sauce_mark, needs_no_sauce, next_mark
 from assistant.heat.bird.evidence import Quantiles
 
 Weight = Literal["calm", "soon", "now"]
@@ -40,11 +41,10 @@ def wait_of(bird: Bird, view: BoardView) -> Wait:
     if not bird.is_on:
         return Wait("to go back on", due=True)
     forecast = view.forecast_of(bird.number)
-    if bird.is_plain or bird.sauced_s:
-        return _for_mark("done mark", forecast.done if forecast else None, view.now_s)
-    coldest_f = bird.coldest_f()
-    if coldest_f is not None and coldest_f >= bird.sauce_mark_f:
+    if not needs_no_sauce(bird) and is_at_sauce_mark(bird):
         return Wait("its sauce", due=True)
+    if next_mark(bird) == "done":
+        return _for_mark("done mark", forecast.done if forecast else None, view.now_s)
     return _for_mark("sauce mark", forecast.sauce if forecast else None, view.now_s)
 
 

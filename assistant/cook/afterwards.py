@@ -5,10 +5,11 @@ from collections.abc import Sequence
 from assistant.cook.kinds import kind_of
 from assistant.cook.plan import Grill, Moment, Plan, PlannedBird
 from assistant.heat.bird.carry_over import carry_over
+from assistant.heat.degrees import celsius
 
 DAY_S = 86400.0
 ASH_S = DAY_S  # ash is still taken as hot a day later; fire departments say days
-BAND_C = (350.0 - 32.0) / 1.8, (400.0 - 32.0) / 1.8
+BAND_C = celsius(350.0), celsius(400.0)
 
 
 def after_moments(plan: Plan, grill_free_s: float) -> list[Moment]:
@@ -48,7 +49,7 @@ def stays_hot_s(bird: PlannedBird, grill: Grill) -> float | None:
     """Return how long a bird off the heat at its done mark stays above 140 F under loose
     foil, seconds, by the heat model; None: longer than an hour and a half."""
     air_c = grill.air_c if grill.air_c is not None else sum(BAND_C) / 2
-    done_c = (kind_of(bird.kind).done_mark_f - 32.0) / 1.8
-    outside_c = (grill.outside_f - 32.0) / 1.8
+    done_c = celsius(kind_of(bird.kind).done_mark_f)
+    outside_c = celsius(grill.outside_f)
     carry = carry_over(done_c, round(bird.mass_kg, 2), bird.kind, air_c, outside_c)
     return carry.cool_s if carry is not None else None

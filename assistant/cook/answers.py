@@ -5,15 +5,17 @@ from math import inf
 from assistant.cook import commands as cmd
 from assistant.cook.decision import Decision
 from assistant.cook.dinner import plan_of
-from assistant.cook.forecasts import celsius, evidence_of, evidence_time, forecast_of
+from assistant.cook.forecasts import evidence_of, evidence_time, forecast_of
 from assistant.cook.prompt import Key
 from assistant.cook.prompts import prompts
 from assistant.cook.standing import pull_order
-from assistant.cook.state import Bird, Cook
+from assistant.cook.state import Cook
 from assistant.cook.vocabulary import answers as ans
 from assistant.cook.vocabulary import refusals as no
+from assistant.cook.waiting import next_mark
 from assistant.heat.bird.evidence import BirdForecast, Quantiles
 from assistant.heat.bird.forecast import what_if
+from assistant.heat.degrees import celsius
 
 _RANK = ("now", "soon", "convenient")
 FRESH_S = 180.0  # "why" this soon after a prompt asks about the prompt
@@ -50,13 +52,6 @@ def answer(state: Cook, command: cmd.Question, now_s: float) -> Decision:
             return _what_if(state, temperature, now_s)
 
 
-def waiting_for(bird: Bird) -> cmd.Mark:
-    """The mark a bird comes to next."""
-    coldest = bird.coldest_f()
-    past_sauce = coldest is not None and coldest >= bird.sauce_mark_f
-    return "done" if bird.is_plain or bird.sauced_s or past_sauce else "sauce"
-
-
 def _when(state: Cook, number: int | None) -> Decision:
     if number is not None and state.bird(number) is None:
         return no.UnknownBird(number)
@@ -70,7 +65,7 @@ def _when(state: Cook, number: int | None) -> Decision:
             continue
         one = _forecast_for(forecast.birds, bird.number)
         if one is not None:
-            rows.append(ans.WhenRow(bird.number, waiting_for(bird), one, bird.is_done))
+            rows.append(ans.WhenRow(bird.number, next_mark(bird), one, bird.is_done))
     if not rows:
         return no.NotOnYet()
     return ans.When(tuple(rows))

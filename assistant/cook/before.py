@@ -9,14 +9,10 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Literal
 
+from assistant.cook.guidance import DAY_S, FRIDGE_LB_A_DAY, RAW_KEEPS_S, WATER_S_A_LB
 from assistant.cook.plan import Moment, PlannedBird
 
-DAY_S = 86400.0
 KG_LB = 0.45359237
-FRIDGE_LB_A_DAY = (4.0, 5.0)  # about 24 h for each 4 to 5 lb at 40 F or below
-WATER_S_A_LB = 1800.0  # about 30 min a pound, the water changed every 30 min
-WATER_CHANGE_S = 1800.0
-RAW_KEEPS_S = 2 * DAY_S  # raw or thawed poultry in the refrigerator: 1 to 2 days
 SALT_S = (0.5 * DAY_S, DAY_S)  # dry salt, uncovered: half a day to a day before
 SALT_LEAST_S = 3600.0  # less does nothing for the inside; then season at the spit
 SAUCES_S = 2 * 3600.0

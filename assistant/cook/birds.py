@@ -20,7 +20,6 @@ from assistant.cook.vocabulary.answers import AllOff, Already
 
 POUND_KG = 0.45359237  # exact, international pound
 MASS_LOW_KG, MASS_HIGH_KG = 0.25, 15.0  # a quail to a big turkey
-MOST_BIRDS = 8
 USUAL_BIRDS = 2  # "birds on" when nobody said how many
 
 
@@ -108,11 +107,7 @@ def _on(state: Cook, command: cmd.BirdsOn, number: int | None) -> Decision:
         if bird is not None and bird.is_on:
             return Already(command)
         return Record((ev.BirdOn(number),), command)
-    tonight = max(
-        state.expected_birds or 0,
-        max((bird.number for bird in state.birds), default=0),
-    )
-    numbers = range(1, (tonight or USUAL_BIRDS) + 1)
+    numbers = range(1, (state.tonight or USUAL_BIRDS) + 1)
     off = [one for one in numbers if not _is_on_or_done(state.bird(one))]
     if not off:
         return Already(command) if any(bird.is_on for bird in state.birds) else AllOff()

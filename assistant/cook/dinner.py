@@ -3,7 +3,7 @@
 from functools import lru_cache
 
 from assistant.cook import prompt as due
-from assistant.cook.forecasts import celsius, evidence_of, evidence_time, fire_of, forecast_of
+from assistant.cook.forecasts import evidence_of, evidence_time, fire_of, forecast_of
 from assistant.cook.kinds import kind_of
 from assistant.cook.plan import (
     LIGHT_S,
@@ -15,7 +15,6 @@ from assistant.cook.plan import (
     plan,
 )
 from assistant.cook.prompt import Prompt
-from assistant.cook.sauces import places
 from assistant.cook.standing import (
     TELL_S,
     Standing,
@@ -25,6 +24,7 @@ from assistant.cook.standing import (
 )
 from assistant.cook.state import Bird, Cook, PromptRecord
 from assistant.heat.bird.evidence import Quantiles
+from assistant.heat.degrees import celsius
 
 ON_SPIT = 8
 APART_S = 600.0  # dinner is not spoken of more often
@@ -43,7 +43,7 @@ def plan_of(state: Cook) -> Plan | None:
     without any idea of the birds."""
     if state.serve_s is None or any(bird.has_been_on for bird in state.birds):
         return None
-    numbers = range(1, places(state) + 1)
+    numbers = range(1, state.tonight + 1)
     birds = tuple(planned(state.bird(n) or Bird(n, kind=state.kind)) for n in numbers)
     if not birds:
         return None
@@ -65,7 +65,7 @@ def standing_of(state: Cook) -> Standing | None:
     or while a bird of tonight has not been on."""
     if not any(bird.has_been_on for bird in state.birds):
         return _by_plan(state)
-    waiting = places(state) > sum(bird.has_been_on for bird in state.birds)
+    waiting = state.tonight > sum(bird.has_been_on for bird in state.birds)
     if state.serve_s is None or waiting or not state.cooking:
         return None
     if not any(bird.readings for bird in state.birds):

@@ -8,6 +8,7 @@ from dataclasses import replace
 
 from assistant.cook import commands as cmd
 from assistant.cook.state import Cook
+from assistant.heat.degrees import from_scale
 
 STEP_F = 60.0  # a dial and a glance at it differ by this much within a minute
 DRIFT_F_PER_MIN = 5.0  # faster only with the lid off
@@ -39,7 +40,7 @@ def likelier(state: Cook, command: cmd.GrillReading, now_s: float) -> tuple[cmd.
     number = command.said.number
     found = []
     for other in _misheard(number):
-        in_f = other if command.said.scale == "F" else other * 1.8 + 32.0
+        in_f = from_scale(other, command.said.scale)
         meant = replace(command, temperature=in_f, said=replace(command.said, number=other))
         if LIKELY_F[0] <= in_f <= LIKELY_F[1] and not is_doubtful(state, meant, now_s):
             found.append(meant)

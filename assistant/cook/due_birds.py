@@ -19,6 +19,7 @@ from assistant.cook.prompt import Prompt, Urgency
 from assistant.cook.sauces import Window, window
 from assistant.cook.state import BOTH_SPOTS, Bird, Cook
 from assistant.cook.trouble import thermometer_is_doubted
+from assistant.cook.waiting import needs_no_sauce, sauce_is_due
 from assistant.heat.bird.evidence import BirdForecast, Forecast, Look
 
 AGAIN_S = 5 * 60.0  # a bird just read is not read again at once
@@ -68,7 +69,7 @@ def _in_stops(found: list[Prompt], told: dict[int, BirdForecast], state: Cook) -
     opens = {}
     for bird in state.birds:
         one = told.get(bird.number)
-        if one is not None and bird.is_on and not _needs_no_sauce(bird):
+        if one is not None and bird.is_on and not needs_no_sauce(bird):
             opens[bird.number] = window(bird, one, state.at_s)
     moved = []
     for prompt in found:
@@ -219,7 +220,7 @@ def _look(state: Cook) -> list[Prompt]:
     look = _one_for_both(look, own, bird)
     urgency: Urgency = "soon" if look.reason in {"done", "sauce"} else "convenient"
     last = bird.readings[-1] if bird.readings else None
-    if last is not None and _sauce_is_due(bird):
+    if last is not None and sauce_is_due(bird):
         return []
     due_s = look.at_s if last is None else max(look.at_s, last.at_s + AGAIN_S)
     rests = (str(last.seq if last is not None else 0),)
@@ -230,39 +231,34 @@ def _one_for_both(look: Look, forecast: BirdForecast | None, bird: Bird) -> Look
     """A reading that would settle a lot, and one for a mark soon after, are one."""
     if look.reason != "spread" or forecast is None:
         return look
-    plain = _needs_no_sauce(bird)
+    plain = needs_no_sauce(bird)
     at_s = forecast.done.q10 if plain else forecast.sauce.q10
     if at_s is None or at_s - look.at_s > BOTH_S:
         return look
     return Look(look.bird, max(look.at_s, at_s), "done" if plain else "sauce")
 
 
+def _goes_unsauced(number: int, state: Cook) -> bool:
+    bird = state.bird(number)
+    return bird is not None and needs_no_sauce(bird)
+
+
 def _worth_looking(forecast: Forecast, state: Cook) -> Look | None:
     """The forecast's look, unless it is for the sauce of a bird that gets none: then
     the earliest that any bird could need one."""
     look = forecast.look
-    if look is None or look.reason != "sauce" or not _needs_no_sauce(state.bird(look.bird)):
+    if look is None or look.reason != "sauce" or not _goes_unsauced(look.bird, state):
         return look
     options = []
     for one in forecast.birds:
         bird = state.bird(one.number)
         if bird is None or not bird.is_on or bird.is_done:
             continue
-        plain = _needs_no_sauce(bird)
+        plain = needs_no_sauce(bird)
         at_s = one.done.q10 if plain else one.sauce.q10
         if at_s is not None:
             options.append(Look(one.number, at_s, "done" if plain else "sauce"))
     return min(options, key=lambda one: one.at_s, default=None)
-
-
-def _needs_no_sauce(bird: Bird | None) -> bool:
-    return bird is not None and (bird.is_plain or bool(bird.sauced_s))
-
-
-def _sauce_is_due(bird: Bird) -> bool:
-    coldest_f = bird.coldest_f()
-    wants = bird.sauce is not None and not bird.is_plain and not bird.sauced_s
-    return wants and coldest_f is not None and coldest_f >= bird.sauce_mark_f
 
 
 def _table(state: Cook) -> list[Prompt]:

@@ -21,6 +21,7 @@ from assistant.cook.commands import (
     TroubleKind,
     Vent,
 )  # fmt: skip
+from assistant.cook.guidance import POULTRY_F
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,7 +36,7 @@ class CookBegan:
     band_low_f: float = 350.0
     band_high_f: float = 400.0
     sauce_mark_f: float = 130.0
-    done_mark_f: float = 165.0
+    done_mark_f: float = POULTRY_F
     kind: str = "chicken"
     scale: Scale = "F"
     altitude_m: float = 0.0

@@ -1,23 +1,18 @@
 """The finish: both spots, pull order, rest, keeping hot, leftovers. Pure.
 
-Limits are the public consumer guidance (USDA FSIS): every part of poultry 165 F;
-hot food kept at 140 F or above; leftovers chilled within two hours of leaving the
-heat or hot holding, one hour in air above 90 F. Nothing here ever says that food
-is safe: it says what was read, where, and what the guidance is.
+Limits are the public guidance of `assistant.cook.guidance`. Nothing here ever says that
+food is safe: it says what was read, where, and what the guidance is.
 """
 
 from dataclasses import dataclass
 
 from assistant.cook.commands import Spot
-from assistant.cook.forecasts import celsius, fahrenheit
+from assistant.cook.guidance import chill_limit_s
 from assistant.cook.kinds import kind_of
 from assistant.cook.state import BOTH_SPOTS, Bird, Cook
 from assistant.heat.bird.carry_over import carry_over
+from assistant.heat.degrees import celsius, fahrenheit
 
-HOT_F = 140.0
-CHILL_S = 2 * 3600.0
-CHILL_HOT_S = 3600.0
-HOT_AIR_F = 90.0
 WARN_CHILL_S = 1800.0  # the leftovers prompt comes this long before the limit
 SPOT_AGE_S = 1800.0  # common practice, no source
 STUCK_F = 4.0
@@ -99,16 +94,11 @@ def off_for_table(state: Cook) -> dict[int, float]:
     }
 
 
-def chill_limit_s(state: Cook) -> float:
-    """Return how long after leaving the heat food has to be in the cold, seconds."""
-    return CHILL_HOT_S if state.outside_f > HOT_AIR_F else CHILL_S
-
-
 def chill_by_s(state: Cook) -> float | None:
     """Return when leftovers have to be in the cold, counted from when the first bird came
     off for the table; None while none has."""
     off = off_for_table(state)
-    return min(off.values()) + chill_limit_s(state) if off else None
+    return min(off.values()) + chill_limit_s(state.outside_f) if off else None
 
 
 def is_waiting(bird: Bird, state: Cook) -> bool:

@@ -1,8 +1,9 @@
-"""State to heat evidence and forecasts: the one place that converts their units."""
+"""State to heat evidence and forecasts, with their units."""
 
 from functools import lru_cache
 
 from assistant.cook import trouble
+from assistant.cook.kinds import kind_of
 from assistant.cook.prompt import Key, Refuel, TurnVent, VentsUntold
 from assistant.cook.state import Bird, Cook, Fire
 from assistant.heat.bird.evidence import (
@@ -14,6 +15,7 @@ from assistant.heat.bird.evidence import (
     Span,
 )  # fmt: skip
 from assistant.heat.bird.forecast import forecast
+from assistant.heat.degrees import celsius
 from assistant.heat.fire.evidence import BirdLoad, FireEvidence, FuelLoad, VentsMoved
 from assistant.heat.fire.forecast import FireForecast, fire_forecast
 
@@ -21,19 +23,8 @@ from assistant.heat.fire.forecast import FireForecast, fire_forecast
 # evening is answered as quickly as a short one. A usual bird is read four to seven times.
 MOST_READINGS, MOST_GRILL = 24, 48
 LONGEST_ON_S = 6 * 3600.0  # what is older hardly bears on a bird that is still over the fire
-USUAL_MASS_KG = 2.0  # a bird nobody weighed, as a load on the fire
 SOON_ON_S = 300.0  # birds waiting beside the grill go on about then
 FIRE_AHEAD_S = 2 * 3600.0  # how far the fire matters when nobody said when dinner is
-
-
-def celsius(temperature_f: float) -> float:
-    """Degrees C of a temperature in F."""
-    return (temperature_f - 32.0) / 1.8
-
-
-def fahrenheit(temperature_c: float) -> float:
-    """Degrees F of a temperature in C."""
-    return temperature_c * 1.8 + 32.0
 
 
 def evidence_of(state: Cook) -> Evidence:
@@ -149,7 +140,9 @@ def _loads(state: Cook) -> tuple[BirdLoad, ...]:
     else:
         soon = (Span(_last_fire_s(state.fire) + SOON_ON_S),)
         on = [(bird, soon) for bird in state.birds]
-    return tuple(BirdLoad(bird.mass_kg or USUAL_MASS_KG, spans) for bird, spans in on)
+    return tuple(
+        BirdLoad(bird.mass_kg or kind_of(bird.kind).typical_kg, spans) for bird, spans in on
+    )
 
 
 def _last_fire_s(fire: Fire) -> float:

@@ -14,7 +14,7 @@ from assistant.cook.kinds import kind_of
 from assistant.cook.plan import PlannedBird
 
 LB_A_PERSON = {"chicken": 1.0, "turkey": 1.0, "duck": 1.25, "roast": 0.5}
-BIGGER = 1.35  # a bird this much above the usual is still easily had
+BIGGER = 1.1  # a bird this much above the usual is still easily had
 MOST = 60  # at one table
 
 
@@ -30,7 +30,7 @@ def birds_for(guests: int, kind: str = "chicken") -> tuple[float, ...]:
         return (usual_kg,) * guests
     total_kg = guests * LB_A_PERSON[kind] * KG_LB
     count = ceil(total_kg / (BIGGER * usual_kg) - 1e-9)
-    return (max(total_kg / count, 0.7 * usual_kg),) * count
+    return (max(total_kg / count, 0.6 * usual_kg),) * count
 
 
 def feeds(birds: Sequence[PlannedBird]) -> int:

@@ -2,6 +2,9 @@
 
 from dataclasses import dataclass
 
+from assistant.cook.guidance import POULTRY_F, TURKEY_REST_MIN, WHOLE_CUT_F
+from assistant.heat.bird.priors import TYPICAL_MASS_KG
+
 
 @dataclass(frozen=True, slots=True)
 class Kind:
@@ -18,17 +21,21 @@ class Kind:
     sauce_mark_f: float
     rest_min: float
     carve_min: float
-    typical_kg: float
+
+    @property
+    def typical_kg(self) -> float:
+        """The mass of one that nobody weighed, as the forecasts take it."""
+        return TYPICAL_MASS_KG[self.name]
 
 
 KINDS = {
     kind.name: kind
     for kind in (
-        Kind("chicken", 165.0, 130.0, 15.0, 4.0, 1.8),
-        Kind("hen", 165.0, 130.0, 5.0, 1.0, 0.6),
-        Kind("duck", 165.0, 130.0, 15.0, 5.0, 2.3),
-        Kind("turkey", 165.0, 130.0, 20.0, 12.0, 5.5),
-        Kind("roast", 145.0, 115.0, 15.0, 6.0, 2.0),
+        Kind("chicken", POULTRY_F, 130.0, 15.0, 4.0),
+        Kind("hen", POULTRY_F, 130.0, 5.0, 1.0),
+        Kind("duck", POULTRY_F, 130.0, 15.0, 5.0),
+        Kind("turkey", POULTRY_F, 130.0, TURKEY_REST_MIN, 12.0),
+        Kind("roast", WHOLE_CUT_F, 115.0, 15.0, 6.0),
     )
 }
 

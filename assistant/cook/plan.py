@@ -10,12 +10,13 @@ from dataclasses import dataclass, field, replace
 from typing import Protocol
 
 from assistant.cook.commands import Sugar
-from assistant.cook.finish import CHILL_HOT_S, CHILL_S, HOT_AIR_F
+from assistant.cook.guidance import chill_limit_s
 from assistant.cook.kinds import kind_of
 from assistant.cook.sauces import SWEET_OPEN_S
 from assistant.cook.stops import Wanted, pulls, sauce_stops
 from assistant.heat.bird.evidence import Kitchen, Quantiles
 from assistant.heat.bird.roast_time import RoastTime, duration
+from assistant.heat.degrees import celsius
 
 ON_TIME = 0.5  # how far from the likely towards the late roast: about the 0.7 quantile
 SAUCE_OFF_S = 600.0  # off the heat for saucing; common practice, no source
@@ -166,8 +167,8 @@ def _timing(bird: PlannedBird, grill: Grill, roast: Duration) -> Timing:
         grill.air_c,
         grill.kitchen,
         off_s=SAUCE_OFF_S if bird.sauced else 0.0,
-        marks_c=(_celsius(kind.sauce_mark_f), _celsius(kind.done_mark_f)),
-        outside_c=_celsius(grill.outside_f),
+        marks_c=(celsius(kind.sauce_mark_f), celsius(kind.done_mark_f)),
+        outside_c=celsius(grill.outside_f),
     )
     sauce, done = _three(time.sauce), _three(time.done)
     if sauce is None or done is None:
@@ -177,10 +178,6 @@ def _timing(bird: PlannedBird, grill: Grill, roast: Duration) -> Timing:
         )
     _, likely, late = done
     return Timing(bird, sauce, done, likely + ON_TIME * (late - likely))
-
-
-def _celsius(temperature_f: float) -> float:
-    return (temperature_f - 32.0) / 1.8
 
 
 def _three(quantiles: Quantiles) -> tuple[float, float, float] | None:
@@ -289,7 +286,7 @@ def _table(serve_s: float, birds: Sequence[PlannedBird]) -> list[Moment]:
 def _chill(serve_s: float, offs_s: Sequence[float], outside_f: float) -> Moment:
     """Leftovers in the cold, counted from the first bird off the heat; one that is off for
     longer than the limit before the table has to be kept hot till then."""
-    limit_s = CHILL_HOT_S if outside_f > HOT_AIR_F else CHILL_S
+    limit_s = chill_limit_s(outside_f)
     chill_s = limit_s + min((at_s for at_s in offs_s if at_s > serve_s - limit_s), default=serve_s)
     return Moment("chill", min(serve_s, chill_s), chill_s, chill_s)
 

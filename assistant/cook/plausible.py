@@ -6,9 +6,10 @@ import math
 from dataclasses import replace
 
 from assistant.cook import commands as cmd
-from assistant.cook.forecasts import celsius, evidence_of
-from assistant.cook.state import Bird, Cook
+from assistant.cook.forecasts import evidence_of
+from assistant.cook.state import MOST_BIRDS, Bird, Cook
 from assistant.heat.bird.density import ReadingDensity, air_density, core_density
+from assistant.heat.degrees import celsius, from_scale
 
 MEAT_LOW_F, MEAT_HIGH_F = 28.0, 212.0  # frozen meat; boiling water
 GRILL_LOW_F, GRILL_HIGH_F = 32.0, 700.0  # unlit on a cold day; a hood thermometer's end
@@ -140,7 +141,7 @@ def with_number(command: cmd.BirdReading, number: float) -> cmd.BirdReading:
 
 
 def _in_f(said: cmd.Said) -> float:
-    return said.number if said.scale == "F" else said.number * 1.8 + 32.0
+    return from_scale(said.number, said.scale)
 
 
 def log_prior(state: Cook, command: cmd.Command, now_s: float) -> float:
@@ -222,5 +223,4 @@ def _is_idle(state: Cook, command: cmd.Command) -> bool:
 
 def _known_bird(state: Cook, number: int) -> float:
     """0 for one of tonight's birds, a penalty beyond them."""
-    tonight = state.expected_birds or max((bird.number for bird in state.birds), default=8)
-    return 0.0 if number <= tonight else -5.0
+    return 0.0 if number <= (state.tonight or MOST_BIRDS) else -5.0

@@ -9,11 +9,11 @@ from dataclasses import dataclass
 from assistant.cook import commands as cmd
 from assistant.cook import events as ev
 from assistant.cook.decision import Decision, Record
-from assistant.cook.forecasts import celsius, fahrenheit
 from assistant.cook.state import Cook
 from assistant.cook.vocabulary.answers import ListItem, NoList
 from assistant.cook.vocabulary.refusals import BathDoubtful
 from assistant.heat.boiling import bath_check, boiling_point_at
+from assistant.heat.degrees import celsius, fahrenheit
 
 
 @dataclass(frozen=True, slots=True)

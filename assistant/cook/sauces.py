@@ -77,11 +77,6 @@ def brush_order(birds: Sequence[Bird]) -> tuple[Bird, ...]:
     return tuple(sorted(birds, key=lambda bird: (rank[bird.sugar], bird.number)))
 
 
-def places(state: Cook) -> int:
-    """Return how many places the spit has tonight: the birds named or expected."""
-    return max([state.expected_birds or 0, *(bird.number for bird in state.birds)])
-
-
 def brush_is_raw(state: Cook) -> bool:
     """Return whether a brush has touched a bird below its done mark: that brush and
     the sauce it went back into have touched raw poultry."""

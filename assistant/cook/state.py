@@ -8,8 +8,10 @@ from dataclasses import dataclass, field
 
 from assistant.cook.commands import Command, FuelKind, Scale, Spot, Sugar, TroubleKind
 from assistant.cook.events import Recorded
+from assistant.cook.guidance import POULTRY_F
 from assistant.heat.bird.evidence import Kitchen, Span
 
+MOST_BIRDS = 8  # on one spit
 BOTH_SPOTS: tuple[Spot, ...] = ("breast", "thigh")  # where a bird has to be read
 
 
@@ -33,7 +35,7 @@ class Bird:
     sauce: str | None = None
     sugar: Sugar = "some"
     sauce_mark_f: float = 130.0
-    done_mark_f: float = 165.0
+    done_mark_f: float = POULTRY_F
     on_heat: tuple[Span, ...] = ()
     readings: tuple[Reading, ...] = ()
     sauced_s: tuple[float, ...] = ()
@@ -197,7 +199,7 @@ class Cook:
     outside_f: float = 68.0
     sauces: tuple[tuple[str, Sugar], ...] = ()
     sauce_mark_f: float = 130.0
-    done_mark_f: float = 165.0
+    done_mark_f: float = POULTRY_F
     expected_birds: int | None = None
     birds: tuple[Bird, ...] = ()
     fire: Fire = field(default_factory=Fire)
@@ -220,6 +222,11 @@ class Cook:
     at_s: float = 0.0
     recent: tuple[Recorded, ...] = ()
     anchor: "Cook | None" = None
+
+    @property
+    def tonight(self) -> int:
+        """How many birds tonight: those expected, or told of; 0 while nobody said."""
+        return max([self.expected_birds or 0, *(bird.number for bird in self.birds)])
 
     def bird(self, number: int) -> Bird | None:
         """That bird, or None if nothing was said of it."""

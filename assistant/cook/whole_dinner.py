@@ -10,6 +10,7 @@ from assistant.cook.plan import Grill, Moment, Plan, PlannedBird, plan
 from assistant.cook.sides import Side, side_moments
 from assistant.cook.stops import Way, spit_order
 from assistant.heat.bird.roast_time import duration
+from assistant.heat.degrees import celsius
 
 FROZEN_NEVER = "a frozen bird is not for a spit"
 
@@ -100,7 +101,7 @@ def _fuel(order: Order, light_s: float, on_s: float, off_s: float) -> Fuel:
     return fuel_for(
         light_s, on_s, off_s, tuple(heaviest_first[: grill.at_once]),
         air_c=grill.air_c if grill.air_c is not None else sum(BAND_C) / 2,
-        outside_c=(grill.outside_f - 32.0) / 1.8,
+        outside_c=celsius(grill.outside_f),
         kitchen=grill.kitchen,
     )  # fmt: skip
 

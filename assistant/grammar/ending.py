@@ -4,8 +4,9 @@ from dataclasses import dataclass
 from functools import lru_cache
 
 from assistant.cook.commands import Scale
+from assistant.cook.state import MOST_BIRDS
 from assistant.grammar.clean import cleaned, is_too_long
-from assistant.grammar.grammar import MOST_BIRDS, Names, fitted
+from assistant.grammar.grammar import Names, fitted
 from assistant.grammar.match import Failure, Matcher
 from assistant.grammar.meaning import is_command, meanings
 

@@ -11,6 +11,7 @@ from pathlib import Path
 
 from assistant.cook.commands import Scale
 from assistant.cook.naming import WHY, claims
+from assistant.cook.state import MOST_BIRDS
 from assistant.grammar import jsgf
 from assistant.grammar.jsgf import (
     VOID,
@@ -25,7 +26,6 @@ from assistant.grammar.jsgf import (
     Word,
 )
 
-MOST_BIRDS = 8
 ADDRESS = "juniper"  # the address word unless the cook chose another
 RARE = "rare_"  # rules that are read but not listened for
 

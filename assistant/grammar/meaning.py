@@ -6,6 +6,7 @@ from typing import TypeGuard, get_args
 
 from assistant.cook.commands import Command, Said, Scale
 from assistant.grammar.match import Collapse, Slot, Values
+from assistant.heat.degrees import from_scale
 
 _KINDS = get_args(Command)
 HALF_DAY = 12 * 60
@@ -19,7 +20,7 @@ def is_command(value: object) -> TypeGuard[Command]:
 
 def fahrenheit(number: float, scale: Scale) -> float:
     """Degrees Fahrenheit, as recorded, of a number said in `scale`."""
-    return number if scale == "F" else round(number * 1.8 + 32.0, 3)
+    return number if scale == "F" else round(from_scale(number, scale), 3)
 
 
 def total(values: Values) -> float:

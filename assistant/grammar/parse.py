@@ -3,9 +3,10 @@
 from functools import lru_cache
 
 from assistant.cook.commands import Command, Scale
+from assistant.cook.state import MOST_BIRDS
 from assistant.grammar.clean import LONGEST, cleaned, is_too_long
 from assistant.grammar.expect import explain
-from assistant.grammar.grammar import MOST_BIRDS, Names, fitted
+from assistant.grammar.grammar import Names, fitted
 from assistant.grammar.match import Failure, Matcher
 from assistant.grammar.meaning import is_command, meanings
 from assistant.grammar.open_names import with_open_name

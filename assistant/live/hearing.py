@@ -4,10 +4,10 @@ import threading
 from collections.abc import Callable
 
 from assistant.cook.commands import Scale
-from assistant.cook.state import Cook
+from assistant.cook.state import MOST_BIRDS, Cook
 from assistant.ears.ears import Ears, EarsError, always
 from assistant.ears.heard import Heard
-from assistant.grammar.grammar import MOST_BIRDS, Names, is_sayable, timer_names
+from assistant.grammar.grammar import Names, is_sayable, timer_names
 from assistant.live.outlook import is_meant, outlook_of
 from assistant.live.utterance import Outlook
 from assistant.sound.samples import Samples
@@ -19,11 +19,12 @@ def names_of(cook: Cook) -> Names:
     given = [bird.sauce for bird in cook.birds if bird.sauce is not None]
     sauces = dict.fromkeys([*(name for name, _ in cook.sauces), *given])
     sauces.pop("plain", None)
-    known = max([cook.expected_birds or 0, *(bird.number for bird in cook.birds)])
     usual = timer_names()
     timers = dict.fromkeys(one.name for one in cook.timers if one.name and is_sayable(one.name))
     return Names(
-        known or MOST_BIRDS, tuple(sauces), tuple(name for name in timers if name not in usual)
+        cook.tonight or MOST_BIRDS,
+        tuple(sauces),
+        tuple(name for name in timers if name not in usual),
     )
 
 

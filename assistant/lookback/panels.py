@@ -9,6 +9,7 @@ from zoneinfo import ZoneInfo
 
 from assistant.cook.commands import Mark
 from assistant.cook.state import Bird, Cook
+from assistant.heat.degrees import in_scale
 from assistant.lookback.facts import Evening, quantiles_of
 from assistant.lookback.phrases import clock
 from assistant.lookback.stages import called
@@ -61,7 +62,7 @@ def _ticks(start_s: float, end_s: float, cook: Cook) -> tuple[list[datetime], li
 
 
 def _degrees(temperature_f: float, cook: Cook) -> float:
-    return (temperature_f - 32.0) / 1.8 if cook.scale == "C" else temperature_f
+    return in_scale(temperature_f, cook.scale)
 
 
 def birds_panel(panel: Any, evening: Evening) -> None:

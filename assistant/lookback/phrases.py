@@ -5,6 +5,7 @@ from assistant.cook.clocktimes import clock_text
 from assistant.cook.codec import event_json
 from assistant.cook.prompt import Key
 from assistant.cook.state import Cook
+from assistant.heat.degrees import in_scale
 from assistant.sentences.prompting import short_of
 
 
@@ -26,7 +27,7 @@ def clock(at_s: float, cook: Cook) -> str:
 
 def degrees(temperature_f: float, cook: Cook) -> str:
     """A temperature in the cook's scale, "128 F"."""
-    value = (temperature_f - 32.0) / 1.8 if cook.scale == "C" else temperature_f
+    value = in_scale(temperature_f, cook.scale)
     return f"{value:.0f} {cook.scale}"
 
 

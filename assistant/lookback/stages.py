@@ -5,14 +5,14 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 from assistant.cook import events as ev
-from assistant.cook.plan import Grill, PlannedBird, plan
+from assistant.cook.dinner import planned
+from assistant.cook.plan import Grill, plan
 from assistant.cook.prompt import Key
 from assistant.cook.state import Bird, Cook
 from assistant.heat.bird.evidence import Quantiles
 from assistant.lookback.facts import Evening, Foreseen, quantiles_of
 from assistant.lookback.phrases import degrees, event_words, minutes, prompt_words
 
-USUAL_MASS_KG = 2.3  # a five-pound bird, where nobody said a weight
 ONLY_TOLD = {"dinner", "keep_hot", "carve", "chill"}  # nothing to be recorded follows
 ANSWER_S = 15 * 60.0  # a deed later than this no longer answers a prompt
 
@@ -35,13 +35,9 @@ def stages(evening: Evening) -> tuple[Stage, ...]:
     birds = [bird for bird in cook.birds if bird.has_been_on]
     if cook.serve_s is None or not birds:
         return ()
-    planned = [
-        PlannedBird(bird.number, bird.mass_kg or USUAL_MASS_KG, bird.kind, not bird.is_plain)
-        for bird in birds
-    ]
     grill = Grill(outside_f=cook.outside_f, kitchen=cook.kitchen)
     try:
-        timetable = plan(cook.serve_s, planned, grill)
+        timetable = plan(cook.serve_s, [planned(bird) for bird in birds], grill)
     except ValueError:  # a bird so large that no plan can be made
         return ()
     found = []

@@ -1,10 +1,10 @@
 """The one useful number after a reading: when its bird wants hands next."""
 
-from assistant.cook.answers import waiting_for
 from assistant.cook.clocktimes import clock_text
 from assistant.cook.forecasts import forecast_of
 from assistant.cook.sauces import window
 from assistant.cook.state import Bird, Cook
+from assistant.cook.waiting import next_mark, sauce_is_due
 from assistant.heat.bird.evidence import BirdForecast
 from assistant.sentences.phrasing import span
 
@@ -19,13 +19,7 @@ def ahead(bird: Bird, state: Cook) -> str:
     told = [one for one in forecast.birds if one.number == bird.number] if forecast else []
     if not told or not bird.is_on:
         return ""
-    return _held(bird, told[0], state) if _wants_sauce(bird) else _mark(bird, told[0], state)
-
-
-def _wants_sauce(bird: Bird) -> bool:
-    coldest_f = bird.coldest_f()
-    wants = bird.sauce is not None and not bird.is_plain and not bird.sauced_s
-    return wants and coldest_f is not None and coldest_f >= bird.sauce_mark_f
+    return _held(bird, told[0], state) if sauce_is_due(bird) else _mark(bird, told[0], state)
 
 
 def _held(bird: Bird, forecast: BirdForecast, state: Cook) -> str:
@@ -39,7 +33,7 @@ def _held(bird: Bird, forecast: BirdForecast, state: Cook) -> str:
 
 
 def _mark(bird: Bird, forecast: BirdForecast, state: Cook) -> str:
-    mark = waiting_for(bird)
+    mark = next_mark(bird)
     if mark == "sauce" and (bird.sauce is None or bird.is_done):
         mark = "done"
     times = forecast.sauce if mark == "sauce" else forecast.done

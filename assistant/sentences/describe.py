@@ -11,7 +11,7 @@ _FUEL = {"briquettes": ("briquette", "briquettes"), "lump": ("piece of lump", "p
 _SHARES = {0.0: "shut", 1 / 4: "1/4", 1 / 3: "1/3", 1 / 2: "1/2", 2 / 3: "2/3", 3 / 4: "3/4",
            1.0: "open"}  # fmt: skip
 _VENTS = {"bottom": "bottom vent", "top": "top vent", "both": "both vents"}
-TROUBLES = {
+TROUBLE_NAMES = {
     "wing_loose": "wing loose", "leg_loose": "leg loose", "flare_up": "flare-up",
     "spit_stopped": "spit stopped", "drip_pan_full": "drip pan full",
     "fire_dying": "fire dying", "rain": "rain", "bird_stuck": "bird stuck",
@@ -56,7 +56,7 @@ def _other_text(command: cmd.Command) -> str:
         case cmd.Snooze(minutes) if minutes is not None:
             return f"snooze {minutes_text(minutes)}"
         case cmd.Trouble(kind, bird):
-            return TROUBLES[kind] + (f" on bird {bird}" if bird else "")
+            return TROUBLE_NAMES[kind] + (f" on bird {bird}" if bird else "")
         case cmd.AskWhen(bird) | cmd.AskLast(bird) | cmd.AskSauce(bird) | cmd.AskWhy(bird) if bird:
             return say_back(type(command)()) + f", bird {bird}"
         case cmd.BirdSauce(bird, sauce):
@@ -96,7 +96,7 @@ def event_text(event: ev.Undoable | ev.AskedBack, state: Cook) -> str:
         case ev.TimerStarted(_, minutes, name):
             return timer_text(minutes, name)
         case ev.TroubleNoted(kind, bird):
-            return TROUBLES[kind] + (f" on bird {bird}" if bird else "")
+            return TROUBLE_NAMES[kind] + (f" on bird {bird}" if bird else "")
         case ev.ThermometerChecked(bath, temperature, _, _):
             return f"thermometer {degrees(temperature, state)} in {bath_text(bath)}"
         case ev.AskedBack(options):

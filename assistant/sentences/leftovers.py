@@ -1,7 +1,8 @@
 """Leftovers: one sentence, wherever they are spoken of."""
 
 from assistant.cook.clocktimes import clock_text
-from assistant.cook.finish import chill_by_s, chill_limit_s, off_for_table
+from assistant.cook.finish import chill_by_s, off_for_table
+from assistant.cook.guidance import chill_limit_s
 from assistant.cook.state import Cook
 from assistant.sentences.phrasing import birds, span
 
@@ -15,5 +16,5 @@ def leftovers(state: Cook) -> str:
     off = off_for_table(state)
     first_s = min(off.values())
     first = [number for number, off_s in off.items() if off_s - first_s < 60.0]
-    came = f"{span(chill_limit_s(state))} after {birds(first)} came off"
+    came = f"{span(chill_limit_s(state.outside_f))} after {birds(first)} came off"
     return f"Leftovers into the cold by {clock_text(by_s, state.zone)}, {came}."

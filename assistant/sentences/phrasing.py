@@ -8,6 +8,7 @@ from assistant.cook.clocktimes import clock_text, date_text, days_ahead
 from assistant.cook.commands import Said
 from assistant.cook.state import Bird, Cook
 from assistant.heat.bird.evidence import Quantiles
+from assistant.heat.degrees import in_scale
 
 _PLACES = {2: "second", 3: "third", 4: "fourth", 5: "fifth", 6: "sixth", 7: "seventh"}
 COARSE_MIN = 10  # from here a spread is told in fives
@@ -15,7 +16,7 @@ COARSE_MIN = 10  # from here a spread is told in fives
 
 def degrees(value_f: float, state: Cook) -> str:
     """A recorded temperature in the kitchen's scale, without naming it: "130"."""
-    value = value_f if state.scale == "F" else (value_f - 32.0) / 1.8
+    value = in_scale(value_f, state.scale)
     return f"{round(value * 2) / 2:g}"
 
 
@@ -43,7 +44,7 @@ def capital(text: str) -> str:
 
 def place(number: int, state: Cook) -> str:
     """Where a bird is on the spit: "motor end", "far end", "second from the motor"."""
-    last = max([state.expected_birds or 0, *(bird.number for bird in state.birds)])
+    last = state.tonight
     if number == 1:
         return "motor end"
     if number >= last:

@@ -4,7 +4,8 @@ from collections.abc import Sequence
 
 from assistant.cook import prompt as due
 from assistant.cook.clocktimes import clock_text
-from assistant.cook.finish import HOT_F, spots_to_read
+from assistant.cook.finish import spots_to_read
+from assistant.cook.guidance import HOT_HELD_F
 from assistant.cook.lifting import farther_out
 from assistant.cook.prompt import Prompt
 from assistant.cook.sauces import brush_is_raw, brush_order
@@ -218,7 +219,7 @@ def _keep_hot(numbers: list[int], state: Cook) -> str:
     plural = len(numbers) > 1
     return (
         f"{capital(birds(numbers))} {'have' if plural else 'has'} rested."
-        f" Keep {'them' if plural else 'it'} above {degrees(HOT_F, state)} for the others."
+        f" Keep {'them' if plural else 'it'} above {degrees(HOT_HELD_F, state)} for the others."
     )
 
 

@@ -12,6 +12,7 @@ from assistant.cook.prompts import open_keys, prompts
 from assistant.cook.readiness import list_item
 from assistant.cook.sauces import brush_is_raw
 from assistant.cook.state import Bird, Cook
+from assistant.heat.degrees import from_scale
 from assistant.sentences.ahead import ahead
 from assistant.sentences.describe import (
     bath_text,
@@ -158,7 +159,7 @@ def _whose(target: int, state: Cook) -> str:
 
 def _corrected(temperature_f: float, said: cmd.Said, state: Cook) -> str:
     """The thermometer's known error, where it moved the number."""
-    said_f = said.number if said.scale == "F" else said.number * 1.8 + 32.0
+    said_f = from_scale(said.number, said.scale)
     if abs(temperature_f - said_f) < 0.25:
         return ""
     return f", corrected {degrees(temperature_f, state)}"

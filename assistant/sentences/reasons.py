@@ -2,9 +2,10 @@
 
 from assistant.cook.clocktimes import clock_text
 from assistant.cook.dinner import standing_of
-from assistant.cook.finish import HOT_F
 from assistant.cook.forecasts import fire_of
+from assistant.cook.guidance import HOT_HELD_F, LEAST_GRILL_F
 from assistant.cook.state import Cook
+from assistant.heat.degrees import fahrenheit
 from assistant.sentences.phrasing import about, degrees
 
 _PLAIN = {
@@ -32,18 +33,17 @@ _PLAIN = {
     "clock": "Because the computer's clock can't be right, so I don't know how long I was away.",
     "doubt": "Because you doubted the thermometer and I know of no check since.",
 }
-LEAST_F = 325.0  # roast at 325 F or more (FoodSafety.gov charts)
 _LOOKS = "Because that is the earliest it may reach its mark."
 
 
 def hold_advice(state: Cook) -> str:
     """What the trade does with late guests, by how far the birds are."""
     if any(bird.is_pulled for bird in state.birds):
-        return f"Keep what is done above {degrees(HOT_F, state)}, under foil."
+        return f"Keep what is done above {degrees(HOT_HELD_F, state)}, under foil."
     stands = standing_of(state)
     slack = stands is None or stands.late_s <= 0.0
     if slack and any(bird.is_on for bird in state.birds):
-        return f"Bottom vent a notch down; the grill not under {degrees(LEAST_F, state)}."
+        return f"Bottom vent a notch down; the grill not under {degrees(LEAST_GRILL_F, state)}."
     return ""
 
 
@@ -75,7 +75,7 @@ def _vents(state: Cook) -> str:
     if fire is None:
         return "Because the grill is leaving its band."
     soon = min(fire.path, key=lambda one: abs(one[0] - state.at_s - 1200.0))
-    shown = degrees(round(soon[2] * 1.8 + 32.0), state)
+    shown = degrees(round(fahrenheit(soon[2])), state)
     return f"Because the grill would be about {shown} at {clock_text(soon[0], state.zone)}."
 
 

@@ -3,11 +3,12 @@
 from assistant.cook import commands as cmd
 from assistant.cook.clocktimes import clock_text
 from assistant.cook.dinner import standing_of
-from assistant.cook.forecasts import fahrenheit, fire_of
+from assistant.cook.forecasts import fire_of
 from assistant.cook.plan import Plan
 from assistant.cook.state import AirRead, Cook
 from assistant.cook.vocabulary import answers as ans
 from assistant.heat.bird.evidence import BirdForecast, Quantiles
+from assistant.heat.degrees import fahrenheit
 from assistant.heat.fire.forecast import FireForecast
 from assistant.sentences.asking import which_one
 from assistant.sentences.describe import bird_spot

@@ -16,13 +16,14 @@ from assistant.cook import events as ev
 from assistant.cook.codec import command_json, event_json
 from assistant.cook.decide import decide
 from assistant.cook.decision import AskBack, Decision
-from assistant.cook.forecasts import fahrenheit, fire_of, forecast_of
+from assistant.cook.forecasts import fire_of, forecast_of
 from assistant.cook.plausible import log_prior
 from assistant.cook.prompts import due, late_by
 from assistant.cook.state import Cook
 from assistant.cook.vocabulary.answers import StopSpeech
 from assistant.ears.heard import Heard
 from assistant.heat.bird.evidence import Forecast, Look, Quantiles
+from assistant.heat.degrees import fahrenheit
 from assistant.heat.fire.forecast import FireForecast
 from assistant.journal.resilient import RETRY_S
 from assistant.sentences import all as sentences

@@ -8,9 +8,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from assistant.cook import afterwards, before, guests
+from assistant.cook import afterwards, before, guests, guidance
 from assistant.cook.before import DAY_S, KG_LB, Thaw, days_before, thaw
-from assistant.cook.finish import CHILL_HOT_S, CHILL_S
 from assistant.cook.fuel_need import fuel_for
 from assistant.cook.plan import Grill, PlannedBird
 from assistant.cook.sides import Side
@@ -35,14 +34,14 @@ def flock(*pounds: float, kind: str = "chicken") -> tuple[PlannedBird, ...]:
 def test_published_figures_are_the_ones_used() -> None:
     assert published("refrigerator thawing at 40 F") == before.FRIDGE_LB_A_DAY
     assert published("cold water thawing, water") == (before.WATER_S_A_LB / 60,) * 2
-    assert published("water changed every") == (before.WATER_CHANGE_S / 60,) * 2
+    assert published("water changed every") == (guidance.WATER_CHANGE_S / 60,) * 2
     assert published("raw poultry in the refrigerator")[1] * DAY_S == before.RAW_KEEPS_S
     assert published("whole turkey a person") == (guests.LB_A_PERSON["turkey"],) * 2
     assert published("boneless piece a person") == (guests.LB_A_PERSON["roast"],) * 2
     low, high = published("whole duck or goose a person")
     assert low <= guests.LB_A_PERSON["duck"] <= high
-    assert published("leftovers in the cold within")[0] * HOUR_S == CHILL_S
-    assert published("same, air above 90 F")[0] * HOUR_S == CHILL_HOT_S
+    assert published("leftovers in the cold within")[0] * HOUR_S == guidance.CHILL_S
+    assert published("same, air above 90 F")[0] * HOUR_S == guidance.CHILL_IN_HEAT_S
     assert published("ash and coals")[0] * HOUR_S <= afterwards.ASH_S
 
 

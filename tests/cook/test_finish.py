@@ -6,10 +6,8 @@ from pathlib import Path
 import pytest
 
 from assistant.cook import events as ev
+from assistant.cook import guidance
 from assistant.cook.finish import (
-    CHILL_HOT_S,
-    CHILL_S,
-    HOT_F,
     chill_by_s,
     is_stuck,
     is_waiting,
@@ -43,8 +41,11 @@ def test_limits_are_the_published_ones() -> None:
     mild = limits["out of refrigeration or hot holding, air at or below 90 F"]
     hot = limits["same, air above 90 F"]
     assert all(row["mark"] in {"a", "a2"} for row in (hold, mild, hot))
-    assert float(hold["value"]) == HOT_F
-    assert (float(mild["value"]) * 3600, float(hot["value"]) * 3600) == (CHILL_S, CHILL_HOT_S)
+    assert float(hold["value"]) == guidance.HOT_HELD_F
+    assert (float(mild["value"]) * 3600, float(hot["value"]) * 3600) == (
+        guidance.CHILL_S,
+        guidance.CHILL_IN_HEAT_S,
+    )
     poultry = next(row for food, row in safe.items() if food.startswith("poultry"))
     cuts = next(row for food, row in safe.items() if food.startswith("beef, veal"))
     for kind in KINDS.values():

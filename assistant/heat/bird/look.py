@@ -69,7 +69,8 @@ def waiting_for(bird: BirdEvidence) -> str | None:
         return None
     sauced = len(bird.on_heat) > 1 or bird.on_heat[-1].end_s is not None
     plain = bird.planned_off_s == 0.0
-    read = any(reading.temperature_c >= bird.sauce_mark_c for reading in bird.readings)
+    latest = {one.spot: one.temperature_c for one in bird.readings}  # the coldest spot decides
+    read = bool(latest) and min(latest.values()) >= bird.sauce_mark_c
     return "done" if sauced or plain or read else "sauce"
 
 

@@ -3,6 +3,7 @@
 from dataclasses import dataclass, field
 
 from assistant.heat.bird.evidence import AirReading, Kitchen, Span
+from assistant.heat.degrees import celsius
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,7 +44,7 @@ class FireEvidence:
     lid_open: tuple[Span, ...] = ()
     vents: tuple[VentsMoved, ...] = ()
     birds: tuple[BirdLoad, ...] = ()
-    band_c: tuple[float, float] = ((350.0 - 32.0) / 1.8, (400.0 - 32.0) / 1.8)
+    band_c: tuple[float, float] = (celsius(350.0), celsius(400.0))
     outside_c: float = 20.0
     kitchen: Kitchen = field(default_factory=Kitchen)
     advised: tuple[float, str] | None = None
