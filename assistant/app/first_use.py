@@ -14,6 +14,7 @@ import tomlkit
 
 from assistant.app import settings
 from assistant.app.settings import Settings, SettingsError
+from assistant.system.files import write_whole
 from assistant.system.units import units
 
 TRIES = 3
@@ -101,8 +102,7 @@ def first_use(answers: TextIO, out: TextIO, path: Path | None = None) -> Setting
     text = tomlkit.dumps(document)
     try:
         path.parent.mkdir(mode=0o700, parents=True, exist_ok=True)
-        path.write_text(text, encoding="utf-8")
-        path.chmod(0o600)
+        write_whole(path, text.encode())
     except OSError as error:
         print(f"{path} cannot be written ({error.strerror}): not remembered.", file=out)
     print("", *DONE, "", sep="\n", file=out)

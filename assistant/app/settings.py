@@ -92,6 +92,8 @@ def load(path: Path | None = None) -> Settings:
     if not path.exists():
         return Settings()
     try:
+        if not path.is_file():
+            raise SettingsError(f"{path}: cannot be read (it is not a file); move it away")
         if path.stat().st_size > MOST_BYTES:
             raise SettingsError(f"{path}: larger than {MOST_BYTES // 1000} kB; shorten it")
         text = path.read_text(encoding="utf-8-sig")

@@ -4,9 +4,6 @@ The file is replaced as a whole, so a reader sees the old one or the new one,
 never half of either.
 """
 
-import contextlib
-import os
-import tempfile
 from datetime import datetime
 from pathlib import Path
 from zoneinfo import ZoneInfo
@@ -17,6 +14,7 @@ from assistant.board.view import BoardView
 from assistant.board.waiting import fire_line, wait_of
 from assistant.cook.state import Bird
 from assistant.heat.bird.evidence import Quantiles
+from assistant.system.files import write_whole
 
 FORMAT = "turnspit-status 1"
 
@@ -94,13 +92,4 @@ def _bird_lines(bird: Bird, view: BoardView) -> dict[str, str | None]:
 
 def replace_text(path: Path, text: str) -> None:
     """Put `text` at `path` in one step; raises OSError, and then leaves nothing behind."""
-    handle, name = tempfile.mkstemp(dir=path.parent, prefix=f".{path.name}.")
-    try:
-        with os.fdopen(handle, "w", encoding="utf-8") as file:
-            file.write(text)
-        Path(name).chmod(0o644)
-        Path(name).replace(path)
-    except OSError:
-        with contextlib.suppress(OSError):
-            Path(name).unlink()
-        raise
+    write_whole(path, text.encode(), sync=False)  # it is made anew at the next change

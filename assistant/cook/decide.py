@@ -30,6 +30,7 @@ PENDING_OF_S = {
 NO_S = 20.0  # "no" this soon after a read-back takes it back
 SNOOZE_MIN = 5.0
 TIMER_MAX_MIN = 24 * 60.0
+MOST_TIMERS = 20  # running at once: no cook follows more
 FUEL_MAX = 200.0  # pieces; a kettle holds about half of that
 
 
@@ -218,6 +219,8 @@ def _decide_time(state: Cook, command: cmd.TimeCommand, now_s: float) -> Decisio
         case cmd.TimerSet(minutes, name):
             if not 0 < minutes <= TIMER_MAX_MIN:
                 return no.Minutes()
+            if sum(one.due_s > now_s for one in state.timers) >= MOST_TIMERS:
+                return no.TooManyTimers(MOST_TIMERS)
             return Record((ev.TimerStarted(now_s + 60 * minutes, minutes, name),), command)
         case cmd.TimerCancel(name):
             running = [one for one in state.timers if name is None or one.name == name]

@@ -73,6 +73,7 @@ def open_to_watch(path: Path) -> apsw.Connection:
     """The journal at `path`, read only, beside whoever writes it."""
     if not path.exists():
         raise JournalError(f"there is no journal at {path} yet: cook first, or import one")
+    _check_plain(path)
     with _explained(path):
         try:
             return _watched(str(path), path)
@@ -96,10 +97,17 @@ def _watched(name: str, path: Path) -> apsw.Connection:
     return database
 
 
+def _check_plain(path: Path) -> None:
+    """A pipe or a device would be waited for without end. Raises JournalError."""
+    if path.exists() and not path.is_file():
+        raise JournalError(f"the journal at {path} is not a file: move it away")
+
+
 def _make_private(path: Path) -> None:
     """The file and its folder exist and are for their owner only (as are -wal and -shm)."""
     if not path.parent.is_dir():
         path.parent.mkdir(mode=0o700, parents=True)
+    _check_plain(path)
     os.close(os.open(path, os.O_RDWR | os.O_CREAT, 0o600))
     if path.stat().st_mode & 0o077:
         path.chmod(0o600)

@@ -7,10 +7,8 @@ A file is one or more cooks. A cook is a header line and a line for each event:
     {"seq": 2, "at_s": 1760000060.0, "event": "fire_lit", "slots": {}}
 """
 
-import contextlib
 import json
 import math
-import os
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from pathlib import Path
@@ -23,6 +21,7 @@ from assistant.journal.errors import JournalError, NewerJournalError
 from assistant.journal.foreign import check_cook
 from assistant.journal.reader import CookInfo, JournalReader
 from assistant.journal.store import Journal, clean_name, clean_note
+from assistant.system.files import replacing
 
 FORMAT = 1
 LARGEST_BYTES = 64 * 1024 * 1024  # an evening is a few hundred kB
@@ -58,17 +57,11 @@ def lines_of(reader: JournalReader, cook: CookInfo) -> Iterator[str]:
 
 def export(reader: JournalReader, cooks: Iterable[CookInfo], path: Path) -> None:
     """Write cooks to `path`, whole or not at all; `JournalError` if it cannot be written."""
-    beside = path.with_name(path.name + ".part")
     try:
-        with os.fdopen(_private(beside), "w", encoding="ascii") as file:
+        with replacing(path) as file:
             for cook in cooks:
-                file.writelines(lines_of(reader, cook))
-            file.flush()
-            os.fsync(file.fileno())
-        beside.replace(path)
+                file.writelines(line.encode("ascii") for line in lines_of(reader, cook))
     except OSError as error:
-        with contextlib.suppress(OSError):
-            beside.unlink()
         raise JournalError(
             f"{path} cannot be written ({reason(error)}): name another with --out"
         ) from error
@@ -181,7 +174,3 @@ def _check_whole(path: Path, cook: KeptCook) -> None:
 
 def _line(fields: dict[str, Any]) -> str:
     return json.dumps(fields, separators=(", ", ": "), allow_nan=False) + "\n"
-
-
-def _private(path: Path) -> int:
-    return os.open(path, os.O_WRONLY | os.O_CREAT | os.O_TRUNC, 0o600)

@@ -9,6 +9,7 @@ from assistant.lookback.facts import evening
 from assistant.lookback.page import page
 from assistant.lookback.picture import whole_picture
 from assistant.lookback.tables import csv_text, jsonl_text
+from assistant.system.files import write_whole
 
 ENDINGS = (".html", ".csv", ".jsonl", ".png", ".svg")
 
@@ -49,12 +50,9 @@ def lookback(
 
 def replace_bytes(path: Path, data: bytes) -> None:
     """Put `data` at `path`, whole or not at all; `LookbackError`."""
-    beside = path.with_name(path.name + ".part")
     try:
-        beside.write_bytes(data)
-        beside.replace(path)
+        write_whole(path, data)
     except OSError as error:
-        beside.unlink(missing_ok=True)
         raise LookbackError(
             f"{path} cannot be written ({error.strerror or error}): name another with --out"
         ) from error

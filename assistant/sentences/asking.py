@@ -126,6 +126,8 @@ def _refusal_text(refuse: Refusal, state: Cook) -> str:
             return "That time has gone by. Say another one."
         case no.Minutes():
             return "I can count from a minute to a day. Say it again."
+        case no.TooManyTimers(most):
+            return f"{most} timers are running already. Cancel one first."
         case no.ClaimingName():
             return "I don't take that name: I can't say that of food. Give it another."
         case no.NothingToUndo():

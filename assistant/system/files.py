@@ -1,21 +1,54 @@
-"""Writing a file whole or not at all."""
+"""Writing a file whole or not at all, for its owner only."""
 
+import contextlib
+import errno
 import os
+import stat
+import tempfile
+from collections.abc import Iterator
 from pathlib import Path
+from typing import BinaryIO
+
+NOT_PLAIN = "it is a link, a folder, a device or another's file, not a plain file of yours"
 
 
-def write_whole(path: Path, data: bytes) -> None:
-    """Put `data` at `path`, on disk when this returns; what stood there stays until then.
+@contextlib.contextmanager
+def replacing(path: Path, *, sync: bool = True) -> Iterator[BinaryIO]:
+    """A file to write that takes the place of `path` when the block ends; what stood there
+    stays until then. Its owner alone may read it: it may hold a cook.
 
-    Raises OSError, and leaves nothing behind.
+    It lies beside `path` under a name nobody can guess. Only a plain file of the user's own
+    is replaced. Raises OSError, and then leaves nothing behind.
     """
-    beside = path.with_name(path.name + ".part")
+    if not is_replaceable(path):
+        raise OSError(errno.EEXIST, NOT_PLAIN)
+    handle, name = tempfile.mkstemp(dir=path.parent, prefix=f".{path.name[:40]}.")
     try:
-        with beside.open("wb") as file:
-            file.write(data)
+        with os.fdopen(handle, "wb") as file:
+            yield file
             file.flush()
-            os.fsync(file.fileno())
-        beside.replace(path)
-    except OSError:
-        beside.unlink(missing_ok=True)
+            if sync:
+                os.fsync(file.fileno())
+        if not is_replaceable(path):  # it became something else meanwhile
+            raise OSError(errno.EEXIST, NOT_PLAIN)
+        Path(name).replace(path)
+    except BaseException:
+        with contextlib.suppress(OSError):
+            Path(name).unlink()
         raise
+
+
+def write_whole(path: Path, data: bytes, *, sync: bool = True) -> None:
+    """Put `data` at `path`, on disk when this returns (`sync`). As `replacing`."""
+    with replacing(path, sync=sync) as file:
+        file.write(data)
+
+
+def is_replaceable(path: Path) -> bool:
+    """Nothing is there yet, or a plain file that is the user's own. Raises OSError."""
+    try:
+        found = path.lstat()
+    except FileNotFoundError:
+        return True
+    owner = getattr(os, "getuid", lambda: found.st_uid)()
+    return stat.S_ISREG(found.st_mode) and found.st_uid == owner

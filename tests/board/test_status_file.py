@@ -7,7 +7,6 @@ from pathlib import Path
 import pytest
 from syrupy.assertion import SnapshotAssertion
 
-from assistant.board import status_file
 from assistant.board.status_file import replace_text, status_text
 from tests.board.examples import evening, minutes
 
@@ -51,7 +50,7 @@ def test_a_full_disk_leaves_the_old_status(tmp_path: Path, monkeypatch: pytest.M
     def full(_self: Path, _target: Path) -> Path:
         raise OSError(28, "No space left on device")
 
-    monkeypatch.setattr(status_file.Path, "replace", full)
+    monkeypatch.setattr(Path, "replace", full)
     with pytest.raises(OSError, match="No space left"):
         replace_text(path, "after")
     assert path.read_text() == "before"

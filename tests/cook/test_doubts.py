@@ -8,6 +8,7 @@ from assistant.cook.fold import fold
 from assistant.cook.prompts import due, prompts
 from assistant.cook.state import Bird
 from assistant.cook.vocabulary.answers import Answer
+from assistant.cook.vocabulary.refusals import TooManyTimers
 from assistant.sentences import all as sentences
 from tests.cook.build import START_S, Evening, insisted
 
@@ -181,3 +182,18 @@ def test_taken_off_with_a_spot_unread_it_says_so() -> None:
     off = one.say(86, "bird one is off")
     assert isinstance(off, Record)
     assert sentences.read_back(off, before, one.state).text.endswith("Thigh not read. Read it now.")
+
+
+def test_no_more_timers_than_anybody_can_follow() -> None:
+    """The twenty-first is refused; once one has rung or is cancelled there is room."""
+    one = insisted((0.0, "birds on"), birds=1)
+    for number in range(20):
+        assert isinstance(one.say(1 + number / 10, "set a timer for 30 minutes"), Record)
+    refused = one.say(4, "set a timer for 30 minutes")
+    assert isinstance(refused, TooManyTimers)
+    assert sentences.refusal(refused, one.state).text == (
+        "20 timers are running already. Cancel one first."
+    )
+    one.say(5, "cancel the timer")
+    assert isinstance(one.say(6, "set a timer for 30 minutes"), Record)
+    assert isinstance(one.say(40, "set a timer for 30 minutes"), Record)

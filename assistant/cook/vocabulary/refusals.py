@@ -137,6 +137,14 @@ class NoBirds:
 
 
 @dataclass(frozen=True, slots=True)
+class TooManyTimers:
+    """As many run as anybody can follow."""
+
+    WHY: ClassVar[str] = "too_many_timers"
+    most: int
+
+
+@dataclass(frozen=True, slots=True)
 class ClaimingName:
     """A name that would make a sentence say that food is safe."""
 
@@ -146,5 +154,5 @@ class ClaimingName:
 Refusal = (
     NoMeatReads | GrillImpossible | NoBirdWeighs | BathDoubtful | FuelCount | BeyondTonight
     | NotOn | SaucedBeforeOn | UnknownBird | NoReading | NoTimer | ServePast | Minutes
-    | NothingToUndo | NothingToCorrect | NotOnYet | NoBirds | ClaimingName
+    | NothingToUndo | NothingToCorrect | NotOnYet | NoBirds | ClaimingName | TooManyTimers
 )  # fmt: skip
