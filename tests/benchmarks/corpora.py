@@ -11,6 +11,7 @@ import numpy as np
 
 from assistant.sound.files import read_sound
 from assistant.sound.samples import RATE_HZ, Samples
+from tests.benchmarks.corpora_people import recorded
 from tests.benchmarks.corpus import (
     AUDIOBOOKS,
     NATURAL,
@@ -109,6 +110,12 @@ def human_talk(count: int, *, development: bool = False) -> list[Item]:
     ]
     said = [Item(o.key, o.make, None, o.group) for o in orders(count, development=development)]
     return said if development else said + cut[:count]
+
+
+def strangers_talk(count: int) -> list[Item]:
+    """Book readers and non-native speakers whom no listener was fitted on."""
+    heard = [*recorded("readers"), *recorded("nonnative")][:count]
+    return [Item(one.path.name, partial(_recording, one.path), None, "human") for one in heard]
 
 
 def digit_strings(count: int, seed: int) -> list[Item]:

@@ -171,6 +171,7 @@ def talk_table(bench: Bench, n: int, *, full: bool) -> None:
     for label, talk in (
         ("invented talk", corpora.talk(n if full else n // 2, TEST)),
         ("human speech", corpora.human_talk(n // 2 if full else n // 4)),
+        ("readers and non-native speakers", corpora.strangers_talk(n if full else n // 2)),
     ):
         heard = bench.tried(talk)
         talk_row(bench.ears, heard, f"{label}, no address word needed", address=False)
