@@ -36,7 +36,7 @@ _NAMES = {
     "start": ("meat at the start", "F"),
     "grill": ("grill against the middle of its band", "F"),
     "probe": ("how far readings miss the coldest spot", "%"),
-    "shape": ("shape, from wall to ball", ""),
+    "shape": ("how round the birds are", ""),
     "fire_heat": ("heat in a briquette", "%"),
     "fire_loss": ("heat lost through the kettle", "%"),
     "fire_air": ("heat the vents let through", "%"),

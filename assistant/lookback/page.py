@@ -5,13 +5,15 @@ from datetime import datetime
 from html import escape
 from zoneinfo import ZoneInfo
 
+from assistant.cook.state import Bird
 from assistant.heat.bird.evidence import Quantiles
 from assistant.lookback.facts import MARKS, Evening
 from assistant.lookback.phrases import clock, span
 from assistant.lookback.picture import evening_picture, forecast_picture, inline
 from assistant.lookback.scores import Summary, scored, summary
 from assistant.lookback.stages import Stage, called, mended, stages, stretches
-from assistant.lookback.words import cautions, lessons
+from assistant.lookback.words import cautions, held, lessons
+from assistant.sentences.phrasing import degrees
 
 # Nothing may be fetched, whatever the journal holds: the browser is told so as well.
 POLICY = "default-src 'none'; style-src 'unsafe-inline'; base-uri 'none'; form-action 'none'"
@@ -26,7 +28,9 @@ p { margin: .5rem 0; max-width: 46rem; overflow-wrap: anywhere }
 .when, figcaption, .small { color: var(--quiet); font-size: .9rem }
 .lesson { font-size: 1.08rem }
 figure { margin: .5rem 0 1rem } figure svg { display: block; width: 100%; height: auto }
-.evening { max-width: 42rem }
+.first { display: grid; gap: 0 2.5rem; grid-template-columns: minmax(0, 1fr) }
+@media (min-width: 60rem) { .first { grid-template-columns: max-content minmax(0, 52rem) } }
+details { margin-top: 1.6rem } summary { cursor: pointer; font-weight: bold }
 .pairs { display: grid; gap: 0 2rem;
   grid-template-columns: repeat(auto-fit, minmax(min(100%, 32rem), 1fr)) }
 .pairs > * { min-width: 0 }
@@ -54,12 +58,13 @@ def page(evening: Evening) -> str:
         f"<h1>{title}</h1>",
         f'<p class="when">{escape(_when(evening))}</p>',
         f"<p>{escape(evening.note)}</p>" if evening.note else "",
-        f'<p class="lesson">{escape(" ".join(lessons(evening)))}</p>',
-        _pictures(evening),
+        _better(evening),
+        f'<div class="first">\n{_readings(evening)}\n{_evening(evening)}\n</div>',
         '<div class="pairs">',
         *(f"<section>{part}</section>" for part in _sections(evening) if part),
         "</div>",
         _cautions(evening),
+        _curious(evening),
     ]
     return (
         '<!DOCTYPE html>\n<html lang="en">\n<head>\n<meta charset="utf-8">\n'
@@ -73,7 +78,7 @@ def page(evening: Evening) -> str:
 
 
 def _sections(evening: Evening) -> tuple[str, ...]:
-    tables = (_scores, _took, _stages, _called, _mended)
+    tables = (_took, _stages, _called, _mended)
     return tuple(table(evening) for table in tables)
 
 
@@ -88,15 +93,57 @@ def _when(evening: Evening) -> str:
     return f"{day}, {times} ({cook.zone}). {birds}"
 
 
-def _pictures(evening: Evening) -> str:
-    roasted = [bird for bird in evening.cook.birds if bird.has_been_on]
-    if not roasted and not evening.cook.fire.readings:
+def _better(evening: Evening) -> str:
+    """What to do better next time, first of all."""
+    items = "".join(f"<li>{escape(one)}</li>\n" for one in lessons(evening))
+    return f'<h2>Next time</h2>\n<ul class="lesson">\n{items}</ul>'
+
+
+def _readings(evening: Evening) -> str:
+    """What was read of each bird, and when."""
+    rows = [
+        (one.at_s, (
+            clock(one.at_s, evening.cook), f"bird {bird.number}", one.spot or "",
+            degrees(one.temperature_f, evening.cook),
+        ))
+        for bird in evening.cook.birds
+        for one in bird.readings
+    ]  # fmt: skip
+    if not rows:
+        return ""
+    table = _table(("when", "bird", "spot", evening.cook.scale), [row for _, row in sorted(rows)])
+    return f"<section><h2>What was read</h2>\n{table}</section>"
+
+
+def _evening(evening: Evening) -> str:
+    if not _roasted(evening) and not evening.cook.fire.readings:
         return ""
     whole = inline(evening_picture(evening), "evening", "Readings, spit, grill and calls")
-    parts = [
-        "<h2>The evening</h2>",
+    return (
+        "<section><h2>The evening</h2>\n"
         f'<figure class="evening">{whole}<figcaption>B breast, T thigh, W wing. A star on a '
-        "bar: sauced. An arrow: charcoal added.</figcaption></figure>",
+        "bar: sauced. An arrow: charcoal added.</figcaption></figure></section>"
+    )
+
+
+def _roasted(evening: Evening) -> list[Bird]:
+    return [bird for bird in evening.cook.birds if bird.has_been_on]
+
+
+def _curious(evening: Evening) -> str:
+    """How the forecasts did, folded away."""
+    told = f"<p>{escape(held(evening))}</p>" if held(evening) else ""
+    parts = [part for part in (_fans(evening), _scores(evening), told) if part]
+    if not parts:
+        return ""
+    return "<details>\n<summary>For the curious</summary>\n" + "\n".join(parts) + "\n</details>"
+
+
+def _fans(evening: Evening) -> str:
+    roasted = _roasted(evening)
+    if not roasted:
+        return ""
+    parts = [
         "<h2>What was expected, and when</h2>",
         '<p class="small">Shaded: the 80 % range as it stood at each moment of the evening. '
         "The slanted line is now; a star is when the mark was reached.</p>",

@@ -20,7 +20,7 @@ BIAS_S = 5 * 60.0
 def lessons(evening: Evening) -> tuple[str, ...]:
     """One paragraph, sentence by sentence: how it went and what to do differently."""
     found = [_dinner(evening), _fire(evening.cook), _readings(evening), _lid(evening)]
-    found += [_prompts(evening), _forecasts(evening)]
+    found += [_prompts(evening)]
     return tuple(one for one in found if one)
 
 
@@ -128,7 +128,8 @@ def _prompts(evening: Evening) -> str:
     )
 
 
-def _forecasts(evening: Evening) -> str:
+def held(evening: Evening) -> str:
+    """How many forecasts held what happened, and which way they ran."""
     scores = scored(evening)
     if not scores:
         return "No forecast can be scored: a mark must be read from below and then from above."
