@@ -45,7 +45,8 @@ def short(prompt_: Prompt) -> str:
 
 def short_of(kind: str, bird: int | None) -> str:
     """The same of a prompt whose kind and bird are all that is known."""
-    return SHORT.get(kind, kind.replace("_", " ")).format(bird=bird)
+    known = SHORT.get(kind)
+    return kind.replace("_", " ") if known is None else known.format(bird=bird)
 
 
 def timer_names(prompts: Sequence[Prompt]) -> list[str]:
