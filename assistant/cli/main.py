@@ -3,7 +3,7 @@
 import json
 import sys
 from pathlib import Path
-from typing import Any
+from typing import Any, TextIO
 
 import click
 
@@ -110,12 +110,18 @@ def rehearse(script: Path, as_json: bool, say_to: Path | None, keep: bool) -> No
 
 
 @main.command()
-@click.argument("files", nargs=-1, required=True, type=click.Path(path_type=Path))
+@click.argument("files", nargs=-1, type=click.Path(path_type=Path))
+@click.option("--text", type=click.File("r", encoding="utf-8", errors="replace"),
+              help="Typed lines instead: one utterance a line, a blank line begins anew; - reads"
+              " standard input.")  # fmt: skip
+@click.option("--scale", type=click.Choice(["F", "C"]), default="F", show_default=True,
+              help="With --text: what a number without its scale is in.")  # fmt: skip
 @click.option(
     "--engine", type=click.Choice(["vosk", "sphinx"]), help="Default: Vosk if it is there."
 )
-@click.option("--birds", type=click.IntRange(1, 8), default=8, show_default=True)
-@click.option("--names", default="", help='Tonight\'s sauce names, like "apricot,harissa".')
+@click.option("--birds", type=click.IntRange(1, 8), help="Default: 8, with --text 2.")
+@click.option("--names", "--sauces", default="",
+              help='Tonight\'s sauce names, like "apricot,harissa".')  # fmt: skip
 @click.option("--address", type=click.Choice(["required", "free"]), default="free",
               help="Whether the address word must open the sentence.")  # fmt: skip
 @click.option("--grammar", type=EXISTING, help="Any JSGF grammar; then words only.")
@@ -128,6 +134,14 @@ def hear(files: tuple[Path, ...], names: str, grammar: Path | None, **options: A
     Example: turnspit hear --names "apricot,harissa" line.wav
     """
     from assistant.app.cook_typed import sauces_named
+
+    if options["text"] is not None:
+        if files:
+            raise click.UsageError("--text takes the one file behind it: leave recordings out")
+        _hear_text(options["text"], options["birds"] or 2, sauces_named(names), options["scale"])
+        return
+    if not files:
+        raise click.UsageError("name a recording, or --text and a file of lines")
     from assistant.ears.ears import EarsError
     from assistant.ears.hear_files import hear_files
     from assistant.grammar.grammar import Names
@@ -136,7 +150,7 @@ def hear(files: tuple[Path, ...], names: str, grammar: Path | None, **options: A
 
     if options["cut"] and grammar is not None:
         raise click.UsageError("--cut hears a cook's commands: leave --grammar out")
-    tonight = Names(options["birds"], sauces_named(names))
+    tonight = Names(options["birds"] or 8, sauces_named(names))
     how: dict[str, Any] = {
         "engine": options["engine"],
         "judge": False if options["no_judge"] else None,
@@ -156,6 +170,14 @@ def hear(files: tuple[Path, ...], names: str, grammar: Path | None, **options: A
                 _say_aside(f"Error: {line['error']}")
             click.echo(json.dumps(line, ensure_ascii=False))
     sys.exit(1 if failed else 0)
+
+
+def _hear_text(lines: TextIO, birds: int, sauces: tuple[str, ...], scale: Any) -> None:
+    from assistant.app.hear_text import hear_text, tonight
+
+    with one_line(ValueError):
+        for line in hear_text(lines, tonight(birds, sauces, scale)):
+            click.echo(json.dumps(line, ensure_ascii=False))
 
 
 @main.command()

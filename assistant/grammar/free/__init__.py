@@ -1,0 +1,1 @@
+"""Meaning from words nobody prescribed: see `understand`."""

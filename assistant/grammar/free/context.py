@@ -1,0 +1,49 @@
+"""What words are understood against, and what comes of them. Pure values."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from typing import Literal
+
+from assistant.cook.commands import Command, Scale, Spot
+from assistant.grammar.free.open_facts import Fact
+
+Side = Literal["left", "right"]
+FreeOutcome = Literal["accept", "ask", "refuse"]
+
+
+@dataclass(frozen=True, slots=True)
+class Context:
+    """The evening as far as words need it.
+
+    `birds`: how many are on the spit tonight, numbered from the motor's end. `sauces`:
+    the bird's sauce by its number ("plain" for none). `weights_kg`: those known.
+    `motor_side`: on which hand the cook has the motor. `spoken`: the bird spoken of last, `spot`
+    where it was read. `last_f`: the last reading of a bird, Fahrenheit. `asked`: the
+    commands an open question offers.
+    """
+
+    birds: int = 2
+    sauces: Mapping[int, str] = field(default_factory=dict)
+    names: tuple[str, ...] = ()
+    weights_kg: Mapping[int, float] = field(default_factory=dict)
+    scale: Scale = "F"
+    motor_side: Side | None = None
+    spoken: int | None = None
+    spot: Spot | None = None
+    last_f: Mapping[int, float] = field(default_factory=dict)
+    asked: tuple[Command, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Understood:
+    """What words mean. `facts` in the order said; those that are clear stand even where
+    `question` asks for the rest, of which `options` are the whole commands it could be.
+    `help`: for a refusal, what was understood and what is missing. `cost`: 0 for words
+    that leave nothing unexplained, about 1 for each word that does."""
+
+    facts: tuple[Fact, ...]
+    outcome: FreeOutcome
+    question: str | None = None
+    options: tuple[Command, ...] = ()
+    help: str | None = None
+    cost: float = 0.0

@@ -1,0 +1,39 @@
+"""What the next words are understood against, once these were."""
+
+from dataclasses import replace
+
+from assistant.cook import commands as cmd
+from assistant.grammar.free.context import Context, Understood
+
+
+def after(context: Context, understood: Understood) -> Context:
+    """The context that the next words meet: the bird spoken of, its reading, the question."""
+    spoken, spot = context.spoken, context.spot
+    last_f = dict(context.last_f)
+    sauces, weights = dict(context.sauces), dict(context.weights_kg)
+    facts = understood.facts if understood.outcome != "refuse" else ()
+    for fact in facts:
+        bird = getattr(fact, "bird", None)
+        if isinstance(bird, int):
+            spoken, spot = bird, getattr(fact, "spot", None)
+        match fact:
+            case cmd.BirdReading() if understood.outcome == "accept":
+                last_f[fact.bird] = fact.temperature
+            case cmd.BirdSauce():
+                sauces[fact.bird] = fact.sauce
+            case cmd.BirdWeight():
+                weights[fact.bird] = (
+                    fact.kilograms or ((fact.pounds or 0) + (fact.ounces or 0) / 16) * 0.45359237
+                )
+            case _:
+                pass
+    asked = understood.options if understood.outcome == "ask" else ()
+    return replace(
+        context,
+        spoken=spoken,
+        spot=spot,
+        last_f=last_f,
+        sauces=sauces,
+        weights_kg=weights,
+        asked=asked,
+    )
