@@ -27,6 +27,9 @@ class Heard:
 
     `outcome`: accept; stress (accept, value stressed in the read-back); ask
     (`alternatives` holds the commands to ask between); refuse (`reason` says why).
+    `more`: further facts of the same breath, after `command`; with "ask" those facts are
+    clear, and only the alternatives are not. `help`: what is said beside, or instead of
+    "not understood".
     """
 
     words: str
@@ -38,6 +41,8 @@ class Heard:
     engine: str = "typed"
     audio_s: float = 0.0
     compute_s: float = 0.0
+    more: tuple[Command, ...] = ()
+    help: str | None = None
 
 
 class Recogniser(Protocol):

@@ -30,7 +30,7 @@ from assistant.sentences import all as sentences
 from assistant.sentences.all import Sentence
 from assistant.session.line import Line
 from assistant.session.log import Log
-from assistant.session.turn import Talk, armed, events_of, take_in, told
+from assistant.session.turn import Said, Talk, armed, events_of, take_in, told
 from assistant.system.clock import STEP_S, Clock
 from assistant.voice.speech import Speaker, Speech, Urgency
 
@@ -156,6 +156,11 @@ class Session:
             return
         self.missed = None
         self._show_heard(heard)
+        if heard.more or heard.help or (heard.command is not None and heard.alternatives):
+            self._several(heard)
+            self._refresh()
+            self._tick()
+            return
         decision = self._decision(heard)
         note = ev.WordsHeard(
             heard.words, heard.confidence, heard.outcome,
@@ -169,13 +174,49 @@ class Session:
 
     def _turn(self, events: Sequence[ev.Event], decision: Decision | None = None) -> None:
         """Commit what belongs together, then say what follows from it."""
+        said = self._taken(events, decision)
+        if said is not None:
+            self._say(said.sentence, said.urgency, said.why)
+
+    def _taken(self, events: Sequence[ev.Event], decision: Decision | None) -> Said | None:
+        """Commit what belongs together; what is to be said of it."""
         before = self._talk
         recorded = self._commit(events)
         if decision is not None:
             self._go_on(decision)
-        said = told(before, self._talk, recorded, decision)
-        if said is not None:
-            self._say(said.sentence, said.urgency, said.why)
+        return told(before, self._talk, recorded, decision)
+
+    def _several(self, heard: Heard) -> None:
+        """Facts of one breath: what is clear is recorded, then the rest is asked, and one
+        sentence says all of it."""
+        commands = [*((heard.command,) if heard.command else ()), *heard.more]
+        said: list[Sentence] = []
+        doubted: list[cmd.Command] = []
+        for last in (False, True):  # a question closes the one before it: questions last
+            for command in doubted if last else commands:
+                decision = decide(self.state, command, self.now())
+                if isinstance(decision, AskBack) and not last:
+                    doubted.append(command)
+                    continue
+                said += self._one_of_several(heard, command, decision)
+        if heard.outcome == "ask" and heard.alternatives:
+            said += self._one_of_several(heard, None, AskBack(heard.alternatives, "unclear"))
+        if heard.help:
+            said.append(Sentence(heard.help, heard.help))
+        text, spoken = (
+            " ".join(parts) for parts in zip(*((one.text, one.spoken) for one in said), strict=True)
+        )
+        self._say(Sentence(text, spoken))
+
+    def _one_of_several(
+        self, heard: Heard, command: cmd.Command | None, decision: Decision
+    ) -> list[Sentence]:
+        note = ev.WordsHeard(
+            heard.words, heard.confidence, heard.outcome if command is None else "accept",
+            command.NAME if command else None,
+        )  # fmt: skip
+        told_now = self._taken((note, *events_of(decision)), decision)
+        return [told_now.sentence] if told_now is not None else []
 
     def _tick(self) -> None:
         now_s = self.now()
@@ -241,7 +282,12 @@ class Session:
         self.missed = reason = heard.reason or "not understood"
         self._out("refused", words=heard.words, reason=reason)
         self._speaker.tone("unclear")
-        self._turn((ev.WordsHeard(heard.words, heard.confidence, "refuse"),))
+        note = ev.WordsHeard(heard.words, heard.confidence, "refuse")
+        said = self._taken((note,), None)
+        if heard.help:
+            self._say(Sentence(heard.help, heard.help), why="not understood")
+        elif said is not None:
+            self._say(said.sentence, said.urgency, said.why)
 
     def _refresh(self) -> None:
         """Show the forecasts that changed, the fire, and the next look."""

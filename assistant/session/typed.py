@@ -4,30 +4,48 @@ import queue
 import re
 import threading
 from collections.abc import Callable
+from dataclasses import replace
 from typing import TextIO
 
-from assistant.cook.commands import Scale
+from assistant.cook.commands import Number, Scale
+from assistant.cook.state import Cook
 from assistant.ears.heard import Heard
 from assistant.grammar.clean import LONGEST, cleaned
 from assistant.grammar.grammar import ADDRESS, Names
 from assistant.grammar.parse import NotUnderstood, parse
+from assistant.session.free_words import heard_free
 from assistant.session.session import Session
 
 _ADDRESSED = re.compile(rf"\s*{ADDRESS}\b[\s,]*", re.IGNORECASE)
 Inbox = queue.SimpleQueue[str | None | Callable[[], None]]
 
 
-def heard_typed(words: str, scale: Scale) -> Heard:
+def heard_typed(words: str, scale: Scale, state: Cook | None = None) -> Heard:
     """What a typed line means: typed words are taken as they stand, with or without
-    the address word."""
+    the address word; with the `state` of the cook, in the cook's own words as well."""
     shown = " ".join(cleaned(words[:LONGEST]))
     opened = _ADDRESSED.match(words)
     meant = words[opened.end() :] if opened else words
     try:
         command = parse(meant, Names(), scale=scale, open_names=True)
     except NotUnderstood as error:
+        if state is not None and meant.strip():
+            free = heard_free(meant, shown, state)
+            return (
+                free
+                if free.reason or free.outcome != "refuse"
+                else replace(free, reason=str(error))
+            )
         return Heard(shown, None, 0.0, "refuse", reason=str(error))
+    if isinstance(command, Number) and state is not None and _is_reading(state):
+        return heard_free(meant, shown, state)
     return Heard(shown, command, 1.0, "accept")
+
+
+def _is_reading(state: Cook) -> bool:
+    """Whether a bare number is a reading of a bird not named: nothing else asked for one."""
+    waits = state.pending is not None or state.readiness is not None
+    return not waits and any(bird.is_on for bird in state.birds)
 
 
 def run_typed(
@@ -44,7 +62,7 @@ def run_typed(
         if callable(item):
             item()
         elif item.strip():
-            session.hear(heard_typed(item, session.state.scale))
+            session.hear(heard_typed(item, session.state.scale, session.state))
     refresh(session)
 
 

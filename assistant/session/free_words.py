@@ -1,0 +1,125 @@
+"""Free words in a live cook: what they are understood against, and what is heard in them."""
+
+from dataclasses import replace
+from typing import get_args
+
+from assistant.cook import commands as cmd
+from assistant.cook import events as ev
+from assistant.cook.state import Cook
+from assistant.ears.heard import Heard
+from assistant.grammar.free.context import Context, Understood
+from assistant.grammar.free.open_facts import CorrectBird, Fact, OpenReading, Rest
+from assistant.grammar.free.understand import understand
+
+_COMMANDS = get_args(cmd.Command)
+_USUAL_BIRDS = 2
+_HELP = {
+    "fuel_added": "Charcoal on, but not how much: say added and the number.",
+    "vents": "A vent moved, but not to where: say bottom vent, and half or a quarter.",
+    "carve": "Carving. Clean knife and board, and nothing that touched raw poultry.",
+    "ask_time": "The time stands on the board.",
+    "fire_too_hot": "Too hot: shut the bottom vent to a quarter, lid on, then read me the grill.",
+    "burning": "Burning: gloves on, hot metal; foil over the dark part, bottom vent down,"
+    " then read me the grill.",
+}
+
+
+def context_of(state: Cook) -> Context:
+    """The evening as words need it: what the cook's journal tells."""
+    known = max([state.expected_birds or 0, *(bird.number for bird in state.birds)])
+    names = dict.fromkeys([*(name for name, _ in state.sauces), *_sauces(state).values()])
+    spoken, spot = _spoken(state)
+    return Context(
+        birds=known or _USUAL_BIRDS,
+        sauces=_sauces(state),
+        names=tuple(name for name in names if name != "plain"),
+        weights_kg={one.number: one.mass_kg for one in state.birds if one.mass_kg is not None},
+        scale=state.scale,
+        spoken=spoken,
+        spot=spot,
+        last_f={one.number: one.readings[-1].temperature_f for one in state.birds if one.readings},
+        asked=state.pending.options if state.pending is not None else (),
+    )
+
+
+def _sauces(state: Cook) -> dict[int, str]:
+    return {bird.number: bird.sauce for bird in state.birds if bird.sauce is not None}
+
+
+def _spoken(state: Cook) -> tuple[int | None, cmd.Spot | None]:
+    """The bird that the last fact was about, and where it was read."""
+    for entry in reversed(state.recent):
+        bird = getattr(entry.event, "bird", None)
+        if isinstance(bird, int):
+            return bird, getattr(entry.event, "spot", None)
+    return None, None
+
+
+def heard_free(words: str, shown: str, state: Cook) -> Heard:
+    """What is heard in words of the cook's own: facts to record, a question, or help."""
+    understood = understand(words, context_of(state))
+    commands = tuple(one for fact in understood.facts for one in _commands(fact, state))
+    helps = [line for fact in understood.facts if (line := _help(fact, state))]
+    heard = Heard(shown, None, 1.0, "accept", help=" ".join(helps) or None)
+    if understood.outcome == "refuse":
+        return replace(heard, outcome="refuse", help=understood.help, reason=understood.help)
+    if understood.outcome == "ask":
+        return _asking(heard, understood, commands)
+    if not commands:
+        return replace(heard, outcome="refuse", reason=heard.help or "nothing to record")
+    return replace(heard, command=commands[0], more=commands[1:])
+
+
+def _asking(heard: Heard, understood: Understood, commands: tuple[cmd.Command, ...]) -> Heard:
+    clear = tuple(one for one in commands if one not in understood.options)
+    if not understood.options:
+        if not clear:
+            return replace(
+                heard, outcome="refuse", help=understood.question, reason=understood.question
+            )
+        return replace(heard, command=clear[0], more=clear[1:], help=understood.question)
+    return replace(
+        heard, outcome="ask", alternatives=understood.options,
+        command=clear[0] if clear else None, more=clear[1:],
+    )  # fmt: skip
+
+
+def _commands(fact: Fact, state: Cook) -> tuple[cmd.Command, ...]:
+    """The commands that make a fact of it; () where it has to be asked or only told."""
+    if isinstance(fact, _COMMANDS):
+        return (fact,)
+    match fact:
+        case CorrectBird(bird, f, said):
+            last = _last_reading(state)
+            if last is None:
+                return ()
+            again = cmd.BirdReading(bird, last.temperature, last.said, last.spot)
+            if f is not None and said is not None:
+                again = cmd.BirdReading(bird, f, said, last.spot)
+            return (cmd.Undo(), again)
+        case Rest(bird):
+            on = [one.number for one in state.birds if one.is_on and bird in {None, one.number}]
+            return tuple(cmd.BirdsOff(number) for number in on)
+        case _:
+            return (cmd.AskWhen(), cmd.AskNext()) if fact.NAME == "ask_status" else ()
+
+
+def _last_reading(state: Cook) -> cmd.BirdReading | None:
+    """The last bird reading on record, as it was said."""
+    for entry in reversed(state.recent):
+        match entry.event:
+            case ev.BirdRead(int() as bird, f, said, spot):
+                return cmd.BirdReading(bird, f, said, spot)
+            case _:
+                continue
+    return None
+
+
+def _help(fact: Fact, state: Cook) -> str | None:
+    if isinstance(fact, (*_COMMANDS, OpenReading)):
+        return None
+    if isinstance(fact, CorrectBird) and _last_reading(state) is None:
+        return "There is no bird reading to correct."
+    if isinstance(fact, Rest) and not _commands(fact, state):
+        return "No such bird is on; nothing to note."
+    return _HELP.get(getattr(fact, "kind", fact.NAME))

@@ -1,0 +1,72 @@
+"""A typed cook in words nobody taught: what is recorded, what is asked, what is said."""
+
+from assistant.cook import events as ev
+from assistant.session.line import Line
+from assistant.session.log import MemoryLog
+from assistant.session.session import Session
+from assistant.session.typed import heard_typed
+from assistant.system.clock import VirtualClock
+from assistant.voice.silent import SilentSpeaker
+
+
+class Evening:
+    """A cook of three birds, half an hour on the spit."""
+
+    def __init__(self) -> None:
+        self.lines: list[Line] = []
+        self.clock = VirtualClock(1_790_524_800.0)
+        self.session = Session(MemoryLog(), self.clock, SilentSpeaker(), self.lines.append)
+        self.session.begin(ev.CookBegan(birds=3))
+        for words in ("bird one gets apricot", "bird two gets harissa", "that's all three on"):
+            self.say(words)
+        self.clock.run_until(1_790_524_800.0 + 1800)
+
+    def say(self, words: str) -> str:
+        self.lines.clear()
+        self.session.hear(heard_typed(words, "F", self.session.state))
+        return " | ".join(str(one.fields["text"]) for one in self.lines if one.kind == "said")
+
+    def last_f(self, bird: int) -> float | None:
+        found = self.session.state.bird(bird)
+        return found.readings[-1].temperature_f if found and found.readings else None
+
+
+def test_several_facts_are_recorded_and_read_back_in_one_sentence() -> None:
+    cook = Evening()
+    said = cook.say("the apricot one's at sixty eight, bird two seventy one and I put eight on")
+    assert (cook.last_f(1), cook.last_f(2)) == (68, 71)
+    assert [one.count for one in cook.session.state.fire.fuel] == [8]
+    assert "|" not in said and all(part in said for part in ("68", "71", "8"))
+
+
+def test_a_number_waits_for_its_bird() -> None:
+    for answer, bird in (("two", 2), ("the far one", 3)):
+        cook = Evening()
+        assert "70" in cook.say("seventy")
+        assert cook.last_f(bird) is None
+        cook.say(answer)
+        assert cook.last_f(bird) == 70
+
+
+def test_what_is_clear_is_kept_beside_what_is_asked() -> None:
+    cook = Evening()
+    cook.say("lid's off and I got seventy in the breast")
+    assert cook.session.state.fire.lid_is_off
+    assert cook.session.state.pending is not None
+    cook.say("the harissa one")
+    assert cook.last_f(2) == 70
+
+
+def test_the_bird_of_the_last_reading_is_changed() -> None:
+    cook = Evening()
+    cook.say("bird one's seventy")
+    cook.say("i meant bird two")
+    assert (cook.last_f(1), cook.last_f(2)) == (None, 70)
+
+
+def test_a_refusal_helps_and_records_nothing() -> None:
+    cook = Evening()
+    before = cook.session.state.birds
+    assert "bird 2" in cook.say("bird two looks a bit peaky frankly")
+    assert "how much" in cook.say("tossed on a few more coals")
+    assert cook.session.state.birds == before and not cook.session.state.fire.fuel
