@@ -9,7 +9,14 @@ from dataclasses import dataclass
 from math import ceil, exp, sqrt
 
 from assistant.heat.bird.evidence import Kitchen
-from assistant.heat.fire.kettle import BIRD_KG, BIRD_SURFACE_C, BIRD_W, HEAT, PRIOR
+from assistant.heat.fire.kettle import (
+    BIRD_KG,
+    BIRD_SURFACE_C,
+    BIRD_W,
+    HEAT,
+    MOST_LOAD,
+    PRIOR,
+)
 
 Z10 = 1.2816  # the normal distribution's 0.9 quantile
 BIRD_AIR_C = 188.0  # what BIRD_W was worked out at
@@ -49,10 +56,10 @@ def fuel_for(
     birds of these masses on the spit at once from `on_s`."""
     value, spread = _unknowns(kitchen or Kitchen())
     wall_w = value["fire_loss"] * (air_c - outside_c)
-    hotter = (air_c - BIRD_SURFACE_C) / (BIRD_AIR_C - BIRD_SURFACE_C)
-    birds_w = (
-        value["fire_birds"] * BIRD_W * hotter * sum((m / BIRD_KG) ** (2 / 3) for m in masses_kg)
-    )
+    flesh_k = air_c - BIRD_SURFACE_C
+    share = sum((mass_kg / BIRD_KG) ** (2 / 3) for mass_kg in masses_kg)
+    birds_w = value["fire_birds"] * BIRD_W * share * flesh_k / (BIRD_AIR_C - BIRD_SURFACE_C)
+    birds_w = min(birds_w, MOST_LOAD * value["fire_loss"] * flesh_k)
     power_w = wall_w + birds_w
     a_second = power_w / value["fire_heat"]
     glowing = 0.5 * a_second * value["fire_life"]  # heat still in the grill at the end
