@@ -16,7 +16,6 @@ OPEN_F = 250.0  # an open lid or a flare-up can do this at once
 LID_S = 600.0
 COLD_F, HOT_F = 200.0, 500.0  # with a bird over a fire that has been in its band
 LIKELY_F = (250.0, 450.0)
-SETTLED_S = 3600.0
 
 
 def is_doubtful(state: Cook, command: cmd.GrillReading, now_s: float) -> bool:

@@ -1,42 +1,20 @@
-"""Trouble, and what the trade does about it. Pure: keys here, words in language.
+"""Trouble, and what the trade does about it. Pure: keys here, words in sentences.
 
 Where a trouble bears on the forecast, its effect is named: it goes into the journal
 with the trouble, and the forecasts' evidence takes it up.
 """
 
-from dataclasses import dataclass
-
 from assistant.cook.commands import TroubleKind
 from assistant.cook.state import AirRead, Cook
 
-
-@dataclass(frozen=True, slots=True)
-class Advice:
-    """`effect` on the forecast: "none"; "lid" (the open lid and time off count as
-    they are told); "fire_low" (the fire is taken as below its band); "cold_rain"
-    (more heat lost); "uneven" (both sides have to be read); "doubt" (a check is due).
-    `caution`: where it can hurt. `ask`: what should be said next."""
-
-    kind: TroubleKind
-    effect: str
-    caution: str | None = None
-    ask: str | None = None
-
-
-ADVICE = {
-    one.kind: one
-    for one in (
-        Advice("wing_loose", "lid", caution="hot_metal", ask="lid_on"),
-        Advice("leg_loose", "lid", caution="hot_metal", ask="lid_on"),
-        Advice("spit_stopped", "uneven", caution="hot_metal", ask="both_sides"),
-        Advice("flare_up", "lid", caution="no_water", ask="grill_reading"),
-        Advice("drip_pan_full", "lid", caution="hot_fat", ask="lid_on"),
-        Advice("fire_dying", "fire_low", caution="outdoors", ask="grill_reading"),
-        Advice("rain", "cold_rain", caution="outdoors", ask="grill_reading"),
-        Advice("bird_stuck", "none", ask="other_spot"),
-        Advice("thermometer_doubted", "doubt", ask="ice_check"),
-    )
-}
+# "lid": the open lid and time off count as they are told; "fire_low": the fire is taken as
+# below its band; "cold_rain": more heat lost; "uneven": both sides have to be read; "doubt":
+# a check is due.
+EFFECTS: dict[TroubleKind, str] = {
+    "wing_loose": "lid", "leg_loose": "lid", "spit_stopped": "uneven", "flare_up": "lid",
+    "drip_pan_full": "lid", "fire_dying": "fire_low", "rain": "cold_rain", "bird_stuck": "none",
+    "thermometer_doubted": "doubt",
+}  # fmt: skip
 FIRE_LOW_F = 25.0  # a dying fire nobody read is taken to stand this far below its band
 RAIN_LOSS_F = 40.0  # rain on the lid, as if the evening were this much colder
 FRESH_S = 600.0
@@ -44,7 +22,7 @@ FRESH_S = 600.0
 
 def effect_of(kind: TroubleKind) -> str:
     """Return the name of a trouble's effect on the forecast."""
-    return ADVICE[kind].effect
+    return EFFECTS[kind]
 
 
 def fire_low(state: Cook) -> tuple[AirRead, ...]:

@@ -4,7 +4,6 @@ from dataclasses import dataclass
 from typing import Literal, Protocol
 
 from assistant.cook.commands import Command
-from assistant.sound.samples import Samples
 
 Outcome = Literal["accept", "stress", "ask", "refuse"]
 
@@ -43,20 +42,6 @@ class Heard:
     compute_s: float = 0.0
     more: tuple[Command, ...] = ()
     help: str | None = None
-
-
-class Recogniser(Protocol):
-    """Sound to hypotheses, best first; an empty tuple means nothing was found."""
-
-    name: str
-
-    def recognise(self, samples: Samples) -> tuple[Hypothesis, ...]:
-        """What the engine makes of one utterance."""
-        ...
-
-    def close(self) -> None:
-        """Let go of models and processes."""
-        ...
 
 
 class Prior(Protocol):
