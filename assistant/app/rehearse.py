@@ -11,11 +11,14 @@ from zoneinfo import ZoneInfo
 from assistant.cook import commands as cmd
 from assistant.cook import events as ev
 from assistant.ears.heard import Heard
+from assistant.grammar.free.context import Context
+from assistant.grammar.free.understand import understand
 from assistant.grammar.grammar import Names
 from assistant.grammar.parse import NotUnderstood, parse
 from assistant.session.line import Line
 from assistant.session.log import Log, MemoryLog
 from assistant.session.session import Session
+from assistant.session.typed import heard_typed
 from assistant.system.clock import VirtualClock
 from assistant.voice.speech import Speaker
 
@@ -32,7 +35,9 @@ class ScriptError(ValueError):
 
 @dataclass(frozen=True, slots=True)
 class Step:
-    """One script line: at `at_s` seconds of the cook, words (parsed) or a recording."""
+    """One script line: at `at_s` seconds of the cook, words or a recording. `command`: what
+    the grammar makes of the words; None for words of the cook's own, which mean what the
+    evening makes of them when they are said."""
 
     line: int
     at_s: float
@@ -59,7 +64,8 @@ def read_script(path: Path, scale: cmd.Scale = "F") -> tuple[Step, ...]:
         content = raw.split("#", 1)[0].strip()
         if not content:
             continue
-        step = _step(number, content, path.parent, scale)
+        named = [one.command.sauce for one in steps if isinstance(one.command, cmd.BirdSauce)]
+        step = _step(number, content, path.parent, Context(8, names=tuple(named), scale=scale))
         if steps and step.at_s < steps[-1].at_s:
             raise ScriptError(f"line {number}: its time is before the line above; put it in order")
         steps.append(step)
@@ -68,7 +74,7 @@ def read_script(path: Path, scale: cmd.Scale = "F") -> tuple[Step, ...]:
     return tuple(steps)
 
 
-def _step(number: int, content: str, folder: Path, scale: cmd.Scale) -> Step:
+def _step(number: int, content: str, folder: Path, context: Context) -> Step:
     match = _LINE.fullmatch(content)
     if match is None:
         raise ScriptError(f"line {number}: expected HH:MM:SS and words, as in 00:40:00 birds on")
@@ -77,8 +83,13 @@ def _step(number: int, content: str, folder: Path, scale: cmd.Scale) -> Step:
     if words.startswith("@"):
         return Step(number, at_s, words, None, _recording(number, words[1:], folder))
     try:
-        return Step(number, at_s, words, parse(words, Names(), scale=scale, open_names=True))
+        return Step(
+            number, at_s, words, parse(words, Names(), scale=context.scale, open_names=True)
+        )
     except NotUnderstood as error:
+        found = understand(words, context)
+        if found.outcome != "refuse" or found.help is not None:  # the evening may tell more
+            return Step(number, at_s, words, None)
         raise ScriptError(f"line {number}: {error}") from error
 
 
@@ -153,8 +164,10 @@ def rehearse(
             if hear is None:
                 raise ScriptError(f"line {step.line}: no ears to hear a recording with")
             session.hear(hear(step.recording, session))
-        else:
+        elif step.command is not None and not isinstance(step.command, cmd.Number):
             session.hear(Heard(step.words, step.command, 1.0, "accept"))
+        else:
+            session.hear(heard_typed(step.words, session.state.scale, session.state))
     if session.state.is_running:
         clock.run_until(start_s + steps[-1].at_s + TAIL_S)
     clock.close()

@@ -5,7 +5,7 @@ from typing import get_args
 
 from assistant.cook import commands as cmd
 from assistant.cook import events as ev
-from assistant.cook.state import Cook
+from assistant.cook.state import MOST_BIRDS, Cook
 from assistant.ears.heard import Heard
 from assistant.grammar.free.context import Context, Understood
 from assistant.grammar.free.open_facts import CorrectBird, Fact, OpenReading, Rest
@@ -38,6 +38,7 @@ def context_of(state: Cook) -> Context:
         spoken=spoken,
         spot=spot,
         last_f={one.number: one.readings[-1].temperature_f for one in state.birds if one.readings},
+        most=state.expected_birds or MOST_BIRDS,
         asked=state.pending.options if state.pending is not None else (),
     )
 

@@ -19,7 +19,8 @@ class Context:
     the bird's sauce by its number ("plain" for none). `weights_kg`: those known.
     `motor_side`: on which hand the cook has the motor. `spoken`: the bird spoken of last, `spot`
     where it was read. `last_f`: the last reading of a bird, Fahrenheit. `asked`: the
-    commands an open question offers.
+    commands an open question offers. `most`: where nobody said how many birds there are, the
+    highest number one may have.
     """
 
     birds: int = 2
@@ -32,6 +33,12 @@ class Context:
     spot: Spot | None = None
     last_f: Mapping[int, float] = field(default_factory=dict)
     asked: tuple[Command, ...] = ()
+    most: int | None = None
+
+    @property
+    def most_birds(self) -> int:
+        """The highest number a bird can have."""
+        return self.birds if self.most is None else self.most
 
 
 @dataclass(frozen=True, slots=True)

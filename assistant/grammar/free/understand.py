@@ -232,7 +232,7 @@ def _judged(
     """Accept, or ask for what is missing in a fact."""
     for fact in facts:
         bird = getattr(fact, "bird", None)
-        if isinstance(bird, int) and bird > context.birds:
+        if isinstance(bird, int) and bird > context.most_birds:
             return Understood(
                 (),
                 "refuse",
