@@ -64,7 +64,7 @@ def _status_row(view: BoardView, width: int) -> Text:
     if cook.serve_s is not None:
         parts.append(f"dinner {clock(cook.serve_s, cook.zone)}")
     if cook.asleep:
-        parts.append("ASLEEP: say wake")
+        parts.append("STANDING BY: say listen again")
     if view.level:
         parts.append(clean(view.level))
     if view.notice:

@@ -162,7 +162,7 @@ def _of_talk(command: cmd.TalkCommand) -> str:
         case cmd.ItemDone():
             return "done"
         case cmd.Undo():
-            return "scratch that"
+            return "take that back"
         case cmd.Repeat():
             return "say again"
         case cmd.Yes():
@@ -172,9 +172,9 @@ def _of_talk(command: cmd.TalkCommand) -> str:
         case cmd.StartCook() | cmd.EndCook():
             return "start cook" if isinstance(command, cmd.StartCook) else "end cook"
         case cmd.Sleep():
-            return "go to sleep"
+            return "stand by"
         case cmd.Wake():
-            return "wake up"
+            return "listen again"
         case cmd.Quieter() | cmd.Louder() | cmd.Hush():
             return {"hush": "quiet"}.get(command.NAME, command.NAME)
 

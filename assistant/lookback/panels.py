@@ -3,6 +3,7 @@
 Birds differ by marker and line as well as by colour.
 """
 
+from collections.abc import Sequence
 from datetime import datetime
 from typing import Any
 from zoneinfo import ZoneInfo
@@ -20,6 +21,7 @@ MARKERS = ("o", "s", "^", "D", "v", "P", "X", "*")
 LINES = ("-", "--", "-.", ":", "-", "--", "-.", ":")
 STEPS_MIN = (1, 2, 5, 10, 15, 20, 30, 60, 120, 180, 360, 720, 1440, 10080, 100000)
 MOST_TICKS = 6
+CLOSE_S, CLOSE_F = 600.0, 8.0  # letters nearer to each other cannot be read
 SPOTS = {"breast": "B", "thigh": "T", "wing": "W"}
 
 
@@ -77,8 +79,11 @@ def birds_panel(panel: Any, evening: Evening) -> None:
             times, values, color=color, marker=MARKERS[place % len(MARKERS)],
             linestyle=LINES[place % len(LINES)], label=label,
         )  # fmt: skip
+        lettered: list[tuple[float, float]] = []
         for time, value, reading in zip(times, values, bird.readings, strict=True):
-            if reading.spot is not None:
+            here = (reading.at_s, reading.temperature_f)
+            if reading.spot is not None and not _piles_up(here, lettered):
+                lettered.append(here)
                 panel.annotate(
                     SPOTS[reading.spot], (time, value), textcoords="offset points",
                     xytext=(5, -9), fontsize=8, color=color,
@@ -89,6 +94,11 @@ def birds_panel(panel: Any, evening: Evening) -> None:
     panel.margins(y=0.08)
     if cook.birds:
         panel.legend(loc="best", handlelength=2.6, ncols=1 if len(cook.birds) <= 4 else 2)
+
+
+def _piles_up(here: tuple[float, float], lettered: Sequence[tuple[float, float]]) -> bool:
+    """A letter here would lie on another of its bird: the table tells those apart."""
+    return any(abs(here[0] - at_s) < CLOSE_S and abs(here[1] - f) < CLOSE_F for at_s, f in lettered)
 
 
 def _level(panel: Any, value: float, name: str) -> None:

@@ -45,5 +45,5 @@ def _hints(state: Cook) -> list[str]:
     if state.fire.lit_s is not None:
         hints.append('"grill is" and the number')
     if any(bird.readings for bird in state.birds):
-        hints.append('"scratch that"')
+        hints.append('"take that back"')
     return [*hints, '"what\'s next"']

@@ -352,9 +352,9 @@ def _program(command: cmd.TalkFact, record: Record, before: Cook, after: Cook) -
         case cmd.EndCook():
             return f"Cook ended. {leftovers(after)}".strip()
         case cmd.Sleep():
-            return "Sleeping; timers and take-off calls still speak. Say wake up."
+            return "Standing by; timers and take-off calls still speak. Say: listen again."
         case cmd.Wake():
-            return "Awake."
+            return "Listening."
         case cmd.Quieter():
             return "Quieter."
         case cmd.Louder():

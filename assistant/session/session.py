@@ -148,7 +148,7 @@ class Session:
 
     def _hear(self, heard: Heard) -> None:
         if self.state.asleep and not isinstance(heard.command, HEARD_ASLEEP):
-            self.missed = "asleep; say wake up"
+            self.missed = "standing by; say listen again"
             return
         if heard.outcome == "refuse" or (heard.command is None and not heard.alternatives):
             self._refused(heard)

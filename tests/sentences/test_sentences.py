@@ -102,7 +102,7 @@ SAID = [
     (40, "bird one is on", "Bird 1 is on already."),
     (40, "yes", "I asked nothing."),
     (40, "got it", "Nothing is waiting for an answer."),
-    (40, "go to sleep", "Sleeping; timers and take-off calls still speak. Say wake up."),
+    (40, "go to sleep", "Standing by; timers and take-off calls still speak. Say: listen again."),
     (40, "end cook", "Birds 1, 2 and 3 are not read and still on. End?"),
     (40, "bird five is on", "There are 3 birds tonight, no bird 5."),
     (40, "added zero briquettes", "None added, so nothing noted."),
