@@ -25,6 +25,7 @@ from assistant.voice.speech import Speaker
 START_S = 1_790_524_800.0  # 2026-09-27 16:00 UTC: a Sunday afternoon, always the same
 START_HOUR = 16
 MAX_SCRIPT_BYTES = 8_000_000
+BARE = 1.0  # words that refer and tell nothing else cost less than this
 TAIL_S = 60.0  # what follows at once from the last line is still said
 _LINE = re.compile(r"(\d{1,3}):([0-5]\d):([0-5]\d)\s+(\S.*)")
 
@@ -88,7 +89,7 @@ def _step(number: int, content: str, folder: Path, context: Context) -> Step:
         )
     except NotUnderstood as error:
         found = understand(words, context)
-        if found.outcome != "refuse" or found.help is not None:  # the evening may tell more
+        if found.outcome != "refuse" or found.cost < BARE:  # a bird alone may be an answer
             return Step(number, at_s, words, None)
         raise ScriptError(f"line {number}: {error}") from error
 

@@ -47,7 +47,7 @@ def phrase_card(address: str = ADDRESS) -> str:
     if placed != commands:
         raise ValueError(f"on the card or in the grammar only: {sorted(placed ^ commands)}")
     lines = [
-        f'WHAT TO SAY  Begin with "{address}", not for an answer. Typed, other words work too.',
+        f'WHAT TO SAY  Begin with "{address}", not for an answer. Typed, other words work.',
         "Words in [ ] may be left out; / parts other ways, ; other things. Numbers:",
         "one thirty, a hundred and thirty, one three zero, one eighteen and a half.",
     ]
