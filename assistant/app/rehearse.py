@@ -89,7 +89,8 @@ def _step(number: int, content: str, folder: Path, context: Context) -> Step:
         )
     except NotUnderstood as error:
         found = understand(words, context)
-        if found.outcome != "refuse" or found.cost < BARE:  # a bird alone may be an answer
+        is_answer = found.help is not None and found.cost < BARE  # a bird alone
+        if found.outcome != "refuse" or is_answer:
             return Step(number, at_s, words, None)
         raise ScriptError(f"line {number}: {error}") from error
 
