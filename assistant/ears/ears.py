@@ -17,6 +17,7 @@ from assistant.ears.choice import choose, is_enough, resting_prior
 from assistant.ears.engine import Engine
 from assistant.ears.evidence import BENT, Asked, Evidence
 from assistant.ears.heard import Heard, Hypothesis, Prior
+from assistant.ears.meaning import meant
 from assistant.ears.neighbours import neighbours
 from assistant.ears.prepared import Prepared, for_anybody, for_cook
 from assistant.ears.vosk.model_finder import usable_vosk
@@ -24,7 +25,6 @@ from assistant.ears.whisper.files import JudgeMissing, find_model
 from assistant.ears.whisper.guided import Sentence
 from assistant.ears.whisper.rescorer import Judge
 from assistant.grammar.grammar import ADDRESS, Names
-from assistant.grammar.parse import NotUnderstood, parse
 from assistant.sound.samples import RATE_HZ, Samples
 from assistant.system.child import Child, ChildError, ChildRefusedError
 
@@ -224,11 +224,7 @@ class Ears:
     def meaning(self, words: str) -> Command | None:
         """The command in recognised words, with or without the address word."""
         assert self._names is not None
-        opened = f"{self._address} "
-        try:
-            return parse(words.removeprefix(opened), self._names, scale=self._scale)
-        except NotUnderstood:
-            return None
+        return meant(words.removeprefix(f"{self._address} "), self._names, self._scale)
 
     # ---- grammars and children ------------------------------------------------------
 
