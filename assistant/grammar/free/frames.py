@@ -303,6 +303,7 @@ _OFF = _of_birds(cmd.BirdsOff)
 _COUNT = "(N|VAGUE)"
 _TABLE: tuple[tuple[str, Build], ...] = (
     ("B _ ((IT|ALL) _ )?N", reading),
+    ("B _ ON N", reading),
     ("B _ ((IT|ALL) _ )?N _ P", reading),
     ("B _ P _ (IT _ )?N", reading),
     ("P _ (ON _ )?B _ (IT _ )?N", reading),

@@ -40,7 +40,7 @@ _CLASSES: dict[str, str] = {
     "countdown|tell me|let me know|ping me|buzz me|nudge me|wake me|call me",
     "CANCEL": "cancel|kill|bin|stop|ditch|scrap|lose|forget|drop|clear|turn off|switch off|"
     "get rid of|never mind|nevermind|do not need|delete",
-    "NOT": "not|never|without|nothing|hardly|nearly|almost|no longer",
+    "NOT": "not|nowhere|below|never|without|nothing|hardly|nearly|almost|no longer",
     "KEEP": "left the|left it|left them|left that|kept|leave|staying|stays|stay|remains",
     "WANT": "need to|have to|got to|want to|let us|going to|will|should|would like",
     "FUTURE": "about to|fixing to|when|would|"

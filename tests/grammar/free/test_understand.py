@@ -50,6 +50,8 @@ def reading(bird: int, f: float, spot: cmd.Spot | None = None) -> cmd.BirdReadin
         ("middle bird one eighteen point five", [reading(2, 118.5)]),
         ("one forty in the breast on the apricot", [reading(1, 140, "breast")]),
         ("bird one one forty no wait one thirty", [reading(1, 130)]),
+        ("bird two's on one thirty one", [reading(2, 131)]),
+        ("what's the grill at", [cmd.AskFire()]),
         ("all three are at ninety five", [reading(1, 95), reading(2, 95), reading(3, 95)]),
         (
             "bird one one eighteen, bird two one nineteen, and I put eight on",
@@ -81,6 +83,7 @@ def test_says_it_its_own_way(words: str, facts: list[object]) -> None:
         "is that one thirty already i'll need to phone you back",
         "i haven't put the lid on",
         "don't take bird one off",
+        "bird two's nowhere near one thirty",
         "i'm about to take bird two off",
         "when they hit one thirty i'll sauce bird one",
         "my mother weighs one thirty you know",
