@@ -2,22 +2,32 @@
 
     python -m tests.benchmarks.foresight [--fast] [--cooks N] [--figure FILE]
 
-Two splits: `looked-at` may be tuned on and gives every rule of thumb its spread,
-`scored` is only scored. A case is one core reading of one bird; forecast is when
-that bird's coldest spot reaches the mark. Everything is seeded. The oracle knows
-the simulator's bodies and today's fire up to the moment, not what is to come.
+Two invented worlds, an indirect grill and a charcoal spit built unlike it, then the
+reported cooks on a spit. Of each world two splits: `looked-at` may be tuned on and gives
+every rule of thumb its spread, `scored` is only scored. A case is one core reading of
+one bird; forecast is when that bird reaches the mark. Everything is seeded. The oracle
+knows the simulator's bodies and today's fire up to the moment, not what is to come.
 """
 
 import argparse
 import sys
 import time
 from collections.abc import Sequence
+from dataclasses import dataclass
 from pathlib import Path
+from types import ModuleType
 
 import numpy as np
 
 from assistant.heat.bird.evidence import Kitchen
-from tests.benchmarks import foresight_cost, foresight_figure
+from tests.benchmarks import (
+    foresight_cost,
+    foresight_figure,
+    kitchen_sim,
+    kitchen_sim_world,
+    spit_sim,
+    spit_sim_world,
+)
 from tests.benchmarks import foresight_rules as rules
 from tests.benchmarks.foresight_learning import first_forecasts, learning
 from tests.benchmarks.foresight_scores import (
@@ -31,22 +41,47 @@ from tests.benchmarks.foresight_scores import (
     spread,
     stacked,
 )
-from tests.benchmarks.kitchen_sim import DONE_C, SAUCE_C, Cook, cook_all, oracle_done_s
-from tests.benchmarks.kitchen_sim_world import draw_evening
+from tests.benchmarks.kitchen_sim import DONE_C, SAUCE_C, Cook
+from tests.heat.bird.spit_reports import REPORTS, foretold
 
 LOOKED_AT, SCORED = 1_000, 5_300_000  # the scored seeds are new since the widths were last set
+SPIT_LOOKED_AT, SPIT_SCORED = 2_000, 8_100_000
 SCORED_HOUSES = 530_000
 RULES = ("minutes per pound", "last two readings", "exponential approach", "oracle")
 
 
-def rule_points(cook: Cook, bird: int, now_s: float, mark: str) -> dict[str, float]:
+@dataclass(frozen=True)
+class World:
+    """A simulated world: its name, modules, seeds and whether its birds hang on a spit."""
+
+    name: str
+    sim: ModuleType
+    drawing: ModuleType
+    looked_at: int
+    scored: int
+    spit: bool
+
+    def cooks(self, first_seed: int, count: int) -> list[Cook]:
+        """Evenings simulated from these seeds."""
+        found: list[Cook] = self.sim.cook_all(
+            [self.drawing.draw_evening(first_seed + i) for i in range(count)]
+        )
+        return found
+
+
+INDIRECT = World("indirect grill", kitchen_sim, kitchen_sim_world, LOOKED_AT, SCORED, spit=False)
+SPIT = World("charcoal spit", spit_sim, spit_sim_world, SPIT_LOOKED_AT, SPIT_SCORED, spit=True)
+WORLDS = (INDIRECT, SPIT)
+
+
+def rule_points(cook: Cook, bird: int, now_s: float, mark: str, *, spit: bool) -> dict[str, float]:
     """Minutes to go by each rule of thumb; where a rule has no answer, minutes per pound."""
     told = cook.evidence(now_s).birds[bird]
     mark_f = {"done": DONE_C, "sauce": SAUCE_C}[mark] * 1.8 + 32.0
     to_come = 0.0 if len(told.on_heat) > 1 or mark == "sauce" else rules.OFF_S
     readings = [(r.at_s, r.temperature_c * 1.8 + 32.0) for r in told.readings]
     air = [value * 1.8 + 32.0 for at, value in cook.grill if at <= now_s]
-    by_weight = rules.minutes_per_pound(told.kind, told.mass_kg)
+    by_weight = rules.minutes_per_pound(told.kind, told.mass_kg, spit=spit)
     if mark == "sauce":
         by_weight = 0.8 * (by_weight - rules.OFF_S)
     line = rules.last_two(readings, mark_f, to_come)
@@ -57,11 +92,11 @@ def rule_points(cook: Cook, bird: int, now_s: float, mark: str) -> dict[str, flo
     }
 
 
-def cases_of(cooks: Sequence[Cook]) -> list[Case]:
+def cases_of(cooks: Sequence[Cook], world: World = INDIRECT) -> list[Case]:
     """All cases of these cooks, for both marks: one for every reading before the mark."""
     cases = []
-    foretold = oracle_done_s(cooks)
-    for number, (cook, times) in enumerate(zip(cooks, foretold, strict=True)):
+    told_by_oracle = world.sim.oracle_done_s(cooks)
+    for number, (cook, times) in enumerate(zip(cooks, told_by_oracle, strict=True)):
         for shot, (bird, at_s, _) in enumerate(cook.readings):
             evidence = cook.evidence(at_s)
             for mark, truth_s, oracle_s in (
@@ -70,7 +105,7 @@ def cases_of(cooks: Sequence[Cook]) -> list[Case]:
             ):
                 if not at_s < truth_s:
                     continue
-                points = rule_points(cook, bird, at_s, mark)
+                points = rule_points(cook, bird, at_s, mark, spit=world.spit)
                 points["oracle"] = max((oracle_s - at_s) / 60.0, 0.0)
                 ours = quantiles_min(evidence, at_s, bird, mark)
                 cases.append(Case(number, mark, (truth_s - at_s) / 60.0, points, ours))
@@ -123,6 +158,33 @@ def before_reading(title: str, cooks: list[Cook]) -> None:
     )
 
 
+def judged(world: World, count: int, *, scored: bool) -> list[tuple[str, list[Cook], list[Case]]]:
+    """Print a world's tables; its splits, the scored one last."""
+    looked = world.cooks(world.looked_at, count)
+    learned = cases_of(looked, world)
+    splits = [("looked-at", looked, learned)]
+    if scored:
+        cooks = world.cooks(world.scored, count)
+        splits.append(("SCORED", cooks, cases_of(cooks, world)))
+    for mark in ("done", "sauce"):
+        for title, _, cases in splits:
+            chosen, spreads = ([c for c in part if c.mark == mark] for part in (cases, learned))
+            table(f"{world.name}, {mark} mark, {title} split", chosen, spreads)
+    print()
+    for title, cooks, _ in splits:
+        before_reading(f"{world.name}, {title}", cooks)
+    return splits
+
+
+def reports() -> None:
+    """Print first forecasts beside reported cooks on a motor-driven spit."""
+    found = [foretold(row) for row in REPORTS]
+    held = sum(one.low <= one.took <= one.high for one in found)
+    bias = np.mean([np.log(one.took / one.middle) for one in found])
+    print(f"\nreported spit cooks: {held} of {len(found)} within the 80 % interval of the first")
+    print(f"forecast; reported times are {np.exp(bias):.2f} of its middle (tests/references)")
+
+
 def learned_kitchens(houses: int) -> None:
     """Print what ten cooks in one kitchen are worth."""
     found = learning(SCORED_HOUSES, houses)
@@ -152,19 +214,9 @@ def main() -> None:
     arguments = parser.parse_args()
     count = max(arguments.cooks // 10, 5) if arguments.fast else arguments.cooks
     began = time.process_time()
-    looked = cook_all([draw_evening(LOOKED_AT + i) for i in range(count)])
-    learned = cases_of(looked)
-    splits = [("looked-at", looked, learned)]
-    if not arguments.looked_at_only:
-        scored = cook_all([draw_evening(SCORED + i) for i in range(count)])
-        splits.append(("SCORED", scored, cases_of(scored)))
-    for mark in ("done", "sauce"):
-        for title, _, cases in splits:
-            chosen, spreads = ([c for c in part if c.mark == mark] for part in (cases, learned))
-            table(f"{mark} mark, {title} split", chosen, spreads)
-    print()
-    for title, cooks, _ in splits:
-        before_reading(title, cooks)
+    for world in reversed(WORLDS):
+        splits = judged(world, count, scored=not arguments.looked_at_only)
+    reports()
     if not arguments.looked_at_only:
         learned_kitchens(max(count // 16, 2))
     print()

@@ -12,15 +12,19 @@ from tests.benchmarks.kitchen_sim_world import POUND
 OFF_S = 600.0
 START_F = 40.0
 USUAL_POUNDS = {"chicken": 4.85, "hen": 1.4, "turkey": 11.5}
+# The published indirect-grill column by class; on a spit, printed spit rules: 15 for
+# chicken at 400 F, 11 for turkey at 350 F (tests/references/spit_cooks.csv).
 MINUTES_PER_POUND = {"chicken": 20.0, "hen": 38.0, "turkey": 15.0}
+SPIT_MINUTES_PER_POUND = {"chicken": 15.0, "hen": 28.0, "turkey": 11.0}
 
 Reading = tuple[float, float]
 
 
-def minutes_per_pound(kind: str, mass_kg: float | None) -> float:
-    """The published indirect-grill column by class, and the saucing."""
+def minutes_per_pound(kind: str, mass_kg: float | None, *, spit: bool) -> float:
+    """Printed minutes a pound by class, and the saucing."""
     pounds = USUAL_POUNDS[kind] if mass_kg is None else mass_kg / POUND
-    return pounds * MINUTES_PER_POUND[kind] * 60.0 + OFF_S
+    table = SPIT_MINUTES_PER_POUND if spit else MINUTES_PER_POUND
+    return pounds * table[kind] * 60.0 + OFF_S
 
 
 def last_two(readings: Sequence[Reading], mark_f: float, to_come_s: float) -> float | None:
