@@ -98,9 +98,13 @@ def at(place: int, at_s: float) -> Change:
     return lambda rows: rows[place].update(at_s=at_s)
 
 
+def all_at(at_s: float) -> Change:
+    return lambda rows: [row.update(at_s=at_s) for row in rows[1:]] and None
+
+
 @pytest.mark.parametrize(
     "change",
-    [start(done_mark_f=100.0), start(done_mark_f=164.0), start(sauce_mark_f=200.0),
+    [all_at(5e9), all_at(-1.0), start(done_mark_f=100.0), start(done_mark_f=164.0), start(sauce_mark_f=200.0),
      start(band_low_f=500.0), start(birds=40), start(kind="mammoth"), start(zone="../etc"),
      start(altitude_m=1e6), start(sauces=[["safe", "some"]]), at(2, BEGAN_S - 9e6),
      at(2, 5e9), at(1, 1e300), at(2, BEGAN_S + 90 * 86400.0), lambda rows: rows.pop(1)],

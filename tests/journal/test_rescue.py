@@ -1,6 +1,7 @@
 """Damage is found and located; what can be read is carried over, and nothing is thrown away."""
 
 import random
+import stat
 from pathlib import Path
 
 import apsw
@@ -11,6 +12,7 @@ from assistant.cook.commands import Said
 from assistant.cook.events import Recorded
 from assistant.journal import rescue
 from assistant.journal.errors import DamagedJournalError, JournalError
+from assistant.journal.reader import JournalReader
 from assistant.journal.resilient import ResilientJournal
 from assistant.journal.store import Journal
 
@@ -142,3 +144,18 @@ def test_any_damaged_byte_is_survived_and_never_invents_an_event(tmp_path: Path)
             continue
         for entry in events:
             assert isinstance(entry.event, ev.WordsHeard) or entry == before[entry.seq - 1]
+
+
+def test_a_copy_aside_holds_what_is_only_in_the_log_and_is_for_its_owner_only(
+    tmp_path: Path,
+) -> None:
+    """Taken while the log was not yet moved into the main file, as after a crash."""
+    path = tmp_path / "journal.db"
+    with Journal(path) as journal:
+        cook = journal.begin("dinner", BEGAN_S)
+        journal.append(cook, BEGAN_S, [ev.FireStarted(), ev.LidOpened()])
+        kept = rescue.copy_aside(path, "damaged")
+    for one in (kept, Path(f"{kept}-wal")):
+        assert stat.S_IMODE(one.stat().st_mode) == 0o600
+    with JournalReader(kept) as reader:
+        assert len(reader.events(cook)) == 2

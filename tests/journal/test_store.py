@@ -1,5 +1,6 @@
 """The journal keeps what it is given, for its owner, and one process writes it."""
 
+import os
 import stat
 import subprocess
 import sys
@@ -13,7 +14,7 @@ from hypothesis import strategies as st
 from assistant.cook import events as ev
 from assistant.cook.commands import Said
 from assistant.journal import database, jsonl, store
-from assistant.journal.errors import HeldError, JournalError, NewerJournalError
+from assistant.journal.errors import DamagedJournalError, HeldError, JournalError, NewerJournalError
 from assistant.journal.reader import JournalReader
 from assistant.journal.store import Journal
 from tests.journal import make_fixture
@@ -55,6 +56,31 @@ def test_file_log_and_folder_are_for_their_owner_only(path: Path) -> None:
         assert stat.S_IMODE(path.parent.stat().st_mode) == 0o700
         assert {"journal.db", "journal.db-wal", "journal.db-shm", "journal.db.lock"} == set(modes)
         assert set(modes.values()) == {0o600}
+
+
+def test_an_event_from_another_place_is_seen(path: Path) -> None:
+    """A row with its own right seal, put where another event came before it."""
+    with Journal(path) as journal:
+        one, two = journal.begin("one", BEGAN_S), journal.begin("two", BEGAN_S)
+        journal.append(one, BEGAN_S, [ev.FireStarted(), ev.LidOpened()])
+        journal.append(two, BEGAN_S, [ev.WoodPut(), ev.LidClosed()])
+        journal._database.execute(
+            "UPDATE events SET (name, slots, seal) = (SELECT name, slots, seal FROM events"
+            " WHERE cook = 1 AND seq = 2) WHERE cook = 2 AND seq = 2"
+        )
+        with pytest.raises(DamagedJournalError, match="event 2"):
+            journal.events(two)
+
+
+def test_a_fresh_file_is_never_open_to_others(path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Not even until its mode is mended, and under a mask that hides nothing."""
+    monkeypatch.setattr(Path, "chmod", lambda *_: None)
+    before = os.umask(0)
+    try:
+        Journal(path).close()
+    finally:
+        os.umask(before)
+    assert stat.S_IMODE(path.stat().st_mode) == 0o600
 
 
 def test_a_file_that_others_could_read_is_closed_to_them(path: Path) -> None:
