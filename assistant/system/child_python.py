@@ -31,7 +31,7 @@ def _environment() -> dict[str, str]:
     root = () if ROOT.name in _INSTALLED else (str(ROOT),)
     path = os.pathsep.join((*root, *_absolute(os.environ.get("PYTHONPATH", ""))))
     kept = {name: value for name, value in os.environ.items() if name != "PYTHONPATH"}
-    return kept | ({"PYTHONPATH": path} if path else {}) | {"PYTHONSAFEPATH": "1"}
+    return kept | ({"PYTHONPATH": path} if path else {})
 
 
 def _absolute(path: str) -> list[str]:

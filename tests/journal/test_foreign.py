@@ -104,7 +104,8 @@ def all_at(at_s: float) -> Change:
 
 @pytest.mark.parametrize(
     "change",
-    [all_at(5e9), all_at(-1.0), start(done_mark_f=100.0), start(done_mark_f=164.0), start(sauce_mark_f=200.0),
+    [all_at(5e9), all_at(-1.0),
+     start(done_mark_f=100.0), start(done_mark_f=164.0), start(sauce_mark_f=200.0),
      start(band_low_f=500.0), start(birds=40), start(kind="mammoth"), start(zone="../etc"),
      start(altitude_m=1e6), start(sauces=[["safe", "some"]]), at(2, BEGAN_S - 9e6),
      at(2, 5e9), at(1, 1e300), at(2, BEGAN_S + 90 * 86400.0), lambda rows: rows.pop(1)],

@@ -142,9 +142,10 @@ def test_within_one_boot_the_time_is_exact_whatever_the_clock(wall_s: float) -> 
     assert said[0].startswith("Back after 5 min")
 
 
-def test_another_boot_is_not_taken_for_the_same() -> None:
+@pytest.mark.parametrize("since_s", [40.0, 7000.0])
+def test_another_boot_is_not_taken_for_the_same(since_s: float) -> None:
     one = kitchen(Booted(START_S, "one", BOOTED_S))
-    one.restart(Booted(0.0, "two", 40.0))
+    one.restart(Booted(0.0, "two", since_s))
     assert one.session.now() == START_S + 600.0
     assert one.session.state.pending is not None
 
