@@ -1,9 +1,9 @@
 """The ears: one utterance in, one choice out.
 
-Two listeners work side by side in child processes: the first (PocketSphinx or Vosk)
-decodes the closed grammar, the second (Whisper tiny.en, where it is installed) judges, and
-writes what no grammar holds. It is the quicker one: where it leaves no doubt, the first is
-not waited for. What one of them cannot do, or dies of, the other goes on without.
+Two listeners work side by side in child processes: the first (Vosk or PocketSphinx, where
+one is installed) decodes the closed grammar, the second (Whisper tiny.en) judges, and writes
+what no grammar holds. It is the quicker one: where it leaves no doubt, the first is not
+waited for. What one of them cannot do, or dies of, the other goes on without.
 """
 
 import time
@@ -19,6 +19,7 @@ from assistant.ears.evidence import BENT, Asked, Evidence
 from assistant.ears.heard import Heard, Hypothesis, Prior
 from assistant.ears.meaning import meant
 from assistant.ears.neighbours import neighbours
+from assistant.ears.nobody import Nobody
 from assistant.ears.prepared import Prepared, for_anybody, for_cook
 from assistant.ears.vosk.model_finder import usable_vosk
 from assistant.ears.whisper.files import JudgeMissing, find_model
@@ -29,6 +30,7 @@ from assistant.sound.samples import RATE_HZ, Samples
 from assistant.system.child import Child, ChildError, ChildRefusedError
 
 EngineName = Literal["sphinx", "vosk"]
+_UNLOADED = "pocketsphinx cannot be loaded"
 _LOOK_S = 0.01
 
 
@@ -44,8 +46,9 @@ class EarsError(Exception):
 class Ears:
     """Ears for a cook (`names`) or for any grammar (`jsgf`, words only).
 
-    `engine`: None takes Vosk where an English model lies, else PocketSphinx. `judge`:
-    None uses the second listener where it is installed. `prior`: log plausibility of a
+    `engine`: None takes Vosk where an English model lies, else the second listener
+    listens alone, and PocketSphinx where that one is missing. `judge`: None uses the
+    second listener where it is installed. `prior`: log plausibility of a
     command now; may be changed between utterances. `notice` is told in one line what
     had to be left out. Without `is_fitted` the second listener is the model as it came,
     which is for comparing.
@@ -71,8 +74,8 @@ class Ears:
 
     @property
     def engine_name(self) -> str:
-        """The first listener in use: "sphinx" or "vosk"."""
-        return "vosk" if len(self._engine.arguments) > 1 else "sphinx"
+        """The listener that is asked first: "sphinx", "vosk", or "whisper" where it is alone."""
+        return ("whisper", "sphinx", "vosk")[len(self._engine.arguments)]
 
     @property
     def has_judge(self) -> bool:
@@ -230,13 +233,15 @@ class Ears:
 
     def _change(self, grammar: Prepared) -> None:
         try:
-            self._engine.arguments = (grammar.listening, *self._engine.arguments[1:])
-            self._engine.call("listen_to", grammar.listening)
+            if isinstance(self._engine, Child):
+                self._engine.arguments = (grammar.listening, *self._engine.arguments[1:])
+                self._engine.call("listen_to", grammar.listening)
             if self._judge:
                 self._judge.arguments = (grammar.network, grammar.names)
                 self._judge.call("set_grammar", *self._judge.arguments)
         except ChildRefusedError as error:
-            self._engine.arguments = (self._grammar.listening, *self._engine.arguments[1:])
+            if isinstance(self._engine, Child):
+                self._engine.arguments = (self._grammar.listening, *self._engine.arguments[1:])
             raise EarsError(str(error)) from error
         except ChildError:
             pass  # it starts again with the new grammar at the next utterance
@@ -254,7 +259,7 @@ class Ears:
         child.start()
         return child
 
-    def _started_engine(self, grammar: Prepared, wanted: EngineName | None) -> Child:
+    def _started_engine(self, grammar: Prepared, wanted: EngineName | None) -> Child | Nobody:
         vosk = None if wanted == "sphinx" else usable_vosk(self._notice, is_wanted=wanted == "vosk")
         if vosk is not None:
             child = Child(Engine, (grammar.listening, vosk))
@@ -265,10 +270,16 @@ class Ears:
                 child.close()
             else:
                 return child
+        if self._judge is not None and wanted is None:
+            return Nobody()
         child = Child(Engine, (grammar.listening,))
         try:
             child.ready()
         except ChildError as error:
+            child.close()
+            if self._judge is not None and str(error).startswith(_UNLOADED):
+                self._notice(str(error))
+                return Nobody()
             self.close_judge()
             raise EarsError(str(error)) from error
         return child
@@ -280,7 +291,7 @@ class Ears:
             self._judge = None
 
 
-def _begun(child: Child, method: str, *arguments: object) -> bool:
+def _begun(child: Child | Nobody, method: str, *arguments: object) -> bool:
     try:
         child.begin(method, *arguments)
     except ChildError:
@@ -288,7 +299,7 @@ def _begun(child: Child, method: str, *arguments: object) -> bool:
     return True
 
 
-def _ended(child: Child, wanted: Callable[[], bool] | None = None) -> Any | None:
+def _ended(child: Child | Nobody, wanted: Callable[[], bool] | None = None) -> Any | None:
     """The answer of a child; None when it failed, or was not wanted any longer."""
     try:
         return child.end(wanted)
