@@ -117,7 +117,9 @@ def rehearse(script: Path, as_json: bool, say_to: Path | None, keep: bool) -> No
 @click.option("--scale", type=click.Choice(["F", "C"]), default="F", show_default=True,
               help="With --text: what a number without its scale is in.")  # fmt: skip
 @click.option(
-    "--engine", type=click.Choice(["vosk", "sphinx"]), help="Default: Vosk if it is there."
+    "--engine",
+    type=click.Choice(["whisper", "vosk", "sphinx"]),
+    help="Default: Vosk if its model is there, else Whisper.",
 )
 @click.option("--birds", type=click.IntRange(1, 8), help="Default: 8, with --text 2.")
 @click.option("--names", "--sauces", default="",

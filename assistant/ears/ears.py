@@ -29,7 +29,7 @@ from assistant.grammar.grammar import ADDRESS, Names
 from assistant.sound.samples import RATE_HZ, Samples
 from assistant.system.child import Child, ChildError, ChildRefusedError
 
-EngineName = Literal["sphinx", "vosk"]
+EngineName = Literal["whisper", "sphinx", "vosk"]
 _UNLOADED = "pocketsphinx cannot be loaded"
 _LOOK_S = 0.01
 
@@ -260,7 +260,8 @@ class Ears:
         return child
 
     def _started_engine(self, grammar: Prepared, wanted: EngineName | None) -> Child | Nobody:
-        vosk = None if wanted == "sphinx" else usable_vosk(self._notice, is_wanted=wanted == "vosk")
+        is_asked = wanted in {None, "vosk"}
+        vosk = usable_vosk(self._notice, is_wanted=wanted == "vosk") if is_asked else None
         if vosk is not None:
             child = Child(Engine, (grammar.listening, vosk))
             try:
@@ -270,7 +271,7 @@ class Ears:
                 child.close()
             else:
                 return child
-        if self._judge is not None and wanted is None:
+        if self._judge is not None and wanted in {None, "whisper"}:
             return Nobody()
         child = Child(Engine, (grammar.listening,))
         try:

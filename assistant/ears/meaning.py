@@ -1,6 +1,6 @@
 """The command in words that were heard: by the grammar, else as people say it."""
 
-from assistant.cook.commands import Command, Scale
+from assistant.cook.commands import BirdSauce, Command, Scale
 from assistant.grammar.free.context import Context
 from assistant.grammar.free.understand import understand
 from assistant.grammar.grammar import Names
@@ -22,4 +22,11 @@ def meant(words: str, names: Names, scale: Scale) -> Command | None:
     if found.outcome != "accept" or len(found.facts) != 1 or found.cost > MOST_COST:
         return None
     (fact,) = found.facts
-    return fact if isinstance(fact, Command) else None
+    if not isinstance(fact, Command) or _is_strange(fact, names):
+        return None
+    return fact
+
+
+def _is_strange(fact: Command, names: Names) -> bool:
+    """A sauce that is none of tonight's: more likely one of them, misheard."""
+    return isinstance(fact, BirdSauce) and fact.sauce not in {"plain", *names.sauces}

@@ -34,6 +34,7 @@ from assistant.session.turn import Said, Talk, armed, events_of, take_in, told
 from assistant.system.clock import STEP_S, Clock
 from assistant.voice.speech import Speaker, Speech, Urgency
 
+ROUNDS = 2  # after a long gap, forecasts as of now can make more due than was due before it
 FAULT_S = 60.0  # after an error inside, the clock is tried again
 LATE_S = 60.0  # a wake-up later than this (a restart, a suspend, a sleep) says so
 HEARD_ASLEEP = cmd.Wake | cmd.Acknowledge | cmd.Hush
@@ -220,8 +221,10 @@ class Session:
 
     def _tick(self) -> None:
         now_s = self.now()
-        ready = due(self.state, now_s)
-        if ready:
+        for _ in range(ROUNDS):
+            ready = due(self.state, now_s)
+            if not ready:
+                break
             self._turn(
                 tuple(ev.PromptSaid(one.key, one.urgency, late_by(one, now_s)) for one in ready)
             )

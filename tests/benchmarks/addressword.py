@@ -40,7 +40,7 @@ def main() -> None:
         "| address | addressed commands taken, clean | at 10 dB | talk taken |\n|---|---|---|---|"
     )
     for word in CANDIDATES:
-        ears = Ears(TONIGHT, engine="sphinx", address=word)
+        ears = Ears(TONIGHT, engine="whisper", address=word)
         spoken = addressed(commands, word)
         shares = []
         for items in (spoken, corpora.in_noise(spoken, 10), talk):

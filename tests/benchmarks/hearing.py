@@ -200,7 +200,7 @@ def word_tables(n: int, *, full: bool, judge: bool | None, only_kept: bool) -> N
     )  # fmt: skip
     for path, corpora_of in ((DRINKS, order_corpora), (DIGITS, digit_corpora)):
         text = path.read_text()
-        ears = Ears(jsgf=text, engine="sphinx", judge=judge)
+        ears = Ears(jsgf=text, engine="whisper", judge=judge)
         tag = path.stem if judge is None else f"{path.stem} without judge"
         bench = Bench(ears, Baseline.for_grammar(text, path.stem), tag, only_kept)
         for label, items in corpora_of(n, full=full):
@@ -251,7 +251,7 @@ def main() -> None:
     ears: Ears | None = None
     if asked.only in (None, "cook"):
         tag = "cook" if judge is None else "cook without judge"
-        ears = Ears(TONIGHT, engine="sphinx", judge=judge)
+        ears = Ears(TONIGHT, engine="whisper", judge=judge)
         bench = Bench(ears, Baseline.for_cook(TONIGHT), tag, asked.kept)
         heard = command_tables(bench, n, levels, full=asked.full)
         talk_table(bench, n, full=asked.full)

@@ -70,7 +70,7 @@ def memory_mb(utterances: list[Samples], judge: bool | None) -> float:
     """Proportional set size of the ears' child processes (engine, judge, spotter)
     together, after some utterances."""
     before = {child.pid for child in psutil.Process().children(recursive=True)}
-    ears = Ears(TONIGHT, engine="sphinx", judge=judge)
+    ears = Ears(TONIGHT, engine="whisper", judge=judge)
     spotter = Spotter(ADDRESS, pronunciations().get(ADDRESS, ""))
     try:
         for samples in utterances[:MEMORY_AFTER]:

@@ -114,7 +114,7 @@ def main() -> None:
     parser = argparse.ArgumentParser(description=__doc__)
     parser.add_argument("--count", type=int, default=60)
     asked = parser.parse_args()
-    ears = Ears(TONIGHT, engine="sphinx")
+    ears = Ears(TONIGHT, engine="whisper")
     said = items(asked.count)
     columns = ("noise", "n", "wording", "word errors", "as typed", "asked", "refused", "bent")
     print(f"| {' | '.join(columns)} |\n|{'---|' * len(columns)}")

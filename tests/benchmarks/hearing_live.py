@@ -63,7 +63,7 @@ class Room:
 def room(judge: bool | None = None, kind: type[Ears] = Ears) -> Iterator[Room]:
     """A room whose listener is free of the address word, as after a question."""
     cook = fold([Recorded(1, 0.0, CookBegan(birds=TONIGHT.birds))], Cook())
-    ears = LiveEars(kind(TONIGHT, engine="sphinx", judge=judge), cook, _say_aside)
+    ears = LiveEars(kind(TONIGHT, engine="whisper", judge=judge), cook, _say_aside)
     turns: list[Turn] = []
     with listening(ears, turns, free=True) as listener:
         yield Room(listener, turns)

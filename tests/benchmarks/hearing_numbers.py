@@ -28,7 +28,7 @@ def main() -> None:
         Item(one.path.name, partial(read_sound, one.path), one.words, one.speaker)
         for one in recorded("an4")[: asked.count]
     ]
-    ears = Ears(jsgf=GRAMMAR.read_text(), engine="sphinx")
+    ears = Ears(jsgf=GRAMMAR.read_text(), engine="whisper")
     print("| noise | n | right | silent wrong | refused |\n|---|---|---|---|---|")
     for label, items in (
         ("clean", said), ("kitchen 10 dB", in_noise(said, 10, ("kitchen",))),

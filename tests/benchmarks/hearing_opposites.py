@@ -50,7 +50,7 @@ def main() -> None:
     parser = argparse.ArgumentParser(description=__doc__)
     parser.add_argument("--count", type=int, default=30)
     asked = parser.parse_args()
-    ears = Ears(TONIGHT, engine="sphinx")
+    ears = Ears(TONIGHT, engine="whisper")
     said = items(ears, asked.count)
     print("| noise | n | mistakes cost | right | asked | refused | the opposite | other wrong |")
     print("|---|---|---|---|---|---|---|---|")

@@ -186,7 +186,7 @@ def main() -> None:
                 if time.monotonic() < until_s:
                     Track(number, snr_db).voice_chances()
         return
-    ears = Ears(TONIGHT, engine="sphinx")
+    ears = Ears(TONIGHT, engine="whisper")
     print_levels(sit(Table(ears, Baseline.for_cook(TONIGHT)), numbers, until_s))
     ears.close()
 

