@@ -61,6 +61,10 @@ def which_one(options: tuple[cmd.Command, ...], state: Cook) -> str:
 
 def _question(options: tuple[cmd.Command, ...], state: Cook) -> str:
     numbers = _one_thing(options)
+    if numbers is None and (same := _one_number(options)):
+        spot = f" {same[0].spot}" if same[0].spot else ""
+        read = said_degrees(same[0].said, state)
+        return f"{read}{spot}: which bird, {listed((one.bird for one in same), 'or')}?"
     if numbers is None:
         return f"{capital(listed((command_text(one, state) for one in options), 'or'))}?"
     name = _named(numbers[0])
@@ -73,6 +77,14 @@ def _one_thing(options: tuple[cmd.Command, ...]) -> list[Reading] | None:
     """The options, if all are readings of one bird and spot, or of the grill."""
     readings = [one for one in options if isinstance(one, Reading)]
     if len(readings) < len(options) or len({_named(one) for one in readings}) != 1:
+        return None
+    return readings
+
+
+def _one_number(options: tuple[cmd.Command, ...]) -> list[cmd.BirdReading] | None:
+    """The options, if all are the same reading, each of another bird."""
+    readings = [one for one in options if isinstance(one, cmd.BirdReading)]
+    if len(readings) < len(options) or len({(one.said, one.spot) for one in readings}) != 1:
         return None
     return readings
 

@@ -162,8 +162,8 @@ def reading(number: float, bird: int = 1) -> cmd.BirdReading:
         ),
         (
             AskBack((reading(130.0, 1), reading(130.0, 2)), "unclear"),
-            "Bird 1, 130 or bird 2, 130?",
-            "Bird one, one thirty or bird two, one thirty?",
+            "130: which bird, 1 or 2?",
+            "one thirty: which bird, one or two?",
         ),
         (AskBack((cmd.LidOff(), cmd.LidOn()), "unclear"), "Lid off or lid on?", None),
         (
