@@ -19,8 +19,8 @@ SYSTEMS = {
     "macOS x86-64": "x86_64-apple-darwin",
     "Windows x86-64": "x86_64-pc-windows-msvc",
 }
-AT_ONCE = 5
-TIMEOUT_S = 120
+AT_ONCE = 10
+TIMEOUT_S = 300
 
 
 def trouble(platform: str, python: str, wanted: str | None = None) -> str | None:
@@ -35,9 +35,12 @@ def trouble(platform: str, python: str, wanted: str | None = None) -> str | None
         "--python-platform", platform, "--python-version", python, "--no-header",
         "--constraint", str(ROOT / "requirements.lock"), source,
     ]  # fmt: skip
-    done = subprocess.run(
-        command, input=wanted, capture_output=True, text=True, timeout=TIMEOUT_S, check=False
-    )
+    try:
+        done = subprocess.run(
+            command, input=wanted, capture_output=True, text=True, timeout=TIMEOUT_S, check=False
+        )
+    except subprocess.TimeoutExpired as error:
+        raise OSError(f"no answer within {TIMEOUT_S} s") from error
     if done.returncode == 0:
         return None
     said = re.sub(r"^warning:.*$", "", done.stderr, flags=re.MULTILINE)
