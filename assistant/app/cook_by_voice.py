@@ -115,7 +115,6 @@ def cook_by_voice(
     settings = sound_settings(small=small, **sound)
     typed = standard_input()
     begin = begin_event(birds, name, names, typed)
-    judge = False if small else None
     samples = read_sound(recording) if recording is not None else None
     inbox: Inbox = queue.SimpleQueue()
     clock = WallClock()
@@ -135,7 +134,7 @@ def cook_by_voice(
             )  # fmt: skip
             start(session, opened, begin, birds)
             try:
-                ears = _ears(session, showing.surface, judge)
+                ears = _ears(session, showing.surface)
             except EarsError as error:
                 if typed is None or samples is not None:
                     raise
@@ -175,9 +174,9 @@ def _hear(
         ears.close()
 
 
-def _ears(session: Session, surface: Surface, judge: bool | None) -> LiveEars:  # noqa: FBT001 -- passed on
+def _ears(session: Session, surface: Surface) -> LiveEars:
     ears = Ears(
-        names_of(session.state), scale=scale_of(session.state), judge=judge,
+        names_of(session.state), scale=scale_of(session.state),
         prior=session.prior, notice=surface.line,
     )  # fmt: skip
     return LiveEars(ears, session.state, surface.line)
