@@ -34,6 +34,15 @@ class Snapshot:
     off_until_s: float
 
 
+def spans_told(spans: Sequence[Sequence[float | None]], now_s: float) -> tuple[Span, ...]:
+    """The times over the fire as they are known at `now_s`; one not over yet has no end."""
+    return tuple(
+        Span(float(start), float(end) if end is not None and end <= now_s else None)
+        for start, end in spans
+        if start is not None and start <= now_s
+    )
+
+
 @dataclass
 class Cook:
     """What was said, what was true, and the states at the readings."""
@@ -50,11 +59,7 @@ class Cook:
         """What Turnspit would have been told by `now_s`."""
         birds = []
         for index, bird in enumerate(self.evening.birds):
-            spans = tuple(
-                Span(float(start), float(end) if end is not None and end <= now_s else None)
-                for start, end in self.spans[index]
-                if start is not None and start <= now_s
-            )
+            spans = spans_told(self.spans[index], now_s)
             birds.append(
                 BirdEvidence(
                     number=index + 1, kind=bird.kind, mass_kg=bird.said_kg, on_heat=spans,

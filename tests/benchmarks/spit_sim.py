@@ -5,8 +5,9 @@ from dataclasses import dataclass, field
 
 import numpy as np
 
-from assistant.heat.bird.evidence import AirReading, BirdEvidence, CoreReading, Evidence, Span
+from assistant.heat.bird.evidence import AirReading, BirdEvidence, CoreReading, Evidence
 from tests.benchmarks import spit_sim_grill as grill
+from tests.benchmarks.kitchen_sim import spans_told
 from tests.benchmarks.spit_sim_world import LONGEST_S, POUND, TICK_S, Array, Evening
 
 SAUCE_C = (130.0 - 32.0) / 1.8
@@ -47,11 +48,7 @@ class Cook:
         """What Turnspit would have been told by `now_s`; peeks are told to nobody."""
         birds = []
         for index, bird in enumerate(self.evening.birds):
-            spans = tuple(
-                Span(float(start), float(end) if end is not None and end <= now_s else None)
-                for start, end in self.spans[index]
-                if start is not None and start <= now_s
-            )
+            spans = spans_told(self.spans[index], now_s)
             read = tuple(
                 CoreReading(at, value, spot)
                 for (which, at, value), spot in zip(self.readings, self.spots, strict=True)
