@@ -69,7 +69,27 @@ def test_no_setting_option_or_plan_takes_such_a_name() -> None:
         "So the food is completely safe.",
         "Safe to eat.",
         "It can't be unsafe now",
+        "So the food is completely safe",
+        "Food safety is assured.",
+        "Bird 2 is fit to eat.",
+        "Ready to eat now.",
+        "All bacteria are dead.",
+        "Nothing in it can't harm anyone: it won't make you ill.",
+        "165 at both spots: no risk.",
     ],
 )
 def test_the_check_of_sentences_sees_a_claim(text: str) -> None:
     assert SAFE.search(text)
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "Bird 1 reads 165 or more at breast and thigh. Gloves on, take it off.",
+        "Raw poultry: wash hands.",
+        "Dinner is at seven; ready at ten to.",
+        "Saffron on bird 2.",
+    ],
+)
+def test_the_check_of_sentences_lets_plain_facts_through(text: str) -> None:
+    assert not SAFE.search(text)

@@ -23,7 +23,13 @@ if TYPE_CHECKING:
 FULL_EVERY = 10  # steps between comparisons with the whole journal
 MOST_WAKES = 20  # at one moment
 STORM_S = 45.0  # nothing is said twice within this
-SAFE = re.compile(r"\b(un)?(safe|harmless|edible|sterile)", re.IGNORECASE)  # in no sentence
+SAFE = re.compile(  # in no sentence
+    r"\b((un)?(safe|harmless|edible|sterile|wholesome)"
+    r"|(fit|fine|good|okay|ok|ready) (to eat|for eating)"
+    r"|(germ|bacteri|salmonell|campylobacter|pathogen)|(no|without|free of) (risk|danger)"
+    r"|(can ?not|can't|cannot|won't|will not) (harm|hurt|make \w+ (ill|sick)))",
+    re.IGNORECASE,
+)
 
 
 class BrokenError(AssertionError):

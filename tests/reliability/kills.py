@@ -1,12 +1,11 @@
 """The real program, killed: python -m tests.reliability.kills --count 300
 
-`turnspit cook --typed --json` is fed an evening and killed with SIGKILL at a
-random instant; then the journal is opened and compared with every event that was
-acknowledged on standard output, and the program is started again on it.
+`turnspit cook --typed --json` is fed an evening and killed with SIGKILL at a random
+instant; then every event it got out on standard output, and every sentence it said, must
+follow from what the journal holds, and the program is started again on it.
 """
 
 import argparse
-import itertools
 import json
 import os
 import random
@@ -18,14 +17,17 @@ import time
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
+from typing import IO
 
 from assistant.cook.codec import event_json
+from assistant.cook.events import Recorded, WordsHeard
 from assistant.journal.reader import JournalReader
+from assistant.session.retold import moments
 
 ROOT = Path(__file__).parents[2]
 PROGRAM = (sys.executable, "-m", "assistant")
 KILLS_A_JOURNAL = 12  # then a new evening is begun
-PATIENCE_S = 60.0
+LINES = 60  # of an evening
 
 Fact = tuple[str, str]  # an event's name and its slots as JSON
 
@@ -36,18 +38,14 @@ class Tally:
 
     kills: int = 0
     facts: int = 0
-    read_backs: int = 0
+    sentences: int = 0
     unsaid: int = 0  # committed, and killed before it was acknowledged
     back_s: list[float] = field(default_factory=list)
     lost: list[str] = field(default_factory=list)
 
 
-def script(chance: random.Random, lines: int = 60) -> str:
-    """Words that are each recorded at once, with numbers of their own."""
-    return "\n".join(_words(chance) for _ in range(lines)) + "\n"
-
-
 def _words(chance: random.Random) -> str:
+    """Words that are each recorded at once, with numbers of their own."""
     bird = chance.randint(1, 4)
     pounds, ounces = chance.randint(2, 9), chance.randint(1, 15)
     return chance.choice([
@@ -77,23 +75,57 @@ def kill_once(
     ) as child:  # fmt: skip
         assert child.stdin is not None
         assert child.stdout is not None
-        child.stdin.write(script(chance))
-        child.stdin.flush()
         lines = [child.stdout.readline()]
         back_s = time.monotonic() - started
-        lines += [child.stdout.readline() for _ in range(chance.randint(0, 100))]
-        time.sleep(chance.random() * 0.03)
+        live = chance.choice([_anywhere, _at_a_sentence])
+        lines += live(child.stdin, child.stdout, chance)
         child.kill()
         lines += child.stdout.readlines()
     return [json.loads(line) for line in lines if line.endswith("\n")], back_s
 
 
-def on_disk(home: Path) -> list[Fact]:
-    """The facts of the journal, in order."""
+def _anywhere(given: IO[str], out: IO[str], chance: random.Random) -> list[str]:
+    """The lines until a random instant of an evening typed in one go."""
+    given.write("".join(f"{_words(chance)}\n" for _ in range(LINES)))
+    given.flush()
+    lines = [out.readline() for _ in range(chance.randint(0, 100))]
+    time.sleep(chance.random() * 0.03)
+    return lines
+
+
+def _at_a_sentence(given: IO[str], out: IO[str], chance: random.Random) -> list[str]:
+    """The lines until the instant a sentence is said, of an evening typed word by word."""
+    lines: list[str] = []
+    for _ in range(chance.randint(1, LINES // 4)):
+        given.write(f"{_words(chance)}\n")
+        given.flush()
+        while not lines or '"said"' not in lines[-1]:
+            lines.append(out.readline())
+            if not lines[-1]:
+                return lines
+        lines.append("")
+    return lines
+
+
+def on_disk(home: Path) -> tuple[Recorded, ...]:
+    """The journal, in order."""
     with JournalReader(home / "turnspit" / "journal.sqlite3") as reader:
-        events = [entry.event for entry in reader.events(reader.find().id)]
-    named = [event_json(event) for event in events]
-    return [(name, json.dumps(slots)) for name, slots in named if name != "heard"]
+        return reader.events(reader.find().id)
+
+
+def facts(recorded: Sequence[Recorded]) -> list[Fact]:
+    """What was recorded, as the lines of standard output tell it."""
+    events = (entry.event for entry in recorded)
+    named = [event_json(event) for event in events if not isinstance(event, WordsHeard)]
+    return [(name, json.dumps(slots)) for name, slots in named]
+
+
+def told(recorded: Sequence[Recorded], after: int) -> list[str]:
+    """What the program may have said of what it recorded after event `after`: no more than
+    follows from the journal."""
+    later = (moment for moment in moments(recorded) if moment.seq > after)
+    lines = (line for moment in later for line in moment.lines)
+    return [str(line.fields["text"]) for line in lines if line.kind == "said"]
 
 
 def run(count: int, seed: int = 1, program: Sequence[str] = PROGRAM) -> Tally:
@@ -101,27 +133,27 @@ def run(count: int, seed: int = 1, program: Sequence[str] = PROGRAM) -> Tally:
     chance, tally = random.Random(seed), Tally()
     while tally.kills < count:
         with tempfile.TemporaryDirectory() as folder:
-            before: list[Fact] = []
+            before: tuple[Recorded, ...] = ()
             for _ in range(min(KILLS_A_JOURNAL, count - tally.kills)):
                 before = _kill_and_compare(Path(folder), before, chance, program, tally)
     return tally
 
 
 def _kill_and_compare(
-    home: Path, before: list[Fact], chance: random.Random, program: Sequence[str], tally: Tally
-) -> list[Fact]:
+    home: Path, before: tuple[Recorded, ...], chance: random.Random, program: Sequence[str],
+    tally: Tally,
+) -> tuple[Recorded, ...]:  # fmt: skip
     lines, back_s = kill_once(home, chance, program)
-    said = [
+    out = [
         (str(line["name"]), json.dumps(line["fields"])) for line in lines if line["kind"] == "event"
     ]
+    said = [str(line["text"]) for line in lines if line["kind"] == "said"]
     now = on_disk(home)
+    new = facts(now[len(before) :])
     tally.kills += 1
-    tally.facts += len(said)
-    tally.read_backs += sum(
-        line["kind"] == "said" and earlier["kind"] == "event"
-        for earlier, line in itertools.pairwise(lines)
-    )
-    tally.unsaid += len(now) - len(before) - len(said)
+    tally.facts += len(out)
+    tally.sentences += len(said)
+    tally.unsaid += len(new) - len(out)
     tally.back_s.append(back_s)
     if tally.kills % 50 == 0:
         print(f"{tally.kills} kills so far, {len(tally.lost)} lost facts", file=sys.stderr)
@@ -129,8 +161,11 @@ def _kill_and_compare(
         tally.lost.append(f"kill {tally.kills}: the program did not start")
     if now[: len(before)] != before:
         tally.lost.append(f"kill {tally.kills}: facts of an earlier start are gone")
-    elif now[len(before) : len(before) + len(said)] != said:
+    elif new[: len(out)] != out:
         tally.lost.append(f"kill {tally.kills}: an acknowledged fact is gone")
+    elif (kept := told(now, len(before))[: len(said)]) != said:
+        more = next((one for one in said if one not in kept), "")
+        tally.lost.append(f"kill {tally.kills}: said and not on disk: {more!r}")
     return now
 
 
@@ -144,8 +179,8 @@ def main() -> int:
     for line in tally.lost[:20]:
         print(line)
     print(
-        f"{tally.kills} kills, {tally.facts} facts acknowledged, {tally.read_backs} read back, "
-        f"{tally.unsaid} more on disk before they could be said: {len(tally.lost)} kills lost facts"
+        f"{tally.kills} kills, {tally.facts} facts acknowledged, {tally.sentences} sentences said, "
+        f"{tally.unsaid} facts more on disk than could be told: {len(tally.lost)} kills lost some"
     )
     print(
         f"first words after the start: {statistics.median(tally.back_s):.1f} s at the median, "

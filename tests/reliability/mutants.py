@@ -1,4 +1,4 @@
-"""Bugs that must be found. Three are patched in for the harnesses; those of one line
+"""Bugs that must be found. Four are patched in for the harnesses; those of one line
 (`one_line.py`) are written into a scratch copy, each run against its own test:
 
     python -m tests.reliability.mutants [--every N] [WORD ...]
@@ -15,18 +15,24 @@ import shutil
 import subprocess
 import sys
 import tempfile
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from concurrent.futures import ThreadPoolExecutor
+from dataclasses import dataclass
 from pathlib import Path
+from typing import Any
 from unittest import mock
 
 import apsw
 
+from assistant.cook.events import Event, Recorded
 from assistant.cook.prompt import Prompt
 from assistant.cook.state import Cook
 from assistant.journal import database
+from assistant.journal.resilient import News
 from assistant.journal.store import Journal
 from assistant.session import session
+from assistant.session.line import Line
+from assistant.session.log import Log
 from tests.reliability.one_line import MUTANTS, Mutant
 
 ROOT = Path(__file__).parents[2]
@@ -80,6 +86,57 @@ def prompt_dropped() -> Iterator[None]:
         mock.patch.object(session, "due", later),
     ):
         yield
+
+
+@contextlib.contextmanager
+def said_first() -> Iterator[None]:
+    """What a turn says is out before its events are committed; the events' lines after."""
+    turn = session.Session._turn
+
+    def hasty(self: session.Session, events: Sequence[Event], *words: Any) -> None:
+        log, show = self._log, self._show
+        waiting: list[Callable[[], object]] = []
+        self._log = _Later(log, self.state.seq, waiting)
+
+        def shown(line: Line) -> None:
+            if line.kind == "event":
+                waiting.append(lambda: show(line))
+            else:
+                show(line)
+
+        self._show = shown
+        try:
+            turn(self, events, *words)
+        finally:
+            self._log, self._show = log, show
+        for one in waiting:
+            one()
+
+    with mock.patch.object(session.Session, "_turn", hasty):
+        yield
+
+
+@dataclass
+class _Later:
+    """A log that says at once what is recorded, and leaves the recording for `waiting`."""
+
+    log: Log
+    seq: int
+    waiting: list[Callable[[], object]]
+
+    @property
+    def is_safe(self) -> bool:
+        return self.log.is_safe
+
+    def append(self, at_s: float, events: Sequence[Event]) -> tuple[Recorded, ...]:
+        self.waiting.append(lambda: self.log.append(at_s, events))
+        return tuple(Recorded(self.seq + n, at_s, one) for n, one in enumerate(events, 1))
+
+    def keep(self, state: Cook) -> None:
+        self.log.keep(state)
+
+    def news(self, at_s: float) -> tuple[News, ...]:
+        return self.log.news(at_s)
 
 
 def scratch_copy(folder: Path) -> Path:
