@@ -1,18 +1,23 @@
 """A damaged journal: found and located, kept as it is, and what can be read carried over."""
 
 import contextlib
+import errno
+import itertools
 import os
 import shutil
 from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
+from typing import Any
 
 from assistant.cook.events import Recorded, WordsHeard
 from assistant.journal import codec, snapshots
+from assistant.journal.database import reason
 from assistant.journal.errors import JournalError
 from assistant.journal.learning import start_of
 from assistant.journal.reader import CookInfo, JournalReader
 from assistant.journal.store import Journal
+from assistant.system.files import sync_folder
 
 MISSES = 1_000  # places looked at beyond the last event found, where a page is gone
 
@@ -72,33 +77,82 @@ def _faults(reader: JournalReader, cook: CookInfo) -> Iterator[str]:
 def rescue(path: Path, *, at_s: float | None = None) -> Rescued:
     """Put the damaged journal aside under a new name and carry over what can be read.
 
-    Events keep their places: where one cannot be read, a placeholder that is
-    never part of the state stands in.
+    Events keep their places: where one cannot be read, a placeholder that is never part of
+    the state stands in. Whatever stops this in the middle, the next start goes on with it:
+    the damaged file stays until another, whole and synced, can take its place (`finish`).
+    Raises `JournalError` where the disk does not take it.
     """
-    kept = copy_aside(path, "damaged")
-    remove(path)
-    cooks = events = unreadable = 0
-    with Journal(path, at_s=at_s) as fresh:
-        with contextlib.suppress(JournalError), JournalReader(kept) as damaged:
-            for key, value in damaged.settings().items():
-                fresh.set_setting(key, value)
-        with contextlib.suppress(JournalError), JournalReader(kept) as damaged:
-            for cook in damaged.roster():
-                recorded, bad = _readable(damaged, cook)
-                fresh.merge(cook, recorded)
-                cooks, events, unreadable = (
-                    cooks + 1,
-                    events + len(recorded) - bad,
-                    unreadable + bad,
-                )
-    return Rescued(kept, cooks, events, unreadable)
+    part = path.with_name(f"{path.stem}-part{path.suffix}")
+    with _explained(path):
+        kept = copy_aside(path, "damaged")
+        remove(part)
+        carried = _carry_over(kept, part, at_s)
+        part.replace(_rescued(path))
+        sync_folder(path.parent)
+    finish(path)
+    return carried
+
+
+def finish(path: Path) -> None:
+    """Let a rescued journal that is whole take the place of the damaged one, if one waits.
+    Raises `JournalError`."""
+    rescued = _rescued(path)
+    if not rescued.exists():
+        return
+    with _explained(path):
+        for log in ("-shm", "-wal"):  # the old one's must never be taken for the new one's
+            Path(f"{path}{log}").unlink(missing_ok=True)
+        sync_folder(path.parent)
+        rescued.replace(path)
+        sync_folder(path.parent)
+
+
+@contextlib.contextmanager
+def _explained(path: Path) -> Iterator[None]:
+    try:
+        yield
+    except OSError as error:
+        raise JournalError(
+            f"the journal at {path} is damaged and cannot be rescued ({reason(error)}): "
+            "free space there; it was left as it is"
+        ) from error
+
+
+def _rescued(path: Path) -> Path:
+    return path.with_name(f"{path.stem}-rescued{path.suffix}")
+
+
+def _carry_over(kept: Path, part: Path, at_s: float | None) -> Rescued:
+    """Write what can be read of the damaged journal to `part`, a single synced file."""
+    settings: dict[str, Any] = {}
+    readable: list[tuple[CookInfo, list[Recorded], int]] = []
+    with contextlib.suppress(JournalError), JournalReader(kept) as damaged:
+        settings = damaged.settings()
+    with contextlib.suppress(JournalError), JournalReader(kept) as damaged:
+        for cook in damaged.roster():
+            recorded, bad = _readable(damaged, cook)
+            readable.append((cook, recorded, bad))
+    with Journal(part, at_s=at_s) as fresh:  # what cannot be written is not passed over
+        for key, value in settings.items():
+            fresh.set_setting(key, value)
+        for cook, recorded, _ in readable:
+            fresh.merge(cook, recorded)
+    if Path(f"{part}-wal").exists():  # closing could not move the log into the file
+        raise OSError(errno.EIO, f"{part.name} could not be written whole")
+    Path(f"{part}.lock").unlink(missing_ok=True)
+    unreadable = sum(bad for *_, bad in readable)
+    events = sum(len(recorded) for _, recorded, _ in readable) - unreadable
+    return Rescued(kept, len(readable), events, unreadable)
 
 
 def copy_aside(path: Path, why: str) -> Path:
-    """A synced copy of a journal and its log under the first free name; the new path."""
-    number = 1
-    while (kept := path.with_name(f"{path.stem}-{why}-{number}{path.suffix}")).exists():
-        number += 1
+    """A synced copy of a journal and its log under the first free name; the new path.
+
+    A name is free where no log lies either: one left by a copy that was cut off would be
+    read as the log of this one.
+    """
+    names = (path.with_name(f"{path.stem}-{why}-{n}{path.suffix}") for n in itertools.count(1))
+    kept = next(one for one in names if not (one.exists() or Path(f"{one}-wal").exists()))
     for part in ("-wal", ""):
         with contextlib.suppress(FileNotFoundError), Path(f"{path}{part}").open("rb") as source:
             target = os.open(f"{kept}{part}", os.O_WRONLY | os.O_CREAT | os.O_EXCL, 0o600)
@@ -106,6 +160,7 @@ def copy_aside(path: Path, why: str) -> Path:
                 shutil.copyfileobj(source, file)
                 file.flush()
                 os.fsync(file.fileno())
+    sync_folder(path.parent)
     return kept
 
 

@@ -76,6 +76,7 @@ class ResilientJournal:
         Raises `HeldError`, `NewerJournalError` or `JournalError` (cannot be opened).
         """
         rescued = None
+        rescue.finish(path)
         try:
             main = _readable(path, at_s, vfs)
         except DamagedJournalError:

@@ -32,10 +32,23 @@ def replacing(path: Path, *, sync: bool = True) -> Iterator[BinaryIO]:
         if not is_replaceable(path):  # it became something else meanwhile
             raise OSError(errno.EEXIST, NOT_PLAIN)
         Path(name).replace(path)
+        if sync:
+            sync_folder(path.parent)
     except BaseException:
         with contextlib.suppress(OSError):
             Path(name).unlink()
         raise
+
+
+def sync_folder(folder: Path) -> None:
+    """What was made, renamed and removed in a folder is on disk when this returns, where
+    the system can say so of a folder."""
+    with contextlib.suppress(OSError):  # Windows opens no folder, and needs no such sync
+        handle = os.open(folder, os.O_RDONLY)
+        try:
+            os.fsync(handle)
+        finally:
+            os.close(handle)
 
 
 def write_whole(path: Path, data: bytes, *, sync: bool = True) -> None:

@@ -1,5 +1,7 @@
 """Damage is found and located; what can be read is carried over, and nothing is thrown away."""
 
+import errno
+import os
 import random
 import stat
 from pathlib import Path
@@ -11,7 +13,7 @@ from assistant.cook import events as ev
 from assistant.cook.commands import Said
 from assistant.cook.events import Recorded
 from assistant.journal import rescue
-from assistant.journal.errors import DamagedJournalError, JournalError
+from assistant.journal.errors import DamagedJournalError, JournalError, WriteError
 from assistant.journal.reader import JournalReader
 from assistant.journal.resilient import ResilientJournal
 from assistant.journal.store import Journal
@@ -159,3 +161,39 @@ def test_a_copy_aside_holds_what_is_only_in_the_log_and_is_for_its_owner_only(
         assert stat.S_IMODE(one.stat().st_mode) == 0o600
     with JournalReader(kept) as reader:
         assert len(reader.events(cook)) == 2
+
+
+def test_a_rescue_that_the_disk_does_not_take_leaves_the_damaged_journal(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Full while the events are carried over, and later not: nothing was passed over."""
+    path = tmp_path / "journal.db"
+    cook, before = filled(path)
+    meddle(path, "UPDATE events SET slots = '{}' WHERE seq = 17")
+    with monkeypatch.context() as full:
+
+        def merge(*_: object) -> int:
+            raise WriteError("the disk is full")
+
+        full.setattr(Journal, "merge", merge)
+        with ResilientJournal.open(path, at_s=BEGAN_S) as journal, pytest.raises(JournalError):
+            journal.resume(cook)
+    with ResilientJournal.open(path, at_s=BEGAN_S) as journal:
+        resumed = journal.resume(cook)
+    assert [a == b for a, b in zip(resumed, before, strict=True)].count(False) == 1
+
+
+def test_a_folder_that_takes_no_copy_is_told_in_one_line(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    path = tmp_path / "journal.db"
+    filled(path)
+    meddle(path, "UPDATE events SET slots = '{}' WHERE seq = 17")
+
+    def full(*_: object) -> None:
+        raise OSError(errno.ENOSPC, "No space left on device")
+
+    monkeypatch.setattr(os, "fsync", full)
+    with pytest.raises(JournalError, match=r"cannot be rescued \(No space left on device\)"):
+        rescue.rescue(path)
+    assert rescue.findings(path)[0].startswith("cook family dinner: event 17")

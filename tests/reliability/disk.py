@@ -4,7 +4,8 @@ A file's bytes are safe once it was synced. Of the steps since then any may have
 reached the disk, in any order, and a write may have reached it in part, by
 sectors of 512 bytes. A new file is safe to be there once it was synced; a
 deleted one may come back until the folder is synced, which SQLite does with the
-first sync of each new log (seen once in a system-call trace; no test repeats it).
+first sync of each new log (seen once in a system-call trace; no test repeats it), or
+until somebody else syncs it. The same holds of a renamed one.
 """
 
 import hashlib
@@ -12,19 +13,32 @@ import random
 from collections.abc import Iterator, Sequence
 from pathlib import Path
 
-from tests.reliability.storage import Create, Delete, Mark, Step, Sync, Truncate, Write
+from tests.reliability.storage import (
+    Create,
+    Delete,
+    Mark,
+    Rename,
+    Step,
+    Sync,
+    SyncFolder,
+    Truncate,
+    Write,
+)
 
 SECTOR = 512
-Change = Create | Write | Truncate | Delete
+Change = Create | Write | Truncate | Delete | Rename
 Image = dict[str, bytes]  # file name -> content
 
 
-def images(steps: Sequence[Step], *, chance: random.Random) -> Iterator[tuple[int, str, Image]]:
+def images(
+    steps: Sequence[Step], *, chance: random.Random, before: Image | None = None
+) -> Iterator[tuple[int, str, Image]]:
     """Every crash point with its ways: (facts acknowledged by then, how, image).
 
-    The same image comes up only once for the same number of facts.
+    `before` is safe on the disk from the start. The same image comes up only once for the
+    same number of facts.
     """
-    disk = _Disk({})
+    disk = _Disk({name: bytearray(content) for name, content in (before or {}).items()})
     facts, seen = 0, set()
     for number, step in enumerate(steps, 1):
         if isinstance(step, Mark):
@@ -63,18 +77,24 @@ class _Disk:
     def take(self, step: Step) -> None:
         if isinstance(step, Mark):
             return
+        if isinstance(step, SyncFolder):
+            self._keep([one for one in self.pending if _names(one)])
+            return
         if isinstance(step, Sync):
             is_new = step.file in self._new_logs
             self._new_logs.discard(step.file)
             kept = [
                 one for one in self.pending if one.file == step.file or (is_new and _names(one))
             ]
-            self.safe = _after(self.safe, kept)
-            self.pending = [one for one in self.pending if one not in kept]
+            self._keep(kept)
             return
         self.pending.append(step)
         if isinstance(step, Create) and step.file.endswith(("-wal", "-journal")):
             self._new_logs.add(step.file)
+
+    def _keep(self, kept: list[Change]) -> None:
+        self.safe = _after(self.safe, kept)
+        self.pending = [one for one in self.pending if one not in kept]
 
 
 def _image(files: dict[str, bytearray]) -> Image:
@@ -82,7 +102,7 @@ def _image(files: dict[str, bytearray]) -> Image:
 
 
 def _names(change: Change) -> bool:
-    return isinstance(change, Create | Delete)
+    return isinstance(change, Create | Delete | Rename)
 
 
 def lay_out(image: Image, folder: Path) -> None:
@@ -136,6 +156,9 @@ def _after(safe: dict[str, bytearray], steps: Sequence[Change]) -> dict[str, byt
                     files[file] = bytearray(files[file][:size]).ljust(size, b"\0")
             case Delete(file):
                 files.pop(file, None)
+            case Rename(file, to):
+                if file in files:
+                    files[to] = files.pop(file)
     return files
 
 

@@ -45,13 +45,26 @@ class Delete:
 
 
 @dataclass(frozen=True, slots=True)
+class Rename:
+    """What stood at `to` is gone."""
+
+    file: str
+    to: str
+
+
+@dataclass(frozen=True, slots=True)
+class SyncFolder:
+    """What was created, renamed and deleted is safe."""
+
+
+@dataclass(frozen=True, slots=True)
 class Mark:
     """So many facts have been acknowledged by now."""
 
     facts: int
 
 
-Step = Create | Write | Truncate | Sync | Delete | Mark
+Step = Create | Write | Truncate | Sync | Delete | Rename | SyncFolder | Mark
 
 
 class Recorder(apsw.VFS):

@@ -2,7 +2,7 @@
 
 import pytest
 
-from tests.reliability import crash_images, faults, mutants
+from tests.reliability import crash_images, faults, mutants, rescues
 
 
 def test_no_power_cut_loses_an_acknowledged_fact() -> None:
@@ -19,6 +19,12 @@ def test_a_skipped_commit_is_caught() -> None:
 def test_a_sync_that_is_turned_off_is_caught() -> None:
     with mutants.sync_off():
         assert crash_images.run(first_only=True).lost
+
+
+def test_no_power_cut_of_a_rescue_loses_what_could_be_read() -> None:
+    outcome = rescues.run()
+    assert outcome.lost == ()
+    assert outcome.images > 300
 
 
 @pytest.mark.slow
