@@ -56,7 +56,7 @@ def test_the_test_lock_holds_the_very_versions_the_program_runs_with() -> None:
 
 
 ONLY_FOR_TRAINING = {"torch", "onnxruntime"}
-"""Installed by whoever fits the second listener anew (tests/fitting/README.md)."""
+"""Installed by whoever fits the recogniser anew (tests/fitting/README.md)."""
 
 
 def imported(folder: str) -> set[str]:

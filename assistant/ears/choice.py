@@ -1,8 +1,8 @@
 """The choice: which command was meant, and whether to take it, stress it, ask or refuse.
 
 Every candidate is a meaning: a command, or bare words where there are no commands.
-Its evidence is what the first listener heard on the plain and the cleaned sound, the
-second listener's score of the very words, and how plausible the cook makes it now.
+Its evidence is the recogniser's score of the very words, and how plausible the cook makes
+it now.
 """
 
 import math
@@ -12,26 +12,14 @@ from dataclasses import dataclass
 import numpy as np
 
 from assistant.cook.commands import Command
-from assistant.ears.engine import CLEANED
 from assistant.ears.evidence import OTHER_WORDS, Evidence, Meaning, other_words
-from assistant.ears.heard import Heard, Outcome, Prior
+from assistant.ears.heard import Heard, Outcome, Prior, Sentence
 from assistant.ears.opposites import are_opposite
-from assistant.ears.weights import (
-    COSTS,
-    JUDGE_ALONE,
-    LIMITS,
-    WITH_JUDGE,
-    WITHOUT_JUDGE,
-    Costs,
-    Limits,
-    Weights,
-)
-from assistant.ears.whisper.guided import Sentence
+from assistant.ears.weights import COSTS, LIMITS, WEIGHTS, Costs, Limits, Weights
 
 UNCLEAR = "it was not clear enough"
 """Why something that was probably meant as a command is refused."""
 _MOST_LEAD = 10.0
-_NOT_JUDGED = -6.0
 _DRAW = 2
 _MARGINS_S, _LETTER_S = 0.5, 0.09
 """Silence kept around an utterance; how long a letter lasts in unhurried speech."""
@@ -44,7 +32,7 @@ _ANSWERS = {"number": -6.0, "choose": -6.0, "item_skip": -3.0, "item_back": -3.0
 
 _ANSWER_FLOOR, _SENSE_FLOOR = -3.0, -9.0
 """Log plausibility below which an answer is taken for the end of a longer sentence, and
-any command for a surprise: neither is believed on one listener's word."""
+any command for a surprise: neither is believed at once."""
 
 _BARE_ACCEPT = 0.05
 """Words without commands are printed unless it is this unlikely that they were meant."""
@@ -58,13 +46,11 @@ _HARMLESS = frozenset({
 
 @dataclass(frozen=True, slots=True)
 class Candidate:
-    """One meaning and the evidence for it. `judged` is the second listener's score of
-    `words`, `heard_by` the first listener's fronts that gave this meaning."""
+    """One meaning: its command (None where there are only words), its best wording, and how
+    plausible the cook makes it."""
 
-    words: str
     command: Command | None
-    judged: Sentence | None
-    heard_by: frozenset[str]
+    said: Sentence
     prior: float = 0.0
 
 
@@ -81,56 +67,36 @@ def changes_record(command: Command | None) -> bool:
 def gather(
     evidence: Evidence, meaning: Meaning | None, prior: Prior = resting_prior
 ) -> list[Candidate]:
-    """Candidates from everything heard, one a meaning, each in its best words. With
+    """Candidates from everything found, one a meaning, each in its best words. With
     `meaning`, words that mean no command are dropped."""
-    scores = {sentence.words: sentence for sentence in (*evidence.free, *evidence.judged)}
-    heard: dict[str, set[str]] = {}
-    for hypothesis in evidence.hypotheses:
-        heard.setdefault(hypothesis.words, set()).add(hypothesis.engine)
-    meant: dict[Command | str, list[str]] = {}
-    for words in {**scores, **heard}:
+    scores = {sentence.words: sentence for sentence in (*evidence.free, *evidence.sentences)}
+    meant: dict[Command | str, list[Sentence]] = {}
+    for words, sentence in scores.items():
         command = meaning(words) if meaning else None
         if command is not None or meaning is None:
-            meant.setdefault(words if command is None else command, []).append(words)
+            meant.setdefault(words if command is None else command, []).append(sentence)
     found = []
     for key, spoken in meant.items():
-        best = max(spoken, key=lambda w: scores[w].score if w in scores else -math.inf)
         command = None if isinstance(key, str) else key
         plausible = max(_PRIOR_FLOOR, prior(command)) if command else 0.0
-        by = frozenset(engine for words in spoken for engine in heard.get(words, ()))
-        found.append(Candidate(best, command, scores.get(best), by, plausible))
+        found.append(Candidate(command, max(spoken, key=lambda s: s.score), plausible))
     return found
 
 
 def logit(candidate: Candidate, weights: Weights) -> float:
     """How well one candidate explains what was heard, times its prior, as a logarithm."""
-    total = candidate.prior
-    for engine in candidate.heard_by:
-        if engine.endswith(CLEANED):
-            total += weights.cleaned
-        else:
-            total += weights.vosk if engine == "vosk" else weights.plain
-    if candidate.judged is not None:
-        judged = candidate.judged
-        total += weights.judged * (judged.score + weights.a_token * judged.tokens)
-    elif weights.judged:
-        total -= 20.0  # the second listener found it not even worth a score
-    return total
+    said = candidate.said
+    return candidate.prior + weights.score * (said.score + weights.a_token * said.tokens)
 
 
 @dataclass(frozen=True, slots=True)
 class Signs:
     """What tells how far to trust the best candidate. `lead`: log-odds over all others.
-    `mean`: the second listener's score a token,
-    short sentences drawn towards nought. `support`: how many of the first
-    listener's fronts gave it, less those that gave something else. `ratio`: its
-    log-likelihood per frame against a loop of phones. `spare_s`: sound left over by so
-    few words, as when a command is only the opening of a long sentence."""
+    `mean`: the score a token, short sentences drawn towards nought. `spare_s`: sound left
+    over by so few words, as when a command is only the opening of a long sentence."""
 
     lead: float
     mean: float
-    support: float
-    ratio: float
     spare_s: float
 
 
@@ -139,13 +105,10 @@ def signs(ranked: Sequence[tuple[float, Candidate]], evidence: Evidence) -> Sign
     score, best = ranked[0]
     rest = [other for other, _ in ranked[1:]]
     lead = score - float(np.logaddexp.reduce(rest)) if rest else _MOST_LEAD
-    judged = best.judged
-    spare_s = evidence.audio_s - _MARGINS_S - _LETTER_S * len(best.words)
+    spare_s = evidence.audio_s - _MARGINS_S - _LETTER_S * len(best.said.words)
     return Signs(
         lead=min(_MOST_LEAD, lead),
-        mean=_NOT_JUDGED if judged is None else judged.score / (judged.tokens + _DRAW),
-        support=float(2 * len(best.heard_by) - len(evidence.hypotheses)),
-        ratio=0.0 if evidence.ratio is None else float(np.clip(evidence.ratio, -4.0, 1.0)),
+        mean=best.said.score / (best.said.tokens + _DRAW),
         spare_s=min(3.0, max(0.0, spare_s)),
     )
 
@@ -153,54 +116,24 @@ def signs(ranked: Sequence[tuple[float, Candidate]], evidence: Evidence) -> Sign
 def chance_right(found: Signs, weights: Weights) -> float:
     """The chance that the best candidate is what was said: that it was among the
     candidates at all, times that it is the right one of them."""
-    listed = _sigmoid(
-        weights.listed_bias
-        + weights.listed_mean * found.mean
-        + weights.listed_support * found.support
-    )
-    return listed * _sigmoid(weights.lead * found.lead)
+    return _sigmoid(weights.listed) * _sigmoid(weights.lead * found.lead)
 
 
 def chance_meant(found: Signs, weights: Weights, *, expected: bool = False) -> float:
     """The chance, from its signs, that the sound was a command at all; `expected` when it
     was addressed, or answers a question just asked."""
     return _sigmoid(
-        weights.meant_bias
-        + weights.meant_expected * expected
-        + weights.meant_mean * found.mean
-        + weights.meant_support * found.support
-        + weights.meant_ratio * found.ratio
-        + weights.meant_spare * found.spare_s
+        weights.meant_bias + weights.meant_expected * expected + weights.meant_mean * found.mean
     )
 
 
 def ranking(
-    evidence: Evidence, meaning: Meaning | None, prior: Prior, weights: Weights
+    evidence: Evidence, meaning: Meaning | None, prior: Prior, weights: Weights | None = None
 ) -> list[tuple[float, Candidate]]:
-    """Candidates with their logits, best first."""
+    """Candidates with their logits, best first. `weights`: the recogniser's unless given."""
+    weights = weights or WEIGHTS[evidence.engine]
     candidates = gather(evidence, meaning, prior)
     return sorted(((logit(c, weights), c) for c in candidates), key=lambda pair: -pair[0])
-
-
-def weights_for(evidence: Evidence) -> Weights:
-    """The weights fitted to evidence of this kind."""
-    if not evidence.judged:
-        return WITHOUT_JUDGE
-    return JUDGE_ALONE if evidence.asked == "not" else WITH_JUDGE
-
-
-def is_enough(evidence: Evidence, meaning: Meaning | None, prior: Prior = resting_prior) -> bool:
-    """Whether asking the first listener further could hardly change the choice."""
-    best = max(evidence.judged, key=lambda sentence: sentence.mean, default=None)
-    if best is None or evidence.asked == "closely":
-        return evidence.asked == "closely"
-    if meaning is not None and other_words(evidence, meaning) is not None:
-        return True
-    if evidence.asked == "once":
-        same = any(h.words == best.words for h in evidence.hypotheses)
-        return same and best.mean > LIMITS.clear_mean
-    is_hopeless = meaning is not None and best.mean < LIMITS.hopeless_mean
-    return is_hopeless or is_sure(evidence, meaning, prior)
 
 
 def is_sure(
@@ -209,11 +142,11 @@ def is_sure(
     prior: Prior = resting_prior,
     limits: Limits = LIMITS,
 ) -> bool:
-    """Whether the second listener alone leaves no doubt of a command that makes sense now.
-    Signs are taken with the weights the limits were found with; grammars without commands
-    have none."""
-    ranked = ranking(evidence, meaning, prior, WITH_JUDGE) if meaning else []
-    if not ranked or ranked[0][1].judged is None:
+    """Whether Whisper leaves no doubt of a command that makes sense now. Vosk, and grammars
+    without commands, have no such limits."""
+    is_whisper = evidence.engine == "whisper"
+    ranked = ranking(evidence, meaning, prior) if meaning and is_whisper else []
+    if not ranked:
         return False
     best, found = ranked[0][1], signs(ranked, evidence)
     is_answer = best.command is not None and best.command.NAME in _ANSWERS
@@ -235,19 +168,19 @@ def choose(
     limits: Limits = LIMITS,
 ) -> Heard:
     """The outcome of least expected cost. Without `meaning`, words only. `expected` tells
-    of words whether something like them had to come. `weights`: those fitted to such
-    evidence unless given. Nothing heard is refused."""
-    weights = weights or weights_for(evidence)
+    of words whether something like them had to come. `weights`: the recogniser's unless
+    given. Nothing heard is refused."""
+    weights = weights or WEIGHTS[evidence.engine]
     ranked = ranking(evidence, meaning, prior, weights)
     if not ranked:
         return Heard("", None, 0.0, "refuse", reason="nothing heard that could be a command")
     best, found = ranked[0][1], signs(ranked, evidence)
     if meaning is not None and (words := other_words(evidence, meaning)) is not None:
         return Heard(words, None, 0.0, "refuse", reason=OTHER_WORDS)
-    if evidence.asked == "not" and is_sure(evidence, meaning, prior, limits):
+    if is_sure(evidence, meaning, prior, limits):
         meant = right = limits.chance
     else:
-        meant = chance_meant(found, weights, expected=expected(best.words))
+        meant = chance_meant(found, weights, expected=expected(best.said.words))
         right = chance_right(found, weights)
     rivals = [c.command for _, c in ranked[1:3] if c.command is not None]
     worse = costs.opposite if _is_against_opposite(ranked) else 1.0
@@ -281,13 +214,13 @@ def _cheapest(
     confidence = meant * right
     if outcome == "refuse":
         reason = "it did not sound like a command" if meant < 0.5 else UNCLEAR
-        return Heard(best.words, best.command, confidence, "refuse", reason=reason)
+        return Heard(best.said.words, best.command, confidence, "refuse", reason=reason)
     if outcome == "ask":
         assert best.command is not None
         options = (best.command, *rivals[:1])
-        return Heard(best.words, best.command, confidence, "ask", options)
+        return Heard(best.said.words, best.command, confidence, "ask", options)
     taken: Outcome = "accept" if outcome == "accept" else "stress"
-    return Heard(best.words, best.command, confidence, taken)
+    return Heard(best.said.words, best.command, confidence, taken)
 
 
 def _sigmoid(x: float) -> float:

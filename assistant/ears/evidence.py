@@ -1,18 +1,13 @@
-"""What the listeners made of one utterance, and whether a command would bend it."""
+"""What the recogniser made of one utterance, and whether a command would bend it."""
 
 import math
 from collections.abc import Callable
 from dataclasses import dataclass
-from typing import Literal
 
 from assistant.cook.commands import Command
-from assistant.ears.heard import Hypothesis
-from assistant.ears.whisper.guided import Sentence
+from assistant.ears.heard import EngineName, Sentence
 
 Meaning = Callable[[str], Command | None]
-Asked = Literal["not", "once", "closely"]
-"""Of the first listener: not at all, for the plain sound, for the cleaned sound as well."""
-
 
 OTHER_WORDS = "it was said in words that mean no command"
 """Why something that no command explains is refused."""
@@ -23,28 +18,21 @@ and this still be what was said (`python -m tests.benchmarks.hearing_free`)."""
 
 @dataclass(frozen=True, slots=True)
 class Evidence:
-    """What the listeners made of one utterance: the first one's hypotheses, the second
-    one's scored sentences (none where it does not take part). `asked`: how far the first
-    listener was asked; one that was not asked has not heard nothing."""
+    """What the recogniser made of one utterance: sentences of the grammar, best first, then
+    their sound-alikes; and `free`, what it writes in any words, best first, where no sentence
+    of the grammar explains the sound well."""
 
-    hypotheses: tuple[Hypothesis, ...]
-    judged: tuple[Sentence, ...]
+    sentences: tuple[Sentence, ...] = ()
+    free: tuple[Sentence, ...] = ()
+    engine: EngineName = "whisper"
     audio_s: float = 0.0
     compute_s: float = 0.0
-    asked: Asked = "closely"
-    free: tuple[Sentence, ...] = ()
-    """What the second listener wrote in any words, best first, where it was asked."""
-
-    @property
-    def ratio(self) -> float | None:
-        """Log-likelihood per frame against a loop of phones, where it is known."""
-        return next((h.ratio for h in self.hypotheses if h.ratio is not None), None)
 
 
 def other_words(evidence: Evidence, meaning: Meaning) -> str | None:
     """The wording that explains the sound, where that means no command and all that do would
     have to bend it: a closed grammar turns what it does not know into what it does."""
-    scored = (*evidence.free, *evidence.judged)
+    scored = (*evidence.free, *evidence.sentences)
     known = [one.score for one in scored if meaning(one.words) is not None]
     best = max(evidence.free, key=lambda one: one.score, default=None)
     is_bent = best is not None and best.score > max(known, default=-math.inf) + BENT

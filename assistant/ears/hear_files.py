@@ -7,9 +7,9 @@ from pathlib import Path
 from typing import Any
 
 from assistant.cook.commands import Command
-from assistant.ears.ears import Ears, EngineName
+from assistant.ears.ears import Ears
 from assistant.ears.endpointer import spoken_span
-from assistant.ears.heard import Heard
+from assistant.ears.heard import EngineName, Heard
 from assistant.grammar.grammar import Names
 from assistant.sound.files import SoundError, read_sound
 from assistant.sound.samples import RATE_HZ, Samples
@@ -17,35 +17,41 @@ from assistant.sound.samples import RATE_HZ, Samples
 NOBODY = "nobody speaks in it"
 
 
-def hear_files(
-    paths: Iterable[Path], *, names: Names | None = None, grammar: str | None = None,
-    engine: EngineName | None = None, judge: bool | None = None, address_required: bool = False,
-    notice: Callable[[str], None] = lambda _line: None,
-) -> Iterator[dict[str, Any]]:  # fmt: skip
-    """One line for each recording, in order; see the command-line contract for its keys.
-
-    `grammar` is JSGF text: then words only, no commands. A recording that cannot be read
-    gives a line whose "error" says why. Raises EarsError (ears.py) or GrammarError
-    (network.py) before the first line.
-    """
-    asked = Names() if names is None and grammar is None else names
-    ears = Ears(None if grammar else asked, jsgf=grammar, engine=engine, judge=judge, notice=notice)
-    return _lines(ears, paths, address_required=address_required)
-
-
-def _lines(
-    ears: Ears, paths: Iterable[Path], *, address_required: bool
+def lines_of(
+    ears: Ears, paths: Iterable[Path], lines: Callable[[Path, Samples], Iterable[dict[str, Any]]]
 ) -> Iterator[dict[str, Any]]:
+    """The `lines` of every recording in order; for one that cannot be read a line whose
+    "error" says why. The ears are closed afterwards."""
     try:
         for path in paths:
             try:
                 samples = read_sound(path)
             except SoundError as error:
-                yield unreadable(path, error)
-                continue
-            yield line(path, hear_recording(ears, samples, address_required=address_required))
+                refused = Heard("", None, 0.0, "refuse", reason=str(error))
+                yield {**line(path, refused), "error": str(error)}
+            else:
+                yield from lines(path, samples)
     finally:
         ears.close()
+
+
+def hear_files(
+    paths: Iterable[Path], *, names: Names | None = None, grammar: str | None = None,
+    engine: EngineName | None = None, address_required: bool = False,
+    notice: Callable[[str], None] = lambda _line: None,
+) -> Iterator[dict[str, Any]]:  # fmt: skip
+    """One line for each recording, in order; see the command-line contract for its keys.
+
+    `grammar` is JSGF text: then words only, no commands. Raises EarsError (ears.py) or
+    GrammarError (network.py) before the first line.
+    """
+    asked = Names() if names is None and grammar is None else names
+    ears = Ears(None if grammar else asked, jsgf=grammar, engine=engine, notice=notice)
+
+    def one(path: Path, samples: Samples) -> tuple[dict[str, Any], ...]:
+        return (line(path, hear_recording(ears, samples, address_required=address_required)),)
+
+    return lines_of(ears, paths, one)
 
 
 def hear_recording(ears: Ears, samples: Samples, *, address_required: bool = False) -> Heard:
@@ -59,11 +65,6 @@ def hear_recording(ears: Ears, samples: Samples, *, address_required: bool = Fal
     )
     compute_s = time.perf_counter() - began
     return dataclasses.replace(heard, audio_s=len(samples) / RATE_HZ, compute_s=compute_s)
-
-
-def unreadable(path: Path, error: SoundError) -> dict[str, Any]:
-    """The JSON line of a recording that cannot be read."""
-    return {**line(path, Heard("", None, 0.0, "refuse", reason=str(error))), "error": str(error)}
 
 
 def line(path: Path, heard: Heard) -> dict[str, Any]:

@@ -1,4 +1,4 @@
-"""What the ears hand on: utterances, hypotheses and the choice between them."""
+"""What the ears hand on: sentences found in a sound, and the choice between them."""
 
 from dataclasses import dataclass
 from typing import Literal, Protocol
@@ -6,18 +6,22 @@ from typing import Literal, Protocol
 from assistant.cook.commands import Command
 
 Outcome = Literal["accept", "stress", "ask", "refuse"]
+EngineName = Literal["whisper", "vosk"]
 
 
 @dataclass(frozen=True, slots=True)
-class Hypothesis:
-    """Words one engine found. `score` is a log-likelihood, comparable only
-    within one engine; `ratio` is the log-likelihood ratio per frame against a
-    phone loop, None where the engine has none."""
+class Sentence:
+    """Words a recogniser found, their log-probability, and how many pieces (tokens, the end
+    of the sentence among them) it is the sum over. Comparable within one recogniser only."""
 
     words: str
     score: float
-    engine: str
-    ratio: float | None = None
+    tokens: int
+
+    @property
+    def mean(self) -> float:
+        """Log-probability per token."""
+        return self.score / self.tokens
 
 
 @dataclass(frozen=True, slots=True)

@@ -3,7 +3,7 @@
 import json
 import random
 import re
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable
 from dataclasses import dataclass
 from functools import lru_cache
 from importlib import resources
@@ -75,14 +75,9 @@ def is_sayable(name: str) -> bool:
 @lru_cache(maxsize=1)
 def source() -> Grammar:
     """The grammar file, read; nothing filled in."""
-    return jsgf.read(_file("cook.gram"))
-
-
-def _file(name: str) -> str:
-    packed = resources.files("assistant") / "_data" / "grammars" / name
-    if packed.is_file():
-        return packed.read_text(encoding="utf-8")
-    return (Path(__file__).parents[2] / "grammars" / name).read_text(encoding="utf-8")
+    packed = resources.files("assistant") / "_data" / "grammars" / "cook.gram"
+    place = packed if packed.is_file() else Path(__file__).parents[2] / "grammars" / "cook.gram"
+    return jsgf.read(place.read_text(encoding="utf-8"))
 
 
 @lru_cache(maxsize=1)
@@ -97,13 +92,6 @@ def timer_names() -> frozenset[str]:
         for item in way.items
         if isinstance(item, Tag)
     )
-
-
-@lru_cache(maxsize=1)
-def pronunciations() -> Mapping[str, str]:
-    """Phones (ARPAbet without stress) of the words the CMU dictionary lacks."""
-    pairs = (line.split(maxsplit=1) for line in _file("cook.dict").splitlines())
-    return {word: phones.strip() for word, phones in pairs}
 
 
 def command_names() -> tuple[str, ...]:

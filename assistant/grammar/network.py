@@ -1,7 +1,7 @@
 """A grammar as a network of words: what may be said next, from where.
 
 The network is free of empty steps and deterministic, so a sentence has one path
-through it: the second listener's search walks it, and any list of words can be
+through it: Whisper's search walks it, and any list of words can be
 tried against it. Rules that call themselves are refused: a command is finite.
 """
 

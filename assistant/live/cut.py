@@ -11,13 +11,12 @@ from typing import Any
 
 import numpy as np
 
-from assistant.ears.ears import Ears, EngineName
-from assistant.ears.hear_files import line, unreadable
-from assistant.ears.heard import Heard
+from assistant.ears.ears import Ears
+from assistant.ears.hear_files import line, lines_of
+from assistant.ears.heard import EngineName, Heard
 from assistant.grammar.grammar import Names
 from assistant.live.outlook import outlook_of
 from assistant.live.utterance import CHUNK, CHUNK_S, Outlook, Pauses, Utterance
-from assistant.sound.files import SoundError, read_sound
 from assistant.sound.microphone_level import Level, amplified, heard_block
 from assistant.sound.samples import RATE_HZ, Samples
 from assistant.sound.speech_chance import speech_chance
@@ -75,31 +74,18 @@ def _piece(
 
 def hear_cut(
     paths: Iterable[Path], names: Names, *, engine: EngineName | None = None,
-    judge: bool | None = None, address_required: bool = False,
-    notice: Callable[[str], None] = lambda _line: None,
+    address_required: bool = False, notice: Callable[[str], None] = lambda _line: None,
 ) -> Iterator[dict[str, Any]]:  # fmt: skip
     """One line for each utterance of each recording, as `hear_files` gives for a whole one,
-    with `start_s` and `end_s`. A recording that cannot be read gives its one error line.
-    Raises EarsError (ears.py) before the first line."""
-    ears = Ears(names, engine=engine, judge=judge, notice=notice)
-    try:
-        for path in paths:
-            try:
-                samples = read_sound(path)
-            except SoundError as error:
-                yield unreadable(path, error)
-                continue
-            yield from _lines(ears, names, path, samples, address_required=address_required)
-    finally:
-        ears.close()
+    with `start_s` and `end_s`. Raises EarsError (ears.py) before the first line."""
+    ears = Ears(names, engine=engine, notice=notice)
 
-
-def _lines(
-    ears: Ears, names: Names, path: Path, samples: Samples, *, address_required: bool
-) -> Iterator[dict[str, Any]]:
     def hear(said: Samples) -> Heard:
         return ears.hear(said, address_required=address_required)
 
-    for piece in pieces(samples, hear, lambda heard: outlook_of(heard, names)):
-        times = {"start_s": round(piece.start_s, 3), "end_s": round(piece.end_s, 3)}
-        yield {**line(path, piece.heard), **times}
+    def cut(path: Path, samples: Samples) -> Iterator[dict[str, Any]]:
+        for piece in pieces(samples, hear, lambda heard: outlook_of(heard, names)):
+            times = {"start_s": round(piece.start_s, 3), "end_s": round(piece.end_s, 3)}
+            yield {**line(path, piece.heard), **times}
+
+    return lines_of(ears, paths, cut)

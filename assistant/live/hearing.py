@@ -5,7 +5,7 @@ from collections.abc import Callable
 
 from assistant.cook.commands import Scale
 from assistant.cook.state import MOST_BIRDS, Cook
-from assistant.ears.ears import Ears, EarsError, always
+from assistant.ears.ears import Ears, EarsError
 from assistant.ears.heard import Heard
 from assistant.grammar.grammar import Names, is_sayable, timer_names
 from assistant.live.outlook import is_meant, outlook_of
@@ -43,24 +43,10 @@ class LiveEars:
         self._names = names_of(cook)
         self._scale = scale_of(cook)
 
-    def hear(
-        self,
-        samples: Samples,
-        free: bool,  # noqa: FBT001 -- the listener's form
-        wanted: Callable[[], bool] = always,
-    ) -> Heard:
-        """One utterance; `free`: the address word is not needed. Once `wanted` says no,
-        no more time is spent on it."""
+    def hear(self, samples: Samples, free: bool) -> Heard:  # noqa: FBT001 -- the listener's form
+        """One utterance; `free`: the address word is not needed."""
         with self._lock:
-            return self._ears.hear(samples, address_required=True, free=free, wanted=wanted)
-
-    def ahead(self, samples: Samples) -> None:
-        """An utterance so far; never waits, and does nothing while something is heard."""
-        if self._lock.acquire(blocking=False):
-            try:
-                self._ears.hear_ahead(samples)
-            finally:
-                self._lock.release()
+            return self._ears.hear(samples, address_required=True, free=free)
 
     def outlook(self, heard: Heard) -> Outlook:
         """Whether more may follow."""

@@ -9,7 +9,6 @@ to be waited for anyway.
 import threading
 from collections import deque
 from dataclasses import dataclass, field
-from functools import partial
 
 import numpy as np
 
@@ -22,7 +21,6 @@ from assistant.sound.microphone_level import Level, amplified, heard_block
 from assistant.sound.samples import RATE_HZ, Samples
 
 PRESS_OPEN_S = 8.0  # how long a pressed key waits for the first word
-AHEAD_S = 0.5  # how much more must be said before the ears are given it ahead
 MOST_WAITING = 4
 
 
@@ -61,15 +59,12 @@ class Listener:
         self._rest: Samples = np.zeros(0, np.int16)
         self._speech_end_s = 0.0
         self._looks = 0
-        self._ahead_s = 0.0
         self._found: tuple[int, Heard] | None = None
         self._look: _Job | None = None
         self._finals: deque[_Job] = deque()
         self._key = _Key()
         self._free = False
         self._noticed = False
-        self._overhearing = False
-        self._cut_in = False
         self._closed = False
         self._busy = False
         self._changed = threading.Condition()
@@ -125,9 +120,7 @@ class Listener:
         loud = amplified(chunk, self.level.gain_db)
         if not self.gate.lets_through(end_s - CHUNK_S):
             self.forget()
-            self._overhear(loud)
             return
-        self._overhearing = False
         if not self._may_listen():
             self.forget()
             return
@@ -142,8 +135,6 @@ class Listener:
                 self._speech_end_s = end_s
             if change == "began":
                 self._begin()
-            elif speaking and not self._noticed:
-                self.wiring.spotter.feed(loud)
             if change == "paused":
                 self._ask_for_look()
             elif change == "resumed":
@@ -152,43 +143,26 @@ class Listener:
                 self._finish()
             else:
                 self._notice()
-            ahead = self._due_ahead()
-        if ahead is not None:
-            self.wiring.ahead(ahead)
-
-    def _due_ahead(self) -> Samples | None:
-        """The utterance so far, when that much more of it was spoken."""
-        if self._utterance.pause_s > 0 or self._utterance.length_s < self._ahead_s + AHEAD_S:
-            return None
-        self._ahead_s = self._utterance.length_s
-        return self._utterance.samples()
 
     def _begin(self) -> None:
         self._free = self._key_is_open() or self.wiring.is_free()
         self._looks = 0
-        self._ahead_s = 0.0
         self._noticed = False
         self.wiring.on_speech(self._utterance.is_speech)
-        self.wiring.spotter.begin()
-        self.wiring.spotter.feed(self._utterance.samples())
 
     def _notice(self) -> None:
-        """Tell the cook at a pause, before all is understood, when it was meant for us."""
+        """Tell the cook at a pause when it was meant for us, though more may yet follow."""
         if self._noticed or self._utterance.pause_s < self.pauses.notice_s:
             return
-        if self._free or self.wiring.spotter.found:
+        if self._free or self._is_taken():
             self._noticed = True
             self.wiring.on_noticed()
 
-    def _overhear(self, loud: Samples) -> None:
-        """While the program speaks only its address word is listened for: it stops it."""
-        if not self._overhearing:
-            self._overhearing, self._cut_in = True, False
-            self.wiring.spotter.begin()
-        self.wiring.spotter.feed(loud)
-        if self.wiring.spotter.found and not self._cut_in:
-            self._cut_in = True
-            self.wiring.on_cut_in()
+    def _is_taken(self) -> bool:
+        """Whether a look found a command in all that was said so far."""
+        found = self._found
+        is_known = found is not None and found[0] == self._utterance.version
+        return is_known and found is not None and found[1].outcome != "refuse"
 
     def _may_listen(self) -> bool:
         return not self.push_only or self._utterance.is_speech or self._key_is_open()
@@ -252,18 +226,12 @@ class Listener:
 
     def _understand(self) -> None:
         while (job := self._next_job()) is not None:
-            heard = self.wiring.hear(job.samples, job.free, partial(self._is_wanted, job))
+            heard = self.wiring.hear(job.samples, job.free)
             with self._changed:
                 if job.is_final:
                     self._report(job, heard)
                     continue
                 self._settle_look(job, heard)
-
-    def _is_wanted(self, job: _Job) -> bool:
-        """Whether the sound is still all that was said: a look is over once more follows."""
-        with self._changed:
-            current = job.version == self._utterance.version
-            return job.is_final or current or any(f.version == job.version for f in self._finals)
 
     def _settle_look(self, job: _Job, heard: Heard) -> None:
         waiting = [final for final in self._finals if final.version == job.version]

@@ -17,8 +17,6 @@ from typing import Protocol
 from zoneinfo import ZoneInfo
 
 from assistant.ears.heard import Heard
-from assistant.ears.spotter import Spotter
-from assistant.grammar.grammar import ADDRESS, pronunciations
 from assistant.live.gate import Gate
 from assistant.live.keep import KeptAudio
 from assistant.live.keys import Pedal
@@ -85,13 +83,8 @@ class BlockQueue(Protocol):
 class Hearing(Protocol):
     """The ears, as the live cook uses them."""
 
-    def hear(self, samples: Samples, free: bool, wanted: Callable[[], bool]) -> Heard:  # noqa: FBT001 -- the listener's form
-        """What was said; `free`: the address word is not needed; `wanted`: whether the
-        answer still is."""
-        ...
-
-    def ahead(self, samples: Samples) -> None:
-        """An utterance so far, while somebody still speaks; returns at once."""
+    def hear(self, samples: Samples, free: bool) -> Heard:  # noqa: FBT001 -- the listener's form
+        """What was said; `free`: the address word is not needed."""
         ...
 
     def outlook(self, heard: Heard) -> Outlook:
@@ -122,7 +115,6 @@ class Live:
             device=settings.speaker,
             latency_s=settings.output_latency_s,
         )
-        self._spotter = Spotter(ADDRESS, pronunciations().get(ADDRESS, ""))
         self.speaker = QueueSpeaker(voice, self._player, self._spoken)
         if self._kept is not None:
             surface.line(self._kept.notice())
@@ -162,7 +154,6 @@ class Live:
 
     def close(self) -> None:
         """Let the devices go."""
-        self._spotter.close()
         self.speaker.close()
 
     def _listener(self, session: Session, hearing: Hearing) -> Listener:
@@ -179,14 +170,11 @@ class Live:
         wiring = Wiring(
             vad=speech_chance(),
             hear=hearing.hear,
-            ahead=hearing.ahead,
             outlook=hearing.outlook,
             on_turn=turn_over,
             on_speech=lambda speaks: self.speaker.hold(cook_speaks=speaks),
             on_noticed=noticed,
-            on_cut_in=self.speaker.hush,
             is_free=lambda: session.state.pending is not None,
-            spotter=self._spotter,
         )
         return Listener(
             wiring, self._gate, self._settings.pauses, push_only=self._settings.push_only

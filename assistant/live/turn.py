@@ -3,7 +3,6 @@
 import time
 from collections.abc import Callable
 from dataclasses import dataclass
-from typing import Protocol
 
 from assistant.ears.heard import Heard
 from assistant.live.utterance import Outlook
@@ -25,44 +24,21 @@ class Turn:
     free: bool = False
 
 
-class AddressSpotter(Protocol):
-    """Knows early whether the address word was said (see `assistant.ears.spotter`)."""
-
-    @property
-    def found(self) -> bool:
-        """Whether it was in what was fed since `begin`."""
-        ...
-
-    def begin(self) -> None:
-        """Another utterance begins."""
-        ...
-
-    def feed(self, samples: Samples) -> None:
-        """The next samples of the utterance."""
-        ...
-
-
 @dataclass(slots=True)
 class Wiring:
     """What the listener is connected to. All are called from its threads.
 
     `vad`: probability of speech in one chunk. `hear`: understands samples; the
-    flag says that the address word is not needed, the function whether the answer is
-    still wanted. `ahead`: is given the utterance so far, now and then while somebody
-    speaks, for work that need not wait. `on_speech`: the cook began or
+    flag says that the address word is not needed. `on_speech`: the cook began or
     ended speaking. `on_noticed`: a pause after words meant for us, which may yet go
-    on; `on_cut_in`: the address word fell while the program spoke; `is_free` says
-    whether the address word is not needed now.
+    on; `is_free` says whether the address word is not needed now.
     """
 
     vad: Callable[[Samples], float]
-    hear: Callable[[Samples, bool, Callable[[], bool]], Heard]
+    hear: Callable[[Samples, bool], Heard]
     outlook: Callable[[Heard], Outlook]
     on_turn: Callable[[Turn], None]
     on_speech: Callable[[bool], None]
     on_noticed: Callable[[], None]
-    on_cut_in: Callable[[], None]
     is_free: Callable[[], bool]
-    spotter: AddressSpotter
-    ahead: Callable[[Samples], None] = lambda _samples: None
     now: Callable[[], float] = time.monotonic

@@ -15,19 +15,14 @@ from typing import Any, BinaryIO, cast
 from assistant.system import pickled
 from assistant.system.child_python import child_command
 
-_CHECK_S = 0.02
 START_S = 30.0
 """How long a child may take to load its models on a slow or busy machine."""
 ONE_THREAD = dict.fromkeys(("OMP_NUM_THREADS", "OPENBLAS_NUM_THREADS", "MKL_NUM_THREADS"), "1")
-"""Two children share two cores: each keeps to one thread of arithmetic."""
+"""The cook's program needs a core too: a child keeps to one thread of arithmetic."""
 
 
 class ChildError(Exception):
     """The child died or hung, or the object in it refused; says which."""
-
-
-class ChildLeftError(ChildError):
-    """The answer is no longer wanted; the child works on, unattended."""
 
 
 class ChildRefusedError(ChildError):
@@ -38,10 +33,7 @@ class ChildRefusedError(ChildError):
 class Child:
     """`make(*arguments)` is called in the child; its methods through `call`.
 
-    `make` must be importable by name. Calls are answered one at a time; `begin`
-    and `end` split a call in two, so that several children work side by side.
-    What was begun and is no longer wanted is left to finish unattended: answers
-    come in order, so the right one is found by counting.
+    `make` must be importable by name. Calls are answered one at a time.
     """
 
     make: Callable[..., object]
@@ -52,7 +44,6 @@ class Child:
     _in: BinaryIO | None = field(default=None, init=False)
     _out: pickled.Inbox | None = field(default=None, init=False)
     _fresh: bool = field(default=False, init=False)
-    _unwanted: int = field(default=0, init=False)
 
     def start(self) -> None:
         """Start the child without waiting for its models."""
@@ -63,7 +54,7 @@ class Child:
         self._process = process
         self._in = cast(BinaryIO, process.stdin)
         self._out = pickled.Inbox(cast(BinaryIO, process.stdout))
-        self._fresh, self._unwanted = True, 0
+        self._fresh = True
         self._send((self.make, self.arguments))
 
     @property
@@ -84,45 +75,11 @@ class Child:
             self._fresh = False
             self._receive(START_S)
 
-    def is_free(self) -> bool:
-        """Whether a call would be worked on at once. Never waits; starts a dead child."""
-        try:
-            if not self.alive:
-                self._restart()
-            while self._fresh or self._unwanted:
-                if self._out is None or not self._out.poll(0):
-                    return False
-                self._finish_waiting()
-        except (ChildError, OSError):
-            return False
-        return True
-
-    def begin(self, method: str, *arguments: object) -> None:
-        """Send a call; its answer is fetched by `end`, or left by `leave`. Waits until
-        the child is done with what was left."""
-        self.ready()
-        while self._unwanted:
-            self._finish_waiting()
-        self._send((method, arguments))
-
-    def end(self, wanted: Callable[[], bool] | None = None) -> Any:
-        """The answer to `begin`. Raises ChildError; ChildLeftError once `wanted` says no."""
-        patience_s = self.timeout_s
-        while wanted is not None and patience_s > 0 and not self.has_answer(_CHECK_S):
-            patience_s -= _CHECK_S
-            if not wanted():
-                self.leave()
-                raise ChildLeftError("the answer is no longer wanted")
-        return self._receive(max(0.0, patience_s))
-
-    def leave(self) -> None:
-        """The answer to `begin` is not wanted: it will be thrown away when it comes."""
-        self._unwanted += 1
-
     def call(self, method: str, *arguments: object) -> Any:
-        """`begin` and `end` at once."""
-        self.begin(method, *arguments)
-        return self.end()
+        """The method's answer. Raises ChildError."""
+        self.ready()
+        self._send((method, arguments))
+        return self._receive(self.timeout_s)
 
     def close(self) -> None:
         """End the child."""
@@ -133,19 +90,6 @@ class Child:
             with suppress(OSError):  # what was still to be written has nobody to read it
                 self._in.close()
         self._process = self._in = self._out = None
-
-    def _finish_waiting(self) -> None:
-        """Take the oldest answer that nobody waits for. Raises ChildError when none comes."""
-        if self._fresh:
-            self.ready()
-            return
-        self._unwanted -= 1
-        with suppress(ChildRefusedError):
-            self._receive(self.timeout_s)
-
-    def has_answer(self, within_s: float) -> bool:
-        """Whether something can be received, be it an end."""
-        return self._out is None or self._out.poll(within_s)
 
     def _restart(self) -> None:
         if self._process is not None:

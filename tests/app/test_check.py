@@ -13,7 +13,7 @@ from assistant.app import check, check_sound
 from assistant.cook.events import CookBegan
 from assistant.ears.ears import EarsError
 from assistant.ears.heard import Heard
-from assistant.ears.whisper.files import JudgeMissing
+from assistant.ears.whisper.files import ModelMissing
 from assistant.journal.store import Journal
 from assistant.sound.samples import Samples, Sound
 from assistant.voice.synth import VoiceError
@@ -114,10 +114,9 @@ def test_a_dead_child_is_no_device(child: Callable[[str], None]) -> None:
 
 
 class DeafEars:
-    """Ears of the test: what they hear, whether a second listener is there."""
+    """Ears of the test: what they hear."""
 
-    engine_name = "sphinx"
-    has_judge = True
+    engine_name = "whisper"
     words = check_sound.SPOKEN
 
     def __init__(self, *_: object, **__: object) -> None:
@@ -164,11 +163,11 @@ def test_ears_that_do_not_start_are_broken(spoken: None, monkeypatch: pytest.Mon
     assert (found.state, found.detail) == ("broken", "the recogniser's process died")
 
 
-def test_a_changed_model_costs_the_second_listener_only(
+def test_a_changed_model_is_told_of_with_its_mend(
     spoken: None, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     def changed(_: Path) -> None:
-        raise JudgeMissing("the second listener's model has changed")
+        raise ModelMissing("Whisper's model has changed")
 
     monkeypatch.setattr(check_sound, "check_model", changed)
     found = check.check_recogniser()

@@ -38,7 +38,7 @@ NATURAL = (
 ROBOTIC = ("en-us", "en-us+f3", "en-gb", "en-gb-scotland+m3")
 
 NEVER_FITTED = ("rms", "awb", "kal16", "festival-kal", "en-us+f3", "en-gb-scotland+m3")
-"""Voices the second listener's training never heard; it was fitted on the others.
+"""Voices the recogniser's training never heard; it was fitted on the others.
 (kal16 and festival-kal are the same speaker.)"""
 
 _FESTIVAL = {

@@ -2,15 +2,15 @@
 
 Every corpus is seeded and made by this command; what was heard is kept in the corpus
 folder (see corpus.py), so that a second run only decides again. Figures in brackets are
-95 % intervals (Wilson), bounds of rates are exact Poisson ones. "plain" is the baseline:
-PocketSphinx with the closed grammar and the recommended settings, no second listener, no
-noise suppression, no refusal. A corpus in noise goes through these noises in turn:
+95 % intervals (Wilson), bounds of rates are exact Poisson ones. "plain" is the baseline: the
+same Whisper model as it came, held to the grammar, its best sentence taken. A
+corpus in noise goes through these noises in turn:
 kitchen (recorded), babble of six, wind, grill, passing traffic, children at play, music,
 one person talking behind the cook, pink.
 
 Silent wrong: a command that was not said is accepted without a question; silent wrong
 number: it is a reading with a number or a bird that was not said. Hours of talk are
-measured by hearing_talk.py, what helped by hearing_parts.py.
+measured by hearing_talk.py.
 """
 
 import argparse
@@ -104,10 +104,10 @@ def command_corpora(
 
 
 def voices_table(ears: Ears, heard: dict[str, list[Tried]]) -> None:
-    """The same utterances, voices the second listener was fitted on apart from others."""
+    """The same utterances, voices the recogniser was fitted on apart from others."""
     columns = ("n", "exact", "exact after at most one ask-back", "silent wrong, any")
     table(
-        "The same utterances by voices (percent): those the second listener was fitted on | others",
+        "The same utterances by voices (percent): those the recogniser was fitted on | others",
         "voices and noise", *columns, *(f"others: {name}" for name in columns),
     )  # fmt: skip
     for label, part in heard.items():
@@ -192,7 +192,7 @@ def talk_row(ears: Ears, heard: list[Tried], label: str, *, address: bool) -> No
     row(label, len(heard), f"{60 * tally.hours:.1f}", tally.cells())
 
 
-def word_tables(n: int, *, full: bool, judge: bool | None, only_kept: bool) -> None:
+def word_tables(n: int, *, full: bool, only_kept: bool) -> None:
     """Drink orders and digits by other people's grammars."""
     table(
         "Words by a grammar of others (percent)", "corpus", "n", "exact", "wrong", "refused",
@@ -200,13 +200,12 @@ def word_tables(n: int, *, full: bool, judge: bool | None, only_kept: bool) -> N
     )  # fmt: skip
     for path, corpora_of in ((DRINKS, order_corpora), (DIGITS, digit_corpora)):
         text = path.read_text()
-        ears = Ears(jsgf=text, engine="whisper", judge=judge)
-        tag = path.stem if judge is None else f"{path.stem} without judge"
-        bench = Bench(ears, Baseline.for_grammar(text, path.stem), tag, only_kept)
+        ears = Ears(jsgf=text, engine="whisper")
+        bench = Bench(ears, Baseline(path.stem, jsgf=text), path.stem, only_kept)
         for label, items in corpora_of(n, full=full):
             part = bench.tried(items)
             row(label, len(part), *words_cells(ears, part))
-        ears.close()
+        bench.close()
 
 
 def order_corpora(n: int, *, full: bool) -> list[tuple[str, list[Item]]]:
@@ -239,27 +238,23 @@ def main() -> None:
     size = parser.add_mutually_exclusive_group()
     size.add_argument("--fast", action="store_true", help="under five minutes; the default")
     size.add_argument("--full", action="store_true", help="every corpus, noise and level")
-    parser.add_argument("--no-judge", action="store_true", help="PocketSphinx alone")
     parser.add_argument("--count", type=int, help="utterances in a corpus; 100 when full")
     parser.add_argument("--only", choices=("cook", "words", "cost"), help="part of the tables")
     parser.add_argument("--kept", action="store_true", help="only what was heard before")
     asked = parser.parse_args()
     n = asked.count or (FULL_COUNT if asked.full else FAST_COUNT)
     levels = FULL_LEVELS if asked.full else FAST_LEVELS
-    judge = False if asked.no_judge else None
     heard: list[Tried] = []
-    ears: Ears | None = None
     if asked.only in (None, "cook"):
-        tag = "cook" if judge is None else "cook without judge"
-        ears = Ears(TONIGHT, engine="whisper", judge=judge)
-        bench = Bench(ears, Baseline.for_cook(TONIGHT), tag, asked.kept)
+        ears = Ears(TONIGHT, engine="whisper")
+        bench = Bench(ears, Baseline("cook", TONIGHT), "cook", asked.kept)
         heard = command_tables(bench, n, levels, full=asked.full)
         talk_table(bench, n, full=asked.full)
-        ears.close()
+        bench.close()
     if asked.only in (None, "words"):
-        word_tables(n, full=asked.full, judge=judge, only_kept=asked.kept)
+        word_tables(n, full=asked.full, only_kept=asked.kept)
     if not asked.kept:
-        print_cost(heard, ears, judge=judge, full=asked.full)
+        print_cost(heard, full=asked.full)
 
 
 if __name__ == "__main__":

@@ -1,15 +1,12 @@
 """What the ears make of benchmark sound, kept so that decisions can be tried again.
 
-An item is one utterance with its truth. The ears stop asking as soon as a choice could
-hardly gain from more; here they are made to go to the end, and what was known at every
-stage is kept in the corpus folder. A decision then stops where the ears would have
-stopped, so that weights, limits and priors can change without listening anew.
+An item is one utterance with its truth. What was heard is kept in the corpus folder, so
+that weights, limits and priors can change without listening anew.
 """
 
 import hashlib
 import os
 import pickle
-import time
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass, replace
 from functools import partial
@@ -24,8 +21,8 @@ from assistant.sound.samples import Samples
 from tests.benchmarks.corpus import FOLDER
 from tests.benchmarks.hearing_baseline import Baseline
 
-VERSION = 8
-"""Raise it when the listeners change: kept evidence is then computed anew."""
+VERSION = 9
+"""Raise it when the recogniser changes: kept evidence is then computed anew."""
 
 
 @dataclass(frozen=True)
@@ -43,24 +40,15 @@ class Item:
 
 @dataclass(frozen=True)
 class Tried:
-    """An item and what was known of it at every stage; `plain` are the baseline's words."""
+    """An item and what was heard of it; `plain` are the baseline's words."""
 
     item: Item
-    stages: tuple[Evidence, ...]
+    evidence: Evidence
     plain: str = ""
-
-    @property
-    def evidence(self) -> Evidence:
-        """All that the listeners could make of it."""
-        return self.stages[-1]
-
-    def reached(self, ears: Ears) -> Evidence:
-        """What the ears would decide on, with the prior they have now."""
-        return next((e for e in self.stages[:-1] if ears.is_enough(e)), self.stages[-1])
 
     def decided(self, ears: Ears, *, address_required: bool = False) -> Heard:
         """The ears' choice, with the prior they have now."""
-        return ears.decide(self.reached(ears), address_required=address_required)
+        return ears.decide(self.evidence, address_required=address_required)
 
 
 @dataclass(frozen=True)
@@ -71,6 +59,11 @@ class Bench:
     baseline: Baseline
     tag: str
     only_kept: bool = False
+
+    def close(self) -> None:
+        """End what listened."""
+        self.ears.close()
+        self.baseline.close()
 
     def tried(self, items: Iterable[Item]) -> list[Tried]:
         """Every item heard by both."""
@@ -87,21 +80,12 @@ def tried(
     `only_kept`, items never listened to are left out."""
     for item in items:
         if not only_kept or _path(item.key, tag).is_file():
-            hear = partial(_stages, ears, item)
+            hear = partial(_listened, ears, item)
             yield Tried(item, kept_evidence(item.key, tag, hear))
 
 
-def _stages(ears: Ears, item: Item) -> tuple[Evidence, ...]:
-    """What is known after each listener and each look, with the seconds spent by then."""
-    samples, stages = utterance(item), list[Evidence]()
-    began = time.perf_counter()
-
-    def note(evidence: Evidence) -> bool:
-        stages.append(replace(evidence, compute_s=time.perf_counter() - began))
-        return False
-
-    last = ears.listen(samples, note)
-    return (*(stage for stage in stages if stage.asked != last.asked), last)
+def _listened(ears: Ears, item: Item) -> Evidence:
+    return ears.listen(utterance(item))
 
 
 def utterance(item: Item) -> Samples:
@@ -115,9 +99,7 @@ def _plain(baseline: Baseline, item: Item) -> str:
     return baseline.words(item.key, utterance(item)) if kept is None else kept
 
 
-def kept_evidence(
-    key: str, tag: str, hear: Callable[[], tuple[Evidence, ...]]
-) -> tuple[Evidence, ...]:
+def kept_evidence(key: str, tag: str, hear: Callable[[], Evidence]) -> Evidence:
     """What `hear` gives, called once a key and tag."""
     path = _path(key, tag)
     if not path.is_file():
@@ -126,7 +108,7 @@ def kept_evidence(
         part.write_bytes(pickle.dumps(hear()))
         part.replace(path)
     kept = pickle.loads(path.read_bytes())  # noqa: S301 -- written by this very module
-    assert isinstance(kept, tuple)
+    assert isinstance(kept, Evidence)
     return kept
 
 

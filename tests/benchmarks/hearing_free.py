@@ -95,7 +95,7 @@ def counted(ears: Ears, said: list[Item]) -> Counted:
 
 def likeliest(evidence: Evidence) -> str:
     """The wording that explains the sound best."""
-    scored = (*evidence.free, *evidence.judged)
+    scored = (*evidence.free, *evidence.sentences)
     return max(scored, key=lambda one: one.score).words if scored else ""
 
 

@@ -1,7 +1,7 @@
 """Speech fed to the live listener at the pace of the clock: how soon it decides.
 
-The listener, its voice-activity model, its spotter and both recognisers run as in a live
-cook, without the sound card: blocks arrive when they would from a microphone.
+The listener, its voice-activity model and the recogniser run as in a live cook,
+without the sound card: blocks arrive when they would from a microphone.
 """
 
 import sys
@@ -16,8 +16,6 @@ from assistant.cook.events import CookBegan, Recorded
 from assistant.cook.fold import fold
 from assistant.cook.state import Cook
 from assistant.ears.ears import Ears
-from assistant.ears.spotter import Spotter
-from assistant.grammar.grammar import ADDRESS, pronunciations
 from assistant.live.gate import Gate
 from assistant.live.hearing import LiveEars
 from assistant.live.listener import Listener
@@ -60,10 +58,10 @@ class Room:
 
 
 @contextmanager
-def room(judge: bool | None = None, kind: type[Ears] = Ears) -> Iterator[Room]:
+def room() -> Iterator[Room]:
     """A room whose listener is free of the address word, as after a question."""
     cook = fold([Recorded(1, 0.0, CookBegan(birds=TONIGHT.birds))], Cook())
-    ears = LiveEars(kind(TONIGHT, engine="whisper", judge=judge), cook, _say_aside)
+    ears = LiveEars(Ears(TONIGHT, engine="whisper"), cook, _say_aside)
     turns: list[Turn] = []
     with listening(ears, turns, free=True) as listener:
         yield Room(listener, turns)
@@ -75,19 +73,15 @@ def listening(
 ) -> Iterator[Listener]:
     """The listener of a live cook with nothing but `ears` behind it; `turns` grows. All is
     closed afterwards, the ears too."""
-    spotter = Spotter(ADDRESS, pronunciations().get(ADDRESS, ""))
     vad = speech_chance()
     wiring = Wiring(
         vad=vad,
         hear=ears.hear,
-        ahead=ears.ahead,
         outlook=ears.outlook,
         on_turn=turns.append,
         on_speech=lambda _: None,
         on_noticed=lambda: None,
-        on_cut_in=lambda: None,
         is_free=lambda: free,
-        spotter=spotter,
         now=now,
     )
     listener = Listener(wiring, Gate())
@@ -95,7 +89,6 @@ def listening(
         yield listener
     finally:
         listener.close()
-        spotter.close()
         ears.close()
 
 

@@ -9,12 +9,11 @@ import argparse
 from dataclasses import replace
 from functools import partial
 
-from assistant.ears.choice import choose, is_sure
+from assistant.ears.choice import choose
 from assistant.ears.ears import Ears
-from assistant.ears.evidence import Evidence
 from assistant.ears.heard import Heard
 from assistant.ears.opposites import are_opposite
-from assistant.ears.weights import COSTS, LIMITS, Costs, Limits
+from assistant.ears.weights import COSTS, LIMITS
 from tests.benchmarks.corpora import TEST, in_noise, number_pairs
 from tests.benchmarks.corpus import NEVER_FITTED, say, voices
 from tests.benchmarks.corpus_commands import TONIGHT
@@ -39,12 +38,6 @@ def items(ears: Ears, count: int) -> list[Item]:
     return [*short, *pairs[:count]]
 
 
-def decided(ears: Ears, stages: tuple[Evidence, ...], costs: Costs, limits: Limits) -> Heard:
-    """The choice from the second listener alone where that is sure, else from all."""
-    at_once = is_sure(stages[0], ears.meaning, limits=limits)
-    return choose(stages[0 if at_once else -1], ears.meaning, costs=costs, limits=limits)
-
-
 def main() -> None:
     """Print the table."""
     parser = argparse.ArgumentParser(description=__doc__)
@@ -59,7 +52,8 @@ def main() -> None:
         for label, (costs, limits) in (("alike", ALIKE), ("by kind", (COSTS, LIMITS))):
             row = dict.fromkeys(("right", "ask", "refuse", "opposite", "other"), 0)
             for one in heard:
-                row[_what(decided(ears, one.stages, costs, limits), one.item)] += 1
+                found = choose(one.evidence, ears.meaning, costs=costs, limits=limits)
+                row[_what(found, one.item)] += 1
             cells = " | ".join(f"{100 * n / len(heard):.1f}" for n in row.values())
             print(f"| {level} dB | {len(heard)} | {label} | {cells} |", flush=True)
     ears.close()

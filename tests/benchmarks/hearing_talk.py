@@ -7,8 +7,8 @@ folder: a run that was stopped goes on where it was, and a second run only decid
 `--minutes` ends a run after the track in work; whatever was heard by then is printed.
 
 After an ask-back the next utterance needs no address word, as in a live cook. The
-baseline is plain PocketSphinx, which takes what it hears; with the address word it takes
-what opens with that. It hears every fifth track.
+baseline (hearing_baseline.py) takes what it hears; with the address word it takes what opens
+with that. It hears every fifth track.
 """
 
 import argparse
@@ -104,9 +104,7 @@ class Table:
     def _hear(self, track: Track, *, address: bool) -> Hear:
         def hear(span: slice, free: bool) -> Heard:
             key = f"{track.key} {span.start}-{span.stop}"
-            (evidence,) = kept_evidence(
-                key, "talk", lambda: (self.ears.listen(track.sound()[span]),)
-            )
+            evidence = kept_evidence(key, "talk", lambda: self.ears.listen(track.sound()[span]))
             return self.ears.decide(evidence, address_required=address, free=free)
 
         return hear
@@ -187,7 +185,7 @@ def main() -> None:
                     Track(number, snr_db).voice_chances()
         return
     ears = Ears(TONIGHT, engine="whisper")
-    print_levels(sit(Table(ears, Baseline.for_cook(TONIGHT)), numbers, until_s))
+    print_levels(sit(Table(ears, Baseline("cook", TONIGHT)), numbers, until_s))
     ears.close()
 
 

@@ -1,16 +1,13 @@
-"""How the hearing benchmark counts, cuts talk and leaves parts out."""
+"""How the hearing benchmark counts and cuts talk."""
 
 import numpy as np
 import pytest
 from numpy.typing import NDArray
 
-from assistant.ears.evidence import Evidence
-from assistant.ears.heard import Heard, Hypothesis, Outcome
-from assistant.ears.whisper.guided import Sentence
+from assistant.ears.heard import Heard, Outcome
 from assistant.grammar.parse import parse
 from assistant.live.utterance import CHUNK_S
 from assistant.sound.samples import RATE_HZ
-from tests.benchmarks import hearing_parts
 from tests.benchmarks.corpus_commands import TONIGHT
 from tests.benchmarks.hearing_talk import utterances
 from tests.benchmarks.hearing_tally import Tally, is_wrong_number, most_per_hour, rate
@@ -93,34 +90,3 @@ def test_after_an_ask_back_the_next_utterance_needs_no_address() -> None:
     """As in a live cook, where a question is open then."""
     _, frees = cut(TWO_PHRASES, "ask")
     assert frees == [False, True]
-
-
-def evidence() -> Evidence:
-    """Both listeners on "one thirteen", its sound-alike scored after the search."""
-    said, alike = "bird two reads one thirteen", "bird two reads one thirty"
-    return Evidence(
-        (
-            Hypothesis(said, -900.0, "sphinx", -0.5),
-            Hypothesis(said, -910.0, "sphinx cleaned"),
-        ),
-        (Sentence(said, -2.0, 6), Sentence("undo", -9.0, 2), Sentence(alike, -11.0, 6)),
-    )
-
-
-def test_parts_are_left_out_one_by_one() -> None:
-    """Each part takes away its own evidence and nothing else."""
-    whole = evidence()
-    assert [h.engine for h in hearing_parts.cleaned(whole).hypotheses] == ["sphinx"]
-    assert hearing_parts.ratio(whole).ratio is None
-    assert hearing_parts.judge(whole).judged == ()
-    assert hearing_parts.judge(whole).hypotheses == whole.hypotheses
-    assert [s.words for s in hearing_parts.sound_alikes(whole).judged] == [
-        "bird two reads one thirteen",
-        "undo",
-    ]
-
-
-def test_every_configuration_leaves_out_something_else() -> None:
-    """The table has no two rows that mean the same."""
-    rows = hearing_parts.configurations()
-    assert len({(frozenset(c.without), c.prior, c.tag) for c in rows}) == len(rows)

@@ -1,29 +1,25 @@
-"""Listeners whose answers a test writes into the sound itself.
-
-The first sample says what the second listener makes of it, the second sample how the
-first listener behaves, the third which bird it hears.
-"""
+"""Recognisers whose answers a test writes into the sound itself: the first sample says what
+is made of it, or what becomes of the process."""
 
 import os
 import time
+from pathlib import Path
 
 import numpy as np
 
-from assistant.ears.engine import CLEANED
-from assistant.ears.heard import Hypothesis
-from assistant.ears.whisper.guided import Sentence
+from assistant.ears.evidence import Evidence
+from assistant.ears.heard import Sentence
 from assistant.sound.samples import Samples
 
-SURE, TORN, TALK = 1, 2, 3
-QUICK, SLOW, HANGING, DYING = 1, 2, 3, 4
-SLOW_S = 0.5
+SURE, TORN, TALK, DYING, DYING_ONCE, HANGING = range(1, 7)
 THIRTY, THIRTEEN = "bird two reads one thirty", "bird two reads one thirteen"
+_MEANS = {SURE: (-0.05, -4.0), TORN: (-0.30, -0.31), TALK: (-5.5, -6.0), DYING_ONCE: (-0.05, -4.0)}
 
 
-def sound(judge: int, engine: int, bird: int = 2) -> Samples:
-    """1.7 seconds for the scripted listeners."""
+def sound(kind: int) -> Samples:
+    """1.7 seconds for a scripted recogniser."""
     samples = np.zeros(27_000, np.int16)
-    samples[:3] = judge, engine, bird
+    samples[0] = kind
     return samples
 
 
@@ -32,49 +28,31 @@ def _sentence(words: str, mean: float) -> Sentence:
     return Sentence(words, mean * tokens, tokens)
 
 
-class ScriptedJudge:
-    """Sure of thirty, torn between thirty and thirteen, or finding nothing natural."""
+class Scripted:
+    """Sure of thirty, torn between thirty and thirteen, or finding nothing natural; dying of a
+    sound every time or once, or hanging."""
 
-    def __init__(self, *_grammar: object) -> None:
+    def __init__(self, *_grammar: object, **_how: object) -> None:
         pass
 
-    def listen(self, samples: Samples) -> list[Sentence]:
-        other = {SURE: -4.0, TORN: -0.31, TALK: -6.0}[int(samples[0])]
-        first = {SURE: -0.05, TORN: -0.30, TALK: -5.5}[int(samples[0])]
-        return [_sentence(THIRTY, first), _sentence(THIRTEEN, other)]
+    def set_grammar(self, grammar: object) -> None:
+        if "zhoug" in grammar.names:  # type: ignore[attr-defined]
+            raise ValueError("zhoug cannot be listened for")
 
-    def score(self, sentences: list[str]) -> list[Sentence]:
-        return [_sentence(words, -4.0) for words in sentences]
+    def recognise(self, samples: Samples) -> Evidence:
+        kind = int(samples[0])
+        died = Path(os.environ["TURNSPIT_SCRIPTED"])
+        if kind == DYING or (kind == DYING_ONCE and not died.exists()):
+            died.touch()
+            os._exit(1)
+        if kind == HANGING:
+            time.sleep(60.0)
+        first, other = _MEANS[kind]
+        return Evidence((_sentence(THIRTY, first), _sentence(THIRTEEN, other)))
 
 
-class UnmakeableJudge:
+class Unmakeable:
     """Its model's file is damaged."""
 
-    def __init__(self, *_grammar: object) -> None:
+    def __init__(self, *_grammar: object, **_how: object) -> None:
         raise ValueError("the file is damaged; install it again")
-
-
-class ScriptedEngine:
-    """Hears thirteen of some bird on every front; quickly, slowly, never, or to death."""
-
-    def __init__(self, *_grammar: object) -> None:
-        pass
-
-    def hear_ahead(self, samples: Samples) -> None:
-        time.sleep(60.0 if int(samples[1]) == HANGING else 0.0)
-
-    def recognise(self, samples: Samples) -> tuple[Hypothesis, ...]:
-        how = int(samples[1])
-        if how == DYING:
-            os._exit(1)
-        time.sleep({QUICK: 0.0, SLOW: SLOW_S, HANGING: 60.0}[how])
-        bird = ("one", "two", "three")[int(samples[2]) - 1]
-        return (Hypothesis(f"bird {bird} reads one thirteen", -900.0, "sphinx"),)
-
-    def look_closer(
-        self, samples: Samples, found: tuple[Hypothesis, ...]
-    ) -> tuple[Hypothesis, ...]:
-        rated = tuple(Hypothesis(h.words, h.score, h.engine, 0.4) for h in found)
-        return rated + tuple(
-            Hypothesis(h.words, h.score, f"{h.engine} {CLEANED}", None) for h in found
-        )

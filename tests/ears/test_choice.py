@@ -7,13 +7,12 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from assistant.cook.commands import BirdReading, Command
-from assistant.ears.choice import choose, gather, is_enough, resting_prior
+from assistant.ears.choice import choose, gather, is_sure, resting_prior
 from assistant.ears.evidence import OTHER_WORDS, Evidence
-from assistant.ears.heard import Hypothesis
+from assistant.ears.heard import Sentence
 from assistant.ears.neighbours import neighbours
 from assistant.ears.opposites import are_opposite
 from assistant.ears.weights import Costs
-from assistant.ears.whisper.guided import Sentence
 from assistant.grammar.grammar import Names, fitted
 from assistant.grammar.network import network_of
 from assistant.grammar.parse import NotUnderstood, parse
@@ -34,10 +33,9 @@ def sentence(words: str, mean: float) -> Sentence:
     return Sentence(words, mean * tokens, tokens)
 
 
-def heard_by_all(words: str, mean: float = -0.2) -> Evidence:
-    engines = ("sphinx", "sphinx cleaned")
-    found = tuple(Hypothesis(words, -900.0, engine, 0.4) for engine in engines)
-    return Evidence(found, (sentence(words, mean),))
+def only(words: str, mean: float = -0.2) -> Evidence:
+    """Nothing else comes near."""
+    return Evidence((sentence(words, mean),))
 
 
 def expecting(temperature_f: float) -> "object":
@@ -52,35 +50,34 @@ def expecting(temperature_f: float) -> "object":
 
 
 @pytest.mark.parametrize("words", [THIRTY, "how long for bird two", "grill is three seventy"])
-def test_what_all_ears_agree_on_is_taken(words: str) -> None:
-    heard = choose(heard_by_all(words), meaning)
+def test_what_nothing_comes_near_is_taken(words: str) -> None:
+    heard = choose(only(words), meaning)
     assert heard.outcome in ("accept", "stress")
     assert heard.command == meaning(words)
 
 
 def test_nothing_heard_is_refused() -> None:
-    heard = choose(Evidence((), ()), meaning)
+    heard = choose(Evidence(), meaning)
     assert (heard.outcome, heard.command) == ("refuse", None)
 
 
 def test_words_that_mean_nothing_are_dropped() -> None:
-    assert gather(heard_by_all("bird one bird one"), meaning) == []
+    assert gather(only("bird one bird one"), meaning) == []
 
 
 def test_speech_that_sounds_like_no_command_is_refused() -> None:
-    far = Evidence((Hypothesis("lid on", -900.0, "sphinx", -3.5),), (sentence("lid on", -5.0),))
-    assert choose(far, meaning).outcome == "refuse"
+    assert choose(only("lid on", -5.0), meaning).outcome == "refuse"
 
 
 def test_a_toss_up_between_two_numbers_is_asked_back_with_both() -> None:
-    torn = Evidence((), (sentence(THIRTEEN, -0.30), sentence(THIRTY, -0.32)), asked="not")
+    torn = Evidence((sentence(THIRTEEN, -0.30), sentence(THIRTY, -0.32)))
     heard = choose(torn, meaning)
     assert heard.outcome == "ask"
     assert set(heard.alternatives) == {meaning(THIRTY), meaning(THIRTEEN)}
 
 
 def test_what_the_cook_expects_settles_a_toss_up_either_way() -> None:
-    torn = Evidence((), (sentence(THIRTEEN, -0.30), sentence(THIRTY, -0.30)))
+    torn = Evidence((sentence(THIRTEEN, -0.30), sentence(THIRTY, -0.30)))
     for expected in (113, 130):
         best = choose(torn, meaning, expecting(expected)).command
         assert isinstance(best, BirdReading)
@@ -89,8 +86,7 @@ def test_what_the_cook_expects_settles_a_toss_up_either_way() -> None:
 
 def test_the_prior_does_not_talk_the_cook_out_of_a_clear_surprise() -> None:
     """Forty degrees away, and impossible by the prior: still the number that was said."""
-    judged = (sentence(THIRTY, -0.2), sentence(THIRTEEN, -2.5))
-    clear = replace(heard_by_all(THIRTY), judged=judged)
+    clear = Evidence((sentence(THIRTY, -0.2), sentence(THIRTEEN, -2.5)))
     for prior in (expecting(90), expecting(113), lambda c: -1e9 * (c == meaning(THIRTY))):
         assert choose(clear, meaning, prior).command == meaning(THIRTY)
 
@@ -98,13 +94,13 @@ def test_the_prior_does_not_talk_the_cook_out_of_a_clear_surprise() -> None:
 def test_more_evidence_is_asked_of_what_changes_the_record() -> None:
     """The same doubtful evidence answers a question that it would not record by."""
     order = ["accept", "stress", "ask", "refuse"]
-    asking = choose(heard_by_all("how is the fire", -2.2), meaning)
-    recording = choose(heard_by_all("added some wood now"[:15], -2.2), meaning)
+    asking = choose(only("how is the fire", -2.2), meaning)
+    recording = choose(only("added some wood now"[:15], -2.2), meaning)
     assert order.index(asking.outcome) <= order.index(recording.outcome)
 
 
 def test_without_commands_only_words_are_given() -> None:
-    heard = choose(heard_by_all("a large latte with milk"), None)
+    heard = choose(only("a large latte with milk"), None)
     assert (heard.words, heard.command, heard.outcome) == (
         "a large latte with milk",
         None,
@@ -115,7 +111,7 @@ def test_without_commands_only_words_are_given() -> None:
 @given(st.floats(-4, 0), st.floats(-4, 0), st.sampled_from([THIRTY, "lid on", "undo"]))
 def test_a_better_score_never_lowers_the_confidence(a: float, b: float, words: str) -> None:
     low, high = sorted((a, b))
-    worse, better = (choose(heard_by_all(words, m), meaning).confidence for m in (low, high))
+    worse, better = (choose(only(words, m), meaning).confidence for m in (low, high))
     assert better >= worse - 1e-9
     assert 0.0 <= worse <= 1.0
 
@@ -152,54 +148,45 @@ def test_sound_alikes_are_sentences_and_differ(words: str) -> None:
     assert all(ACCEPTS(other) for other in found)
 
 
-def judged_only(
-    words: str, mean: float, rival: str = "lid on", rival_mean: float = -4.0
-) -> Evidence:
-    return Evidence((), (sentence(words, mean), sentence(rival, rival_mean)), asked="not")
+def against(words: str, mean: float, rival: str = "lid on", rival_mean: float = -4.0) -> Evidence:
+    return Evidence((sentence(words, mean), sentence(rival, rival_mean)))
 
 
-def test_the_second_listener_alone_is_believed_where_nothing_comes_near() -> None:
-    assert is_enough(judged_only(THIRTY, -0.2), meaning)
-    heard = choose(judged_only(THIRTY, -0.2), meaning)
+def test_a_sentence_is_believed_at_once_where_nothing_comes_near() -> None:
+    assert is_sure(against(THIRTY, -0.2), meaning)
+    heard = choose(against(THIRTY, -0.2), meaning)
     assert (heard.outcome, heard.command) == ("accept", meaning(THIRTY))
 
 
 @pytest.mark.parametrize(
     "doubtful",
     [
-        judged_only(THIRTY, -0.9),
-        judged_only(THIRTY, -0.2, THIRTEEN, -0.3),
-        replace(judged_only("lid on", -0.2, THIRTY), audio_s=4.0),
+        against(THIRTY, -0.9),
+        against(THIRTY, -0.2, THIRTEEN, -0.3),
+        replace(against("lid on", -0.2, THIRTY), audio_s=4.0),
     ],
     ids=["it sounds unnatural", "a sound-alike is near", "more was said than the words"],
 )
-def test_where_there_is_doubt_the_first_listener_is_asked(doubtful: Evidence) -> None:
-    assert not is_enough(doubtful, meaning)
+def test_where_there_is_doubt_nothing_is_believed_at_once(doubtful: Evidence) -> None:
+    assert not is_sure(doubtful, meaning)
 
 
 def test_a_bare_number_is_believed_at_once_only_as_an_answer() -> None:
     """Its beginning may have been lost in noise: "grill is three seventy"."""
-    bare = judged_only("three seventy", -0.2)
-    assert not is_enough(bare, meaning)
-    assert is_enough(bare, meaning, lambda _command: -1.8)
+    bare = against("three seventy", -0.2)
+    assert not is_sure(bare, meaning)
+    assert is_sure(bare, meaning, lambda _command: -1.8)
 
 
-def test_a_surprise_is_not_believed_on_one_listeners_word() -> None:
-    assert not is_enough(judged_only(THIRTY, -0.2), meaning, lambda c: -12.0 * (c is not None))
+def test_a_surprise_is_not_believed_at_once() -> None:
+    assert not is_sure(against(THIRTY, -0.2), meaning, lambda c: -12.0 * (c is not None))
 
 
-def test_speech_unlike_any_command_is_not_looked_at_twice() -> None:
-    assert is_enough(judged_only("lid on", -5.0, THIRTY, -6.0), meaning)
-    assert choose(judged_only("lid on", -5.0, THIRTY, -6.0), meaning).outcome == "refuse"
-
-
-def test_a_first_listener_that_was_not_asked_is_not_one_that_heard_nothing() -> None:
-    """The same scores: silence of a listener that was asked counts against the words."""
-    unasked = judged_only(THIRTY, -0.7)
-    asked = replace(
-        unasked, asked="closely", hypotheses=(Hypothesis("lid on", -9.0, "sphinx", -3),)
-    )
-    assert choose(unasked, meaning).confidence > choose(asked, meaning).confidence
+def test_vosk_is_taken_where_it_is_sure_of_its_words_and_asked_about_where_not() -> None:
+    sure, unsure = (replace(only(THIRTY, mean), engine="vosk") for mean in (-0.02, -0.7))
+    assert choose(sure, meaning).outcome in ("accept", "stress")
+    assert choose(unsure, meaning).outcome in ("ask", "refuse")
+    assert not is_sure(sure, meaning)
 
 
 def in_any_words(words: str, score: float) -> Sentence:
@@ -209,22 +196,21 @@ def in_any_words(words: str, score: float) -> Sentence:
 def test_words_no_command_explains_are_not_bent_into_one_that_does() -> None:
     """ "Got a flare up" once became "go to sleep", however sure the grammar was."""
     said = (in_any_words("got me some flames here", -0.9),)
-    bent = Evidence((), (Sentence("go to sleep", -6.0, 4),), asked="not", free=said)
+    bent = Evidence((Sentence("go to sleep", -6.0, 4),), said)
     heard = choose(bent, meaning)
     assert (heard.outcome, heard.command, heard.reason) == ("refuse", None, OTHER_WORDS)
     assert heard.words == "got me some flames here"
-    assert is_enough(bent, meaning)  # nobody else need be asked
 
 
 def test_a_command_said_in_noise_is_not_lost_to_a_wording_hardly_better() -> None:
     near = (in_any_words("bird too reads one thirsty", -1.2),)
-    command = Evidence((), (Sentence(THIRTY, -3.0, 6),), asked="not", free=near)
+    command = Evidence((Sentence(THIRTY, -3.0, 6),), near)
     assert choose(command, meaning).command == meaning(THIRTY)
 
 
 def test_what_was_written_freely_counts_where_it_means_a_command() -> None:
     said = (in_any_words(THIRTY, -0.5),)
-    evidence = Evidence((), (Sentence(THIRTEEN, -9.0, 6),), asked="not", free=said)
+    evidence = Evidence((Sentence(THIRTEEN, -9.0, 6),), said)
     assert choose(evidence, meaning).command == meaning(THIRTY)
 
 
@@ -239,7 +225,7 @@ def test_what_may_be_its_opposite_needs_a_larger_lead(words: str, opposite: str)
     assert are_opposite(one, other)
     count = len(words.split()) + 1
     judged = (Sentence(words, -0.4, count), Sentence(opposite, -2.4, count))
-    torn = Evidence((), judged, asked="not")
+    torn = Evidence(judged)
     cheap = Costs(opposite=1.0)
     assert choose(torn, meaning, lambda _c: 0.0, costs=cheap).outcome in ("accept", "stress")
     assert choose(torn, meaning, lambda _c: 0.0).outcome == "ask"

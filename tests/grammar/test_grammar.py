@@ -1,10 +1,9 @@
-"""The fitted grammar: tonight's names, what recognisers get, what the dictionary knows."""
+"""The fitted grammar: tonight's names, what recognisers get."""
 
 import json
 import random
 from pathlib import Path
 
-import pocketsphinx
 import pytest
 
 from assistant.grammar import jsgf
@@ -15,7 +14,6 @@ from assistant.grammar.grammar import (
     fitted,
     grammar_text,
     phrases,
-    pronunciations,
     random_sentence,
     strip_address,
     vocabulary,
@@ -123,19 +121,3 @@ def test_phrases_for_vosk_hold_every_word_and_are_a_json_list() -> None:
     }
     assert "" not in listed
     assert phrases(TONIGHT) == phrases(TONIGHT)
-
-
-def test_every_word_has_a_pronunciation() -> None:
-    """The recogniser's own dictionary, or the few added ones, know every word."""
-    decoder = pocketsphinx.Decoder(lm=None, loglevel="FATAL")
-    added = pronunciations()
-    unknown = {
-        word
-        for word in vocabulary(TONIGHT, address=ADDRESS)
-        if decoder.lookup_word(word) is None and word not in added
-    }
-    assert unknown == set()
-    for word, phones in added.items():
-        assert decoder.lookup_word(word) is None, f"{word} needs no help"
-        decoder.add_word(word, phones, update=True)
-    decoder.add_jsgf_string("cook", grammar_text(TONIGHT, address=ADDRESS))

@@ -37,7 +37,7 @@ def recognised_back(spoken: list[Spoken]) -> tuple[int, int]:
     if not recorded:
         return 0, 0
     choices = " | ".join(sorted({words for words, _ in recorded}))
-    ears = Ears(jsgf=f"#JSGF V1.0; grammar replies; public <reply> = {choices};", judge=False)
+    ears = Ears(jsgf=f"#JSGF V1.0; grammar replies; public <reply> = {choices};")
     rng = np.random.default_rng(3)
     try:
         right = 0

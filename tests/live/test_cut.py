@@ -58,7 +58,7 @@ def test_commands_in_a_long_recording_are_one_line_each_and_talk_is_refused(tmp_
     path = tmp_path / "evening.wav"
     said = ("juniper lid off", "my cousin lives by the lake", "juniper bird two reads one thirty")
     write_sound(path, _evening(*said, between_s=1.0))
-    lines = list(hear_cut([path], Names(2), engine="sphinx", address_required=True))
+    lines = list(hear_cut([path], Names(2), address_required=True))
     facts = [fact["command"] for line in lines for fact in line["facts"]]
     assert facts == ["lid_off", "bird_reading"]
     assert all(line["start_s"] < line["end_s"] for line in lines)

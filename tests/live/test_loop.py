@@ -1,7 +1,6 @@
 """The live loop without devices: a recording in the microphone's place, scripted ears."""
 
 import queue
-from collections.abc import Callable
 from pathlib import Path
 
 import numpy as np
@@ -50,11 +49,8 @@ class Ears:
         self.heard = heard
         self.meant = meant
 
-    def hear(self, samples: Samples, free: bool, wanted: Callable[[], bool]) -> Heard:
+    def hear(self, samples: Samples, free: bool) -> Heard:
         return self.heard
-
-    def ahead(self, samples: Samples) -> None:
-        pass
 
     def outlook(self, heard: Heard) -> Outlook:
         return "whole"

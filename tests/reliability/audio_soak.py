@@ -1,8 +1,8 @@
 """Hours of sound, as fast as the engines allow: python -m tests.reliability.audio_soak --hours 4
 
 Grill noise, wind and room noise with a command or some table talk in every half
-minute go through the live listener, its voice-activity model, its spotter and the
-real recognisers. Memory and descriptors are of all processes together.
+minute go through the live listener, its voice-activity model and the real
+recogniser. Memory and descriptors are of all processes together.
 """
 
 import argparse

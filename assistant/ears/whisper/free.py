@@ -1,7 +1,7 @@
 """What was said in any words: beam search over the words of everyday speech.
 
 The vocabulary holds the commonest pieces of words and tonight's own, in lower case, as the
-listener was fitted to write; a sentence that no grammar covers comes out as it was said.
+model was fitted to write; a sentence that no grammar covers comes out as it was said.
 """
 
 import re
@@ -10,8 +10,9 @@ from functools import cached_property
 
 import numpy as np
 
+from assistant.ears.heard import Sentence
 from assistant.ears.whisper.files import Floats
-from assistant.ears.whisper.guided import Guide, Sentence
+from assistant.ears.whisper.guided import Guide
 from assistant.ears.whisper.model import Memory
 
 BEAMS, LONGEST = 4, 48

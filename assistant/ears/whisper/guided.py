@@ -1,4 +1,4 @@
-"""The second listener held to a grammar: beam search over what may be said next.
+"""Whisper held to a grammar: beam search over what may be said next.
 
 Free decoding writes "Bird to read 86"; the same model asked only for words the
 grammar allows finds the sentence. Log-probabilities are taken over the grammar's
@@ -11,6 +11,7 @@ from functools import cached_property
 
 import numpy as np
 
+from assistant.ears.heard import Sentence
 from assistant.ears.whisper.files import Floats
 from assistant.ears.whisper.model import Memory, Past, Whisper
 from assistant.grammar.network import Network
@@ -24,20 +25,6 @@ LONGEST = 60
 PIECE_FLOOR = -1.0
 """Log-probability that a later piece of an uncommon name's spelling counts for at least:
 the model hears how a name begins, but has to guess how it is written."""
-
-
-@dataclass(frozen=True)
-class Sentence:
-    """A whole sentence of the grammar and its log-probability; `tokens` counts them."""
-
-    words: str
-    score: float
-    tokens: int
-
-    @property
-    def mean(self) -> float:
-        """Log-probability per token, the end of the sentence included."""
-        return self.score / self.tokens
 
 
 @dataclass(frozen=True)

@@ -1,1 +1,0 @@
-"""PocketSphinx, and what only it needs."""

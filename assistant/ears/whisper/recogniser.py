@@ -1,0 +1,65 @@
+"""The recogniser: Whisper tiny.en, fitted to commands in noise, held to the grammar.
+
+Lives in a child process (see child.py), one utterance at a time.
+"""
+
+from zipfile import BadZipFile
+
+from assistant.ears.evidence import BENT, Evidence
+from assistant.ears.heard import Sentence
+from assistant.ears.neighbours import neighbours
+from assistant.ears.prepared import Prepared
+from assistant.ears.whisper.files import ModelMissing, check_model, find_model
+from assistant.ears.whisper.fitting import fitting_path
+from assistant.ears.whisper.free import Free
+from assistant.ears.whisper.guided import Guide
+from assistant.ears.whisper.model import Memory, Whisper, log_mel
+from assistant.sound.samples import Samples
+
+SHORTEST = 1600
+
+
+class WhisperRecogniser:
+    """Utterances to evidence, for one grammar at a time."""
+
+    def __init__(self, grammar: Prepared, *, is_fitted: bool = True) -> None:
+        """Without `is_fitted` the model hears as it came, which is for comparing. Raises
+        ModelMissing."""
+        folder = find_model()
+        check_model(folder)
+        try:
+            self._whisper = Whisper(folder, fitting_path() if is_fitted else None)
+        except (OSError, EOFError, BadZipFile, ValueError, KeyError) as error:
+            raise ModelMissing(
+                f"Whisper cannot be loaded ({error}); install Turnspit again"
+            ) from error
+        self._is_fitted = is_fitted
+        self.set_grammar(grammar)
+
+    def set_grammar(self, grammar: Prepared) -> None:
+        """Use another grammar from the next utterance on."""
+        self._guide = Guide(self._whisper, grammar.network, grammar.names)
+        self._free = Free(self._guide)
+        self._writes = grammar.is_open and self._is_fitted
+
+    def recognise(self, samples: Samples) -> Evidence:
+        """The sentences of the grammar most likely said, best first, with the sound-alikes
+        of the best; and what it writes in any words, where those could explain the sound
+        much better."""
+        if len(samples) < SHORTEST:
+            return Evidence()
+        memory = self._whisper.encode(log_mel(samples))
+        found = self._guide.sentences(memory)
+        if not found:
+            return Evidence()
+        could_be_bent = self._writes and max(one.score for one in found) < -BENT
+        free = self._free.sentences(memory) if could_be_bent else []
+        return Evidence((*found, *self._sound_alikes(memory, found)), tuple(free))
+
+    def _sound_alikes(self, memory: Memory, found: list[Sentence]) -> list[Sentence]:
+        known = {one.words for one in found}
+        alike = neighbours(found[0].words, self._guide.network.accepts)
+        return self._guide.score(memory, [words for words in alike if words not in known])
+
+    def close(self) -> None:
+        """Nothing to release: the arrays end with the process."""
