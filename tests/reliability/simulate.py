@@ -316,9 +316,14 @@ def main() -> int:
     """Run seeds; print what happened and what failed; 1 if anything did."""
     parser = argparse.ArgumentParser(prog="python -m tests.reliability.simulate")
     parser.add_argument("--seeds", type=int, default=200, help="how many evenings")
+    parser.add_argument("--first", type=int, default=1, help="the first of them")
     parser.add_argument("--seed", type=int, help="only this one")
     options = parser.parse_args()
-    seeds = [options.seed] if options.seed is not None else range(1, options.seeds + 1)
+    seeds = (
+        [options.seed]
+        if options.seed is not None
+        else range(options.first, options.first + options.seeds)
+    )
     total: Counter[str] = Counter()
     failures = 0
     started = time.monotonic()

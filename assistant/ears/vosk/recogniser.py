@@ -15,6 +15,7 @@ from assistant.ears.heard import Sentence
 from assistant.ears.prepared import Prepared
 from assistant.ears.vosk.model_finder import check_folder
 from assistant.sound.samples import RATE_HZ, Samples
+from assistant.system import parts
 
 SHORTEST = 1600
 _UNKNOWN = ("[unk]", "<UNK>", "<unk>")
@@ -38,10 +39,9 @@ class VoskRecogniser:
     def __init__(self, grammar: Prepared, folder: Path) -> None:
         """Raises VoskUnusableError, or UnknownWordsError for words the model lacks."""
         try:
-            import vosk
-        except ImportError as error:
-            raise VoskUnusableError(f"vosk cannot be loaded ({error}): pip install vosk") from error
-
+            vosk = parts.load("vosk")
+        except parts.PartMissing as error:
+            raise VoskUnusableError(str(error)) from error
         trouble = check_folder(folder).trouble
         if trouble:
             raise VoskUnusableError(trouble)
