@@ -15,7 +15,7 @@ from rich.console import Console
 from assistant.app.rehearse import read_script, rehearse
 from assistant.app.replay import parse_moment, view_at
 from assistant.board.layout import render
-from assistant.cook.events import CookBegan
+from assistant.cook.vocabulary.events import CookBegan
 from assistant.lookback.output import lookback
 from assistant.session.log import MemoryLog
 from assistant.voice.silent import SilentSpeaker

@@ -15,9 +15,9 @@ from assistant.app.first_use import first_use, is_first_use
 from assistant.app.open_cook import opened_as_asked
 from assistant.app.settings import SettingsError
 from assistant.board.display import open_display
-from assistant.cook import events as ev
 from assistant.cook.naming import WHY, claims
-from assistant.cook.sauces import sugar_of
+from assistant.cook.rules.sauces import sugar_of
+from assistant.cook.vocabulary import events as ev
 from assistant.journal.resilient import ResilientJournal
 from assistant.sentences import all as sentences
 from assistant.session.line import Line

@@ -20,10 +20,10 @@ from pathlib import Path
 import numpy as np
 
 from assistant.app.rehearse import START_S, Step, read_script
-from assistant.cook import commands as cmd
-from assistant.cook import events as ev
-from assistant.cook.decide import last_facts
+from assistant.cook.rules.decide import last_facts
 from assistant.cook.state import Pending
+from assistant.cook.vocabulary import commands as cmd
+from assistant.cook.vocabulary import events as ev
 from assistant.ears.ears import Ears
 from assistant.ears.heard import Heard
 from assistant.grammar.grammar import Names

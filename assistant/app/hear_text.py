@@ -4,7 +4,7 @@ import dataclasses
 from collections.abc import Iterable, Iterator
 from typing import Any
 
-from assistant.cook.commands import Scale
+from assistant.cook.vocabulary.commands import Scale
 from assistant.grammar.free.context import Context
 from assistant.grammar.free.conversation import after
 from assistant.grammar.free.open_facts import Fact

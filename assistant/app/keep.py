@@ -21,8 +21,8 @@ from assistant.app.watch import running, watch
 from assistant.board.display import open_display
 from assistant.board.lines import facts
 from assistant.board.view import BoardView
-from assistant.cook.events import CookEnded, Recorded
-from assistant.cook.fold import fold
+from assistant.cook.rules.fold import fold
+from assistant.cook.vocabulary.events import CookEnded, Recorded
 from assistant.journal import learning
 from assistant.journal.errors import HeldError
 from assistant.journal.jsonl import export

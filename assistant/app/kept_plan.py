@@ -6,11 +6,11 @@ from pathlib import Path
 
 from cattrs import BaseValidationError, Converter
 
-from assistant.cook import events as ev
 from assistant.cook.kinds import KINDS
-from assistant.cook.sauces import sugar_of
+from assistant.cook.planning.whole_dinner import Dinner
+from assistant.cook.rules.sauces import sugar_of
 from assistant.cook.state import MOST_BIRDS
-from assistant.cook.whole_dinner import Dinner
+from assistant.cook.vocabulary import events as ev
 from assistant.system.files import write_whole
 from assistant.system.places import data_folder
 

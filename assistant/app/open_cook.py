@@ -5,8 +5,8 @@ from collections.abc import Sequence
 from typing import TextIO
 
 from assistant.app.settings import SettingsError
-from assistant.cook import events as ev
 from assistant.cook.clocktimes import clock_text
+from assistant.cook.vocabulary import events as ev
 from assistant.journal.resilient import ResilientJournal
 from assistant.session.opening import Opened, open_cook
 

@@ -8,13 +8,13 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from assistant.app import kept_plan
-from assistant.cook.guests import birds_for
 from assistant.cook.kinds import KINDS
 from assistant.cook.naming import WHY, claims
-from assistant.cook.plan import Grill, PlannedBird
-from assistant.cook.sauces import sugar_of
-from assistant.cook.sides import Side, Where
-from assistant.cook.whole_dinner import Dinner, Order, placed, whole_dinner
+from assistant.cook.planning.guests import birds_for
+from assistant.cook.planning.plan import Grill, PlannedBird
+from assistant.cook.planning.sides import Side, Where
+from assistant.cook.planning.whole_dinner import Dinner, Order, placed, whole_dinner
+from assistant.cook.rules.sauces import sugar_of
 from assistant.grammar.grammar import Names
 from assistant.grammar.when import serving_time
 from assistant.heat.bird.evidence import Kitchen

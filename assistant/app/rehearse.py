@@ -8,8 +8,8 @@ from datetime import datetime, timedelta
 from pathlib import Path
 from zoneinfo import ZoneInfo
 
-from assistant.cook import commands as cmd
-from assistant.cook import events as ev
+from assistant.cook.vocabulary import commands as cmd
+from assistant.cook.vocabulary import events as ev
 from assistant.ears.heard import Heard
 from assistant.grammar.free.context import Context
 from assistant.grammar.free.understand import understand

@@ -4,9 +4,9 @@ import re
 from collections.abc import Callable, Iterator, Sequence
 
 from assistant.board.view import BoardView
-from assistant.cook import events as ev
-from assistant.cook.forecasts import fire_of, forecast_of
+from assistant.cook.rules.forecasts import fire_of, forecast_of
 from assistant.cook.state import Cook
+from assistant.cook.vocabulary import events as ev
 from assistant.sentences.asking import open_question
 from assistant.session.line import Line
 from assistant.session.retold import Moment, moments

@@ -12,10 +12,10 @@ from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
 import tomlkit
 from tomlkit.exceptions import ParseError, TOMLKitError
 
-from assistant.cook.commands import Scale, Sugar
-from assistant.cook.events import CookBegan
 from assistant.cook.kinds import KINDS, kind_of
 from assistant.cook.naming import WHY, claims
+from assistant.cook.vocabulary.commands import Scale, Sugar
+from assistant.cook.vocabulary.events import CookBegan
 from assistant.heat.boiling import altitude_at, pressure_at
 from assistant.heat.degrees import fahrenheit
 from assistant.system.places import config_folder

@@ -5,7 +5,7 @@ Only what is on disk is seen. Nothing is written, so the cook that runs is not d
 
 from collections.abc import Callable, Sequence
 
-from assistant.cook.events import Recorded
+from assistant.cook.vocabulary.events import Recorded
 from assistant.journal.errors import JournalError
 from assistant.journal.learning import start_of
 from assistant.journal.reader import CookInfo, JournalReader

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from assistant.board.phrases import clean, clock, place_of
 from assistant.board.view import BoardView, Due
 from assistant.board.waiting import Weight, wait_of
-from assistant.cook.commands import BirdReading, GrillReading
+from assistant.cook.vocabulary.commands import BirdReading, GrillReading
 from assistant.sentences.leftovers import leftovers
 
 LID_PATIENCE_S = 45.0  # an open lid shorter than this is an ordinary look

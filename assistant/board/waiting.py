@@ -11,8 +11,8 @@ from assistant.board.phrases import (
     window,
 )
 from assistant.board.view import BoardView
+from assistant.cook.rules.waiting import is_at_sauce_mark, needs_no_sauce, next_mark
 from assistant.cook.state import Bird
-from assistant.cook.waiting import is_at_sauce_mark, needs_no_sauce, next_mark
 from assistant.heat.bird.evidence import Quantiles
 
 Weight = Literal["calm", "soon", "now"]

@@ -74,7 +74,7 @@ def rehearse(script: Path, as_json: bool, say_to: Path | None, keep: bool) -> No
     from assistant.app import rehearse as rehearsal
     from assistant.app import settings
     from assistant.app.keep import keep_rehearsal
-    from assistant.cook.prompts import load as prompt_load
+    from assistant.cook.rules.due import load as prompt_load
     from assistant.ears.ears import EarsError
     from assistant.session.log import MemoryLog
     from assistant.session.printing import load_text, printer

@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from datetime import date, datetime, timedelta
 from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
 
-from assistant.cook.commands import Day
+from assistant.cook.vocabulary.commands import Day
 
 DAY_MIN = 24 * 60
 HALF_MIN = DAY_MIN // 2

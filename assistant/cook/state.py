@@ -6,9 +6,9 @@ scale in which the trade and the public guidance print their limits.
 
 from dataclasses import dataclass, field
 
-from assistant.cook.commands import Command, FuelKind, Scale, Spot, Sugar, TroubleKind
-from assistant.cook.events import Recorded
 from assistant.cook.guidance import POULTRY_F
+from assistant.cook.vocabulary.commands import Command, FuelKind, Scale, Spot, Sugar, TroubleKind
+from assistant.cook.vocabulary.events import Recorded
 from assistant.heat.bird.evidence import Kitchen, Span
 
 MOST_BIRDS = 8  # on one spit

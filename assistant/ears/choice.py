@@ -11,7 +11,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from assistant.cook.commands import Command
+from assistant.cook.vocabulary.commands import Command
 from assistant.ears.evidence import OTHER_WORDS, Evidence, Meaning, other_words
 from assistant.ears.heard import Heard, Outcome, Prior, Sentence
 from assistant.ears.opposites import are_opposite

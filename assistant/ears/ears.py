@@ -10,7 +10,7 @@ from collections.abc import Callable
 from dataclasses import replace
 from functools import partial
 
-from assistant.cook.commands import Command, Scale
+from assistant.cook.vocabulary.commands import Command, Scale
 from assistant.ears.choice import choose, resting_prior
 from assistant.ears.evidence import Evidence
 from assistant.ears.heard import EngineName, Heard, Prior

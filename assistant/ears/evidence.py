@@ -4,7 +4,7 @@ import math
 from collections.abc import Callable
 from dataclasses import dataclass
 
-from assistant.cook.commands import Command
+from assistant.cook.vocabulary.commands import Command
 from assistant.ears.heard import EngineName, Sentence
 
 Meaning = Callable[[str], Command | None]

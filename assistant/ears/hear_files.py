@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterable, Iterator
 from pathlib import Path
 from typing import Any
 
-from assistant.cook.commands import Command
+from assistant.cook.vocabulary.commands import Command
 from assistant.ears.ears import Ears
 from assistant.ears.endpointer import spoken_span
 from assistant.ears.heard import EngineName, Heard

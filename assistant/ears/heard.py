@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 from typing import Literal, Protocol
 
-from assistant.cook.commands import Command
+from assistant.cook.vocabulary.commands import Command
 
 Outcome = Literal["accept", "stress", "ask", "refuse"]
 EngineName = Literal["whisper", "vosk"]

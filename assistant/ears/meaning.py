@@ -1,6 +1,6 @@
 """The command in words that were heard: by the grammar, else as people say it."""
 
-from assistant.cook.commands import BirdSauce, Command, Scale
+from assistant.cook.vocabulary.commands import BirdSauce, Command, Scale
 from assistant.grammar.free.context import Context
 from assistant.grammar.free.understand import understand
 from assistant.grammar.grammar import Names

@@ -3,7 +3,7 @@
 from dataclasses import asdict
 from typing import Any
 
-from assistant.cook.commands import Command
+from assistant.cook.vocabulary.commands import Command
 
 _PAIRS = (
     frozenset({"lid_off", "lid_on"}), frozenset({"birds_on", "birds_off"}),

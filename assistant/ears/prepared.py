@@ -4,7 +4,7 @@ import json
 import random
 from dataclasses import dataclass
 
-from assistant.cook.commands import Scale
+from assistant.cook.vocabulary.commands import Scale
 from assistant.grammar import grammar as cook_grammar
 from assistant.grammar.grammar import ADDRESS, Names
 from assistant.grammar.jsgf import Grammar, Maybe, Ref, Sequence

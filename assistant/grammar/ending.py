@@ -3,8 +3,8 @@
 from dataclasses import dataclass
 from functools import lru_cache
 
-from assistant.cook.commands import Scale
 from assistant.cook.state import MOST_BIRDS
+from assistant.cook.vocabulary.commands import Scale
 from assistant.grammar.clean import cleaned, is_too_long
 from assistant.grammar.grammar import Names, fitted
 from assistant.grammar.match import Failure, Matcher

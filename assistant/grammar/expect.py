@@ -1,6 +1,6 @@
 """Why words were not understood, in one line, and what could have come instead."""
 
-from assistant.cook.commands import Scale
+from assistant.cook.vocabulary.commands import Scale
 from assistant.grammar.match import Failure
 from assistant.grammar.numbers import TENS, UNITS
 

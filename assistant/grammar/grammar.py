@@ -9,9 +9,9 @@ from functools import lru_cache
 from importlib import resources
 from pathlib import Path
 
-from assistant.cook.commands import Scale
 from assistant.cook.naming import WHY, claims
 from assistant.cook.state import MOST_BIRDS
+from assistant.cook.vocabulary.commands import Scale
 from assistant.grammar import jsgf
 from assistant.grammar.jsgf import (
     VOID,

@@ -4,7 +4,7 @@ from collections.abc import Callable, Mapping
 from functools import partial
 from typing import TypeGuard, get_args
 
-from assistant.cook.commands import Command, Said, Scale
+from assistant.cook.vocabulary.commands import Command, Said, Scale
 from assistant.grammar.match import Collapse, Slot, Values
 from assistant.heat.degrees import from_scale
 

@@ -6,7 +6,7 @@ The name is read as one the grammar knows, and put back into what was understood
 from collections.abc import Callable
 from dataclasses import replace
 
-from assistant.cook.commands import BirdSauce, Command, TimerCancel, TimerSet
+from assistant.cook.vocabulary.commands import BirdSauce, Command, TimerCancel, TimerSet
 from assistant.grammar.expect import NUMBER_WORDS
 
 Read = Callable[[tuple[str, ...]], tuple[Command, ...]]

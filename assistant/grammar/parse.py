@@ -2,8 +2,8 @@
 
 from functools import lru_cache
 
-from assistant.cook.commands import Command, Scale
 from assistant.cook.state import MOST_BIRDS
+from assistant.cook.vocabulary.commands import Command, Scale
 from assistant.grammar.clean import LONGEST, cleaned, is_too_long
 from assistant.grammar.expect import explain
 from assistant.grammar.grammar import Names, fitted

@@ -1,6 +1,6 @@
 """A command in canonical words: what parses back to exactly that command."""
 
-from assistant.cook import commands as cmd
+from assistant.cook.vocabulary import commands as cmd
 from assistant.grammar.numbers import (
     FRACTIONS,
     below_hundred,

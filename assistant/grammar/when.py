@@ -5,7 +5,7 @@ from datetime import datetime
 from zoneinfo import ZoneInfo
 
 from assistant.cook.clocktimes import WEEKDAYS, next_time
-from assistant.cook.commands import ServeAt
+from assistant.cook.vocabulary.commands import ServeAt
 from assistant.grammar.grammar import Names
 from assistant.grammar.parse import NotUnderstood, parse
 

@@ -4,8 +4,13 @@ import hashlib
 import json
 from dataclasses import dataclass, replace
 
-from assistant.cook.codec import CodecError, UnknownNameError, event_from_json, event_json
-from assistant.cook.events import Event, Recorded
+from assistant.cook.vocabulary.codec import (
+    CodecError,
+    UnknownNameError,
+    event_from_json,
+    event_json,
+)
+from assistant.cook.vocabulary.events import Event, Recorded
 from assistant.journal.errors import DamagedJournalError, JournalError, NewerJournalError
 
 SEAL_BYTES = 8

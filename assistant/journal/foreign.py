@@ -8,13 +8,13 @@ from collections.abc import Iterator, Sequence
 from dataclasses import fields, is_dataclass
 from itertools import pairwise
 
-from assistant.cook import events as ev
 from assistant.cook.clocktimes import known_zone
-from assistant.cook.decide import FUEL_MAX, TIMER_MAX_MIN
 from assistant.cook.kinds import KINDS, kind_of
 from assistant.cook.naming import WHY, claims
-from assistant.cook.plausible import GRILL_HIGH_F, GRILL_LOW_F, MEAT_HIGH_F, MEAT_LOW_F
+from assistant.cook.rules.decide import FUEL_MAX, TIMER_MAX_MIN
+from assistant.cook.rules.plausible import GRILL_HIGH_F, GRILL_LOW_F, MEAT_HIGH_F, MEAT_LOW_F
 from assistant.cook.state import MOST_BIRDS
+from assistant.cook.vocabulary import events as ev
 from assistant.journal.errors import JournalError
 
 LATEST_S = 4.0e9  # 2096: a clock that stands later is wrong

@@ -14,7 +14,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
-from assistant.cook.events import Recorded
+from assistant.cook.vocabulary.events import Recorded
 from assistant.journal.codec import to_event
 from assistant.journal.database import reason
 from assistant.journal.errors import JournalError, NewerJournalError

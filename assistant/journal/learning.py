@@ -12,10 +12,10 @@ from typing import Any, Protocol
 import numpy as np
 from cattrs import BaseValidationError, Converter
 
-from assistant.cook import events as ev
-from assistant.cook.fold import fold
-from assistant.cook.forecasts import evidence_of, fire_evidence_of
+from assistant.cook.rules.fold import fold
+from assistant.cook.rules.forecasts import evidence_of, fire_evidence_of
 from assistant.cook.state import Cook
+from assistant.cook.vocabulary import events as ev
 from assistant.heat.bird.evidence import Evidence, Kitchen
 from assistant.heat.bird.kitchen import learn
 from assistant.heat.fire.forecast import learned_from

@@ -8,7 +8,7 @@ from typing import Any, Self
 
 import apsw
 
-from assistant.cook.events import Recorded
+from assistant.cook.vocabulary.events import Recorded
 from assistant.journal import codec, database
 from assistant.journal.errors import DamagedJournalError, JournalError
 

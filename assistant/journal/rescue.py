@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
-from assistant.cook.events import Recorded, WordsHeard
+from assistant.cook.vocabulary.events import Recorded, WordsHeard
 from assistant.journal import codec, snapshots
 from assistant.journal.database import reason
 from assistant.journal.errors import JournalError

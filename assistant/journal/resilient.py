@@ -24,9 +24,9 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any, Literal, Self
 
-from assistant.cook.events import Event, Recorded
-from assistant.cook.fold import fold
+from assistant.cook.rules.fold import fold
 from assistant.cook.state import Cook
+from assistant.cook.vocabulary.events import Event, Recorded
 from assistant.journal import rescue, snapshots
 from assistant.journal.codec import to_row
 from assistant.journal.errors import DamagedJournalError, HeldError, JournalError, WriteError

@@ -10,11 +10,13 @@ import inspect
 import json
 from functools import lru_cache
 
-from assistant.cook import codec as cook_codec
-from assistant.cook import commands, events, fold, state
-from assistant.cook.codec import CodecError, state_from_json, state_json
-from assistant.cook.fold import fold as folded
+from assistant.cook import state
+from assistant.cook.rules import fold
+from assistant.cook.rules.fold import fold as folded
 from assistant.cook.state import Cook
+from assistant.cook.vocabulary import codec as cook_codec
+from assistant.cook.vocabulary import commands, events
+from assistant.cook.vocabulary.codec import CodecError, state_from_json, state_json
 from assistant.heat.bird import evidence
 from assistant.journal.codec import SEAL_BYTES
 from assistant.journal.reader import JournalReader

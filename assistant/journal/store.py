@@ -14,8 +14,8 @@ from pathlib import Path
 import apsw
 from filelock import FileLock, Timeout
 
-from assistant.cook.events import Event, Recorded
 from assistant.cook.state import Cook
+from assistant.cook.vocabulary.events import Event, Recorded
 from assistant.journal import codec, database, snapshots
 from assistant.journal.errors import HeldError, JournalError, WriteError
 from assistant.journal.reader import FOREIGN, NAME_LENGTH, CookInfo, JournalReader

@@ -3,8 +3,8 @@
 import threading
 from collections.abc import Callable
 
-from assistant.cook.commands import Scale
 from assistant.cook.state import MOST_BIRDS, Cook
+from assistant.cook.vocabulary.commands import Scale
 from assistant.ears.ears import Ears, EarsError
 from assistant.ears.heard import Heard
 from assistant.grammar.grammar import Names, is_sayable, timer_names

@@ -8,11 +8,11 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from itertools import pairwise
 
-from assistant.cook import events as ev
-from assistant.cook.commands import Mark
-from assistant.cook.fold import apply
-from assistant.cook.forecasts import forecast_of
+from assistant.cook.rules.fold import apply
+from assistant.cook.rules.forecasts import forecast_of
 from assistant.cook.state import Bird, Cook, Reading
+from assistant.cook.vocabulary import events as ev
+from assistant.cook.vocabulary.commands import Mark
 from assistant.heat.bird.evidence import Forecast, Quantiles
 
 MARKS: tuple[Mark, ...] = ("sauce", "done")

@@ -11,7 +11,7 @@ from pathlib import Path
 from statistics import fmean
 from typing import Any
 
-from assistant.cook.fold import fold
+from assistant.cook.rules.fold import fold
 from assistant.cook.state import Bird, Cook
 from assistant.journal.errors import DamagedJournalError, JournalError
 from assistant.journal.jsonl import Imported, bring_in

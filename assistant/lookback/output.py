@@ -3,8 +3,8 @@
 from collections.abc import Sequence
 from pathlib import Path
 
-from assistant.cook.events import Recorded
 from assistant.cook.state import Cook
+from assistant.cook.vocabulary.events import Recorded
 from assistant.lookback.facts import evening
 from assistant.lookback.page import page
 from assistant.lookback.picture import whole_picture

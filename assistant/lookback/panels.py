@@ -8,8 +8,8 @@ from datetime import datetime
 from typing import Any
 from zoneinfo import ZoneInfo
 
-from assistant.cook.commands import Mark
 from assistant.cook.state import Bird, Cook
+from assistant.cook.vocabulary.commands import Mark
 from assistant.heat.degrees import in_scale
 from assistant.lookback.facts import Evening, quantiles_of
 from assistant.lookback.phrases import clock

@@ -1,10 +1,10 @@
 """Short printed phrases for looking back: clock times, spans, events, prompts."""
 
-from assistant.cook import events as ev
 from assistant.cook.clocktimes import clock_text
-from assistant.cook.codec import event_json
-from assistant.cook.prompt import Key
 from assistant.cook.state import Cook
+from assistant.cook.vocabulary import events as ev
+from assistant.cook.vocabulary.codec import event_json
+from assistant.cook.vocabulary.prompts import Key
 from assistant.heat.degrees import in_scale
 from assistant.sentences.prompting import short_of
 

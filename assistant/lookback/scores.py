@@ -8,8 +8,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from statistics import fmean, median
 
-from assistant.cook import events as ev
-from assistant.cook.commands import Mark
+from assistant.cook.vocabulary import events as ev
+from assistant.cook.vocabulary.commands import Mark
 from assistant.heat.bird.evidence import Quantiles
 from assistant.lookback.facts import MARKS, Evening, Reached, quantiles_of
 

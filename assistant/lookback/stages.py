@@ -4,11 +4,11 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
-from assistant.cook import events as ev
-from assistant.cook.dinner import planned
-from assistant.cook.plan import Grill, plan
-from assistant.cook.prompt import Key
+from assistant.cook.planning.plan import Grill, plan
+from assistant.cook.rules.due_dinner import planned
 from assistant.cook.state import Bird, Cook
+from assistant.cook.vocabulary import events as ev
+from assistant.cook.vocabulary.prompts import Key
 from assistant.heat.bird.evidence import Quantiles
 from assistant.lookback.facts import Evening, Foreseen, quantiles_of
 from assistant.lookback.phrases import degrees, event_words, minutes, prompt_words

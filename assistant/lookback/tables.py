@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from datetime import datetime
 from zoneinfo import ZoneInfo
 
-from assistant.cook.codec import event_json
+from assistant.cook.vocabulary.codec import event_json
 from assistant.lookback.facts import MARKS, Evening, quantiles_of
 from assistant.lookback.phrases import event_words
 from assistant.lookback.scores import scored, summary

@@ -2,8 +2,8 @@
 
 from itertools import pairwise
 
-from assistant.cook import events as ev
 from assistant.cook.state import Bird, Cook
+from assistant.cook.vocabulary import events as ev
 from assistant.heat.bird.evidence import Span
 from assistant.lookback.facts import Evening
 from assistant.lookback.phrases import clock, degrees, minutes, span

@@ -1,10 +1,10 @@
 """The one useful number after a reading: when its bird wants hands next."""
 
 from assistant.cook.clocktimes import clock_text
-from assistant.cook.forecasts import forecast_of
-from assistant.cook.sauces import window
+from assistant.cook.rules.forecasts import forecast_of
+from assistant.cook.rules.sauces import window
+from assistant.cook.rules.waiting import next_mark, sauce_is_due
 from assistant.cook.state import Bird, Cook
-from assistant.cook.waiting import next_mark, sauce_is_due
 from assistant.heat.bird.evidence import BirdForecast
 from assistant.sentences.phrasing import span
 

@@ -5,7 +5,7 @@ never that food is safe.
 """
 
 from assistant.cook.clocktimes import clock_text
-from assistant.cook.prompts import prompts
+from assistant.cook.rules.due import prompts
 from assistant.cook.state import Cook
 from assistant.sentences.asking import ask_back, open_question, refusal
 from assistant.sentences.helping import help_now, missed

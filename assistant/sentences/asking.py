@@ -1,9 +1,9 @@
 """Questions that settle what was heard, and refusals that say why."""
 
-from assistant.cook import commands as cmd
-from assistant.cook.decision import AskBack
-from assistant.cook.lifting import is_below, not_finished
+from assistant.cook.rules.decision import AskBack
+from assistant.cook.rules.lifting import is_below, not_finished
 from assistant.cook.state import Bird, Cook
+from assistant.cook.vocabulary import commands as cmd
 from assistant.cook.vocabulary import refusals as no
 from assistant.cook.vocabulary.refusals import Refusal
 from assistant.sentences.describe import bird_spot, command_text

@@ -4,7 +4,7 @@ from datetime import UTC, datetime, timedelta
 from hashlib import sha256
 from typing import Any
 
-from assistant.cook.plan import Moment, Plan
+from assistant.cook.planning.plan import Moment, Plan
 from assistant.sentences.plan_text import moment_words, spread_minutes
 from assistant.system.parts import lazy
 

@@ -1,8 +1,8 @@
 """A command or a recorded fact in a few printed words: "bird 2, 130", "12 briquettes"."""
 
-from assistant.cook import commands as cmd
-from assistant.cook import events as ev
 from assistant.cook.state import Cook
+from assistant.cook.vocabulary import commands as cmd
+from assistant.cook.vocabulary import events as ev
 from assistant.grammar.sayback import say_back
 from assistant.sentences.phrasing import degrees, dinner, minutes_text, said_degrees
 

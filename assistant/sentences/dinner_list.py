@@ -2,7 +2,7 @@
 
 from math import ceil
 
-from assistant.cook.whole_dinner import Dinner
+from assistant.cook.planning.whole_dinner import Dinner
 from assistant.system.units import pounds
 
 SALT_TSP_A_LB = 1.0  # kosher salt; common practice, no source

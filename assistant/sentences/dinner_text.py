@@ -3,10 +3,10 @@
 from collections.abc import Iterator
 from textwrap import wrap
 
-from assistant.cook.afterwards import waits_s
 from assistant.cook.clocktimes import clock_text, date_text
-from assistant.cook.guests import LB_A_PERSON, feeds
-from assistant.cook.whole_dinner import Dinner
+from assistant.cook.planning.afterwards import waits_s
+from assistant.cook.planning.guests import LB_A_PERSON, feeds
+from assistant.cook.planning.whole_dinner import Dinner
 from assistant.sentences.phrasing import birds, capital, listed, span
 from assistant.sentences.plan_text import plan_json, plan_table
 from assistant.system.units import pounds

@@ -3,7 +3,7 @@
 from html import escape
 
 from assistant.cook.clocktimes import clock_text, date_text
-from assistant.cook.whole_dinner import Dinner
+from assistant.cook.planning.whole_dinner import Dinner
 from assistant.sentences.dinner_list import dinner_list
 from assistant.sentences.dinner_text import CAUTIONS, notes
 from assistant.sentences.plan_text import TOO_LATE, between, moment_words

@@ -1,8 +1,8 @@
 """Leftovers: one sentence, wherever they are spoken of."""
 
 from assistant.cook.clocktimes import clock_text
-from assistant.cook.finish import chill_by_s, off_for_table
 from assistant.cook.guidance import chill_limit_s
+from assistant.cook.rules.finish import chill_by_s, off_for_table
 from assistant.cook.state import Cook
 from assistant.sentences.phrasing import birds, span
 

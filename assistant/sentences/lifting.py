@@ -3,8 +3,8 @@
 from collections.abc import Sequence
 
 from assistant.cook.clocktimes import clock_text
-from assistant.cook.finish import rested_s
-from assistant.cook.lifting import is_below, unread_spots
+from assistant.cook.rules.finish import rested_s
+from assistant.cook.rules.lifting import is_below, unread_spots
 from assistant.cook.state import Bird, Cook
 from assistant.sentences.phrasing import birds, capital, degrees, listed
 

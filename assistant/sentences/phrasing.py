@@ -5,8 +5,8 @@ from datetime import datetime
 from zoneinfo import ZoneInfo
 
 from assistant.cook.clocktimes import clock_text, date_text, days_ahead
-from assistant.cook.commands import Said
 from assistant.cook.state import Bird, Cook
+from assistant.cook.vocabulary.commands import Said
 from assistant.heat.bird.evidence import Quantiles
 from assistant.heat.degrees import in_scale
 

@@ -5,7 +5,7 @@ from datetime import datetime
 from zoneinfo import ZoneInfo
 
 from assistant.cook.clocktimes import clock_text, date_text
-from assistant.cook.plan import Moment, Plan, PlannedBird
+from assistant.cook.planning.plan import Moment, Plan, PlannedBird
 from assistant.system.units import pounds
 
 _WORDS = {

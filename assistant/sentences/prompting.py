@@ -2,14 +2,14 @@
 
 from collections.abc import Sequence
 
-from assistant.cook import prompt as due
 from assistant.cook.clocktimes import clock_text
-from assistant.cook.finish import spots_to_read
 from assistant.cook.guidance import HOT_HELD_F
-from assistant.cook.lifting import farther_out
-from assistant.cook.prompt import Prompt
-from assistant.cook.sauces import brush_is_raw, brush_order
+from assistant.cook.rules.finish import spots_to_read
+from assistant.cook.rules.lifting import farther_out
+from assistant.cook.rules.sauces import brush_is_raw, brush_order
 from assistant.cook.state import Bird, Cook
+from assistant.cook.vocabulary import prompts as due
+from assistant.cook.vocabulary.prompts import Prompt
 from assistant.sentences.asking import open_question
 from assistant.sentences.describe import bird_spot
 from assistant.sentences.fire_words import fire_word

@@ -2,16 +2,16 @@
 
 from collections.abc import Callable
 
-from assistant.cook import commands as cmd
-from assistant.cook import events as ev
 from assistant.cook.clocktimes import clock_text
-from assistant.cook.decision import Record
-from assistant.cook.finish import rest_of, spots_to_read
-from assistant.cook.lifting import unread_spots
-from assistant.cook.prompts import open_keys, prompts
-from assistant.cook.readiness import list_item
-from assistant.cook.sauces import brush_is_raw
+from assistant.cook.rules.decision import Record
+from assistant.cook.rules.due import open_keys, prompts
+from assistant.cook.rules.finish import rest_of, spots_to_read
+from assistant.cook.rules.lifting import unread_spots
+from assistant.cook.rules.readiness import list_item
+from assistant.cook.rules.sauces import brush_is_raw
 from assistant.cook.state import Bird, Cook
+from assistant.cook.vocabulary import commands as cmd
+from assistant.cook.vocabulary import events as ev
 from assistant.heat.degrees import from_scale
 from assistant.sentences.ahead import ahead
 from assistant.sentences.describe import (

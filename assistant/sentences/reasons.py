@@ -1,9 +1,9 @@
 """Why a prompt was said: the fact it rests on, in one breath."""
 
 from assistant.cook.clocktimes import clock_text
-from assistant.cook.dinner import standing_of
-from assistant.cook.forecasts import fire_of
 from assistant.cook.guidance import HOT_HELD_F, LEAST_GRILL_F
+from assistant.cook.rules.due_dinner import standing_of
+from assistant.cook.rules.forecasts import fire_of
 from assistant.cook.state import Cook
 from assistant.heat.degrees import fahrenheit
 from assistant.sentences.phrasing import about, degrees

@@ -2,7 +2,7 @@
 
 from collections.abc import Sequence
 
-from assistant.cook.prompt import Prompt, TimerUp
+from assistant.cook.vocabulary.prompts import Prompt, TimerUp
 from assistant.sentences.phrasing import listed
 from assistant.sentences.prompting import timer_names
 

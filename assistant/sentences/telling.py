@@ -1,12 +1,12 @@
 """Answers, in one breath, with their spread in plain words."""
 
-from assistant.cook import commands as cmd
 from assistant.cook.clocktimes import clock_text
-from assistant.cook.dinner import standing_of
-from assistant.cook.forecasts import fire_of
-from assistant.cook.plan import Plan
+from assistant.cook.planning.plan import Plan
+from assistant.cook.rules.due_dinner import standing_of
+from assistant.cook.rules.forecasts import fire_of
 from assistant.cook.state import AirRead, Cook
 from assistant.cook.vocabulary import answers as ans
+from assistant.cook.vocabulary import commands as cmd
 from assistant.heat.bird.evidence import BirdForecast, Quantiles
 from assistant.heat.degrees import fahrenheit
 from assistant.heat.fire.forecast import FireForecast

@@ -3,9 +3,9 @@
 from dataclasses import replace
 from typing import get_args
 
-from assistant.cook import commands as cmd
-from assistant.cook import events as ev
 from assistant.cook.state import MOST_BIRDS, Cook
+from assistant.cook.vocabulary import commands as cmd
+from assistant.cook.vocabulary import events as ev
 from assistant.ears.heard import Heard
 from assistant.grammar.free.context import Context, Understood
 from assistant.grammar.free.open_facts import CorrectBird, Fact, OpenReading, Rest

@@ -3,8 +3,8 @@
 from collections.abc import Sequence
 from typing import Protocol
 
-from assistant.cook import events as ev
 from assistant.cook.state import Cook
+from assistant.cook.vocabulary import events as ev
 from assistant.journal.resilient import News
 
 

@@ -4,8 +4,8 @@ from collections.abc import Sequence
 from contextlib import suppress
 from dataclasses import dataclass
 
-from assistant.cook import events as ev
 from assistant.cook.state import Cook
+from assistant.cook.vocabulary import events as ev
 from assistant.journal.errors import JournalError
 from assistant.journal.learning import begin_with, relearn, start_of
 from assistant.journal.resilient import News, ResilientJournal

@@ -5,8 +5,8 @@ from collections.abc import Callable
 from datetime import UTC, datetime
 from typing import TextIO
 
-from assistant.cook.codec import EVENTS
-from assistant.cook.prompts import Load
+from assistant.cook.rules.due import Load
+from assistant.cook.vocabulary.codec import EVENTS
 from assistant.session.line import Line
 
 _TAGS = {"said": "says", "heard": "hears", "event": "notes", "refused": "missed",

@@ -9,12 +9,12 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from itertools import takewhile
 
-from assistant.cook import events as ev
-from assistant.cook.codec import command_json, event_json
-from assistant.cook.commands import Acknowledge, Command, Factual, Scale
-from assistant.cook.decide import decide
-from assistant.cook.decision import AskBack, Decision, Record
+from assistant.cook.rules.decide import decide
+from assistant.cook.rules.decision import AskBack, Decision, Record
 from assistant.cook.state import Cook
+from assistant.cook.vocabulary import events as ev
+from assistant.cook.vocabulary.codec import command_json, event_json
+from assistant.cook.vocabulary.commands import Acknowledge, Command, Factual, Scale
 from assistant.grammar.grammar import Names
 from assistant.grammar.parse import NotUnderstood, parse
 from assistant.session.line import Line

@@ -10,17 +10,17 @@ from collections.abc import Callable, Sequence
 from dataclasses import replace
 from typing import TypeVar
 
-from assistant.cook import away
-from assistant.cook import commands as cmd
-from assistant.cook import events as ev
-from assistant.cook.codec import command_json, event_json
-from assistant.cook.decide import decide
-from assistant.cook.decision import AskBack, Decision
-from assistant.cook.forecasts import fire_of, forecast_of
-from assistant.cook.plausible import log_prior
-from assistant.cook.prompts import due, late_by
+from assistant.cook.rules import away
+from assistant.cook.rules.decide import decide
+from assistant.cook.rules.decision import AskBack, Decision
+from assistant.cook.rules.due import due, late_by
+from assistant.cook.rules.forecasts import fire_of, forecast_of
+from assistant.cook.rules.plausible import log_prior
 from assistant.cook.state import Cook
+from assistant.cook.vocabulary import commands as cmd
+from assistant.cook.vocabulary import events as ev
 from assistant.cook.vocabulary.answers import StopSpeech
+from assistant.cook.vocabulary.codec import command_json, event_json
 from assistant.ears.heard import Heard
 from assistant.heat.bird.evidence import Forecast, Look, Quantiles
 from assistant.heat.degrees import fahrenheit

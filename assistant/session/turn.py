@@ -7,13 +7,13 @@ events it has just committed, the replay with those that a journal holds.
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
-from assistant.cook import events as ev
-from assistant.cook.decision import AskBack, Decision, Record
-from assistant.cook.fold import fold
-from assistant.cook.prompt import Key
-from assistant.cook.prompts import due, held_since, next_due, prompts
+from assistant.cook.rules.decision import AskBack, Decision, Record
+from assistant.cook.rules.due import due, held_since, next_due, prompts
+from assistant.cook.rules.fold import fold
 from assistant.cook.state import Cook
+from assistant.cook.vocabulary import events as ev
 from assistant.cook.vocabulary.answers import SayAgain, StopSpeech
+from assistant.cook.vocabulary.prompts import Key
 from assistant.cook.vocabulary.refusals import Refusal
 from assistant.sentences import all as sentences
 from assistant.sentences.all import Sentence

@@ -7,8 +7,8 @@ from collections.abc import Callable
 from dataclasses import replace
 from typing import TextIO
 
-from assistant.cook.commands import Number, Scale
 from assistant.cook.state import Cook
+from assistant.cook.vocabulary.commands import Number, Scale
 from assistant.ears.heard import Heard
 from assistant.grammar.clean import LONGEST, cleaned
 from assistant.grammar.grammar import ADDRESS, Names

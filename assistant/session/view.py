@@ -6,7 +6,7 @@ from pathlib import Path
 from assistant.board.display import Display
 from assistant.board.status_file import replace_text, status_text
 from assistant.board.view import BoardView, Due
-from assistant.cook.prompts import Prompt, prompts
+from assistant.cook.rules.due import Prompt, prompts
 from assistant.cook.state import Cook
 from assistant.sentences import all as sentences
 from assistant.sentences.sign import sign

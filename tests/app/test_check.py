@@ -10,7 +10,7 @@ import numpy as np
 import pytest
 
 from assistant.app import check, check_sound
-from assistant.cook.events import CookBegan
+from assistant.cook.vocabulary.events import CookBegan
 from assistant.ears.ears import EarsError
 from assistant.ears.heard import Heard
 from assistant.ears.whisper.files import ModelMissing

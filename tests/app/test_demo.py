@@ -11,9 +11,9 @@ import soundfile
 
 from assistant.app import demo
 from assistant.app.rehearse import Step, read_script
-from assistant.cook import commands as cmd
-from assistant.cook.fold import fold
+from assistant.cook.rules.fold import fold
 from assistant.cook.state import Cook
+from assistant.cook.vocabulary import commands as cmd
 from assistant.ears.heard import Heard
 from assistant.grammar.grammar import Names
 from assistant.grammar.parse import parse

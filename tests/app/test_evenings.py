@@ -13,10 +13,10 @@ import pytest
 from syrupy.assertion import SnapshotAssertion
 
 from assistant.app.rehearse import read_script, rehearse
-from assistant.cook import events as ev
-from assistant.cook.fold import fold
-from assistant.cook.prompts import Load, load
+from assistant.cook.rules.due import Load, load
+from assistant.cook.rules.fold import fold
 from assistant.cook.state import Cook
+from assistant.cook.vocabulary import events as ev
 from assistant.session.line import Line
 from assistant.session.log import MemoryLog
 from assistant.voice.silent import SilentSpeaker

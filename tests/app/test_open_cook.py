@@ -7,7 +7,7 @@ import pytest
 
 from assistant.app.open_cook import opened_as_asked
 from assistant.app.settings import SettingsError
-from assistant.cook import events as ev
+from assistant.cook.vocabulary import events as ev
 from assistant.journal.resilient import ResilientJournal
 from assistant.session.opening import open_cook
 

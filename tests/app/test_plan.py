@@ -13,9 +13,9 @@ from icalendar import Calendar
 from assistant.app import kept_plan
 from assistant.app.cook_typed import start
 from assistant.app.plan import Wanted, make_dinner, parse_bird, parse_side, shown, write
-from assistant.cook import events as ev
+from assistant.cook.planning.whole_dinner import Dinner
 from assistant.cook.state import Cook
-from assistant.cook.whole_dinner import Dinner
+from assistant.cook.vocabulary import events as ev
 from assistant.session.line import Line
 from assistant.session.log import MemoryLog
 from assistant.session.opening import CookLog, Opened

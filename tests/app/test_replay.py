@@ -10,8 +10,8 @@ from assistant.app.rehearse import read_script, rehearse
 from assistant.app.replay import moments, parse_moment, replay, scrub, view_at
 from assistant.board.lines import facts
 from assistant.board.view import BoardView
-from assistant.cook import events as ev
-from assistant.cook.fold import fold
+from assistant.cook.rules.fold import fold
+from assistant.cook.vocabulary import events as ev
 from assistant.session.line import Line
 from assistant.session.log import MemoryLog
 from assistant.session.printing import json_text

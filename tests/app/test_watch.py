@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 
 from assistant.app.watch import running, watch
-from assistant.cook import events as ev
+from assistant.cook.vocabulary import events as ev
 from assistant.journal.errors import HeldError, JournalError
 from assistant.journal.reader import JournalReader
 from assistant.journal.store import Journal

@@ -4,7 +4,7 @@ import random
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from assistant.cook.commands import Command
+from assistant.cook.vocabulary.commands import Command
 from assistant.grammar.grammar import Names, command_names, random_sentence
 from assistant.grammar.numbers import digits, long_form, short_form
 from assistant.grammar.parse import parse

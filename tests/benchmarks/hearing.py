@@ -18,7 +18,7 @@ from collections.abc import Callable
 from functools import partial
 from pathlib import Path
 
-from assistant.cook.commands import BirdReading
+from assistant.cook.vocabulary.commands import BirdReading
 from assistant.ears.choice import resting_prior
 from assistant.ears.ears import Ears
 from tests.benchmarks import corpora

@@ -12,7 +12,7 @@ from dataclasses import dataclass, replace
 from functools import partial
 from pathlib import Path
 
-from assistant.cook.commands import Command
+from assistant.cook.vocabulary.commands import Command
 from assistant.ears.ears import Ears
 from assistant.ears.endpointer import spoken_span
 from assistant.ears.evidence import Evidence

@@ -8,10 +8,10 @@ the cook expects it, or when it expects a reading `surprise_f` higher or lower.
 from collections.abc import Callable
 from functools import cache
 
-from assistant.cook.commands import BirdReading, Command
-from assistant.cook.forecasts import celsius
-from assistant.cook.plausible import bird_density, log_prior
+from assistant.cook.rules.forecasts import celsius
+from assistant.cook.rules.plausible import bird_density, log_prior
 from assistant.cook.state import Cook
+from assistant.cook.vocabulary.commands import BirdReading, Command
 from tests.cook.build import START_S, evening
 
 MINUTES = tuple(range(6, 150, 6))

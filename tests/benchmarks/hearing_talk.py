@@ -20,7 +20,7 @@ from dataclasses import dataclass, field
 
 import numpy as np
 
-from assistant.cook.commands import Command
+from assistant.cook.vocabulary.commands import Command
 from assistant.ears.choice import changes_record
 from assistant.ears.ears import Ears
 from assistant.ears.heard import Heard

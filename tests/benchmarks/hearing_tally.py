@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from scipy.stats import chi2
 
-from assistant.cook.commands import BirdReading, Command, GrillReading
+from assistant.cook.vocabulary.commands import BirdReading, Command, GrillReading
 from assistant.ears.choice import changes_record
 from assistant.ears.ears import Ears
 from assistant.ears.heard import Heard

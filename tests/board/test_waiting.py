@@ -10,8 +10,8 @@ from assistant.board.phrases import clean, duration, place, window
 from assistant.board.spread import axis_for, bar, scale_line
 from assistant.board.view import Due
 from assistant.board.waiting import fire_line, wait_of
-from assistant.cook.commands import BirdReading, Said
 from assistant.cook.state import AirRead, Bird, Fire, Pending, Reading
+from assistant.cook.vocabulary.commands import BirdReading, Said
 from assistant.heat.bird.evidence import Quantiles, Span
 from tests.board.examples import bird, evening, minutes, with_cook
 

@@ -12,7 +12,7 @@ from pathlib import Path
 
 import pytest
 
-from assistant.cook.fold import fold
+from assistant.cook.rules.fold import fold
 from assistant.journal.store import Journal
 
 TEN = [

@@ -1,10 +1,10 @@
 """Short ways to build a cook for tests, in words as the cook would say them."""
 
-from assistant.cook import events as ev
-from assistant.cook.decide import decide
-from assistant.cook.decision import AskBack, Decision, Record
-from assistant.cook.fold import apply
+from assistant.cook.rules.decide import decide
+from assistant.cook.rules.decision import AskBack, Decision, Record
+from assistant.cook.rules.fold import apply
 from assistant.cook.state import Cook
+from assistant.cook.vocabulary import events as ev
 from assistant.grammar.grammar import Names
 from assistant.grammar.parse import parse
 

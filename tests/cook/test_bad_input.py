@@ -5,14 +5,14 @@ from zoneinfo import ZoneInfo
 
 import pytest
 
-from assistant.cook import commands as cmd
-from assistant.cook import events as ev
 from assistant.cook.clocktimes import clock_text
-from assistant.cook.decide import decide
-from assistant.cook.decision import Decision, Record
-from assistant.cook.fold import apply, fold
-from assistant.cook.prompts import due, next_due
+from assistant.cook.rules.decide import decide
+from assistant.cook.rules.decision import Decision, Record
+from assistant.cook.rules.due import due, next_due
+from assistant.cook.rules.fold import apply, fold
 from assistant.cook.state import Cook
+from assistant.cook.vocabulary import commands as cmd
+from assistant.cook.vocabulary import events as ev
 from assistant.cook.vocabulary.answers import Answer
 from assistant.cook.vocabulary.refusals import Refusal
 from assistant.sentences import all as sentences

@@ -4,9 +4,9 @@ import pytest
 
 from assistant.app import plan, settings
 from assistant.app.cook_typed import begin_event
-from assistant.cook import events as ev
-from assistant.cook.decision import Record
 from assistant.cook.naming import claims
+from assistant.cook.rules.decision import Record
+from assistant.cook.vocabulary import events as ev
 from assistant.cook.vocabulary.refusals import ClaimingName
 from assistant.grammar.grammar import Names
 from assistant.sentences import all as sentences

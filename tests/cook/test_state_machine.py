@@ -12,16 +12,16 @@ from hypothesis import HealthCheck, settings
 from hypothesis import strategies as st
 from hypothesis.stateful import RuleBasedStateMachine, initialize, invariant, precondition, rule
 
-from assistant.cook import commands as cmd
-from assistant.cook import events as ev
-from assistant.cook import forecasts
-from assistant.cook.codec import event_from_json, event_json
-from assistant.cook.decide import decide
-from assistant.cook.decision import AskBack, Record
-from assistant.cook.fold import apply, fold
-from assistant.cook.prompts import APART_S, WAKEFUL, due, late_by, next_due, prompts
+from assistant.cook.rules import forecasts
+from assistant.cook.rules.decide import decide
+from assistant.cook.rules.decision import AskBack, Record
+from assistant.cook.rules.due import APART_S, WAKEFUL, due, late_by, next_due, prompts
+from assistant.cook.rules.fold import apply, fold
 from assistant.cook.state import Cook
+from assistant.cook.vocabulary import commands as cmd
+from assistant.cook.vocabulary import events as ev
 from assistant.cook.vocabulary.answers import Answer
+from assistant.cook.vocabulary.codec import event_from_json, event_json
 from assistant.cook.vocabulary.refusals import Refusal
 from assistant.heat.bird.evidence import BirdForecast, Evidence, Forecast, Look, Quantiles
 from tests.cook.build import START_S

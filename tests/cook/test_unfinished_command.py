@@ -33,14 +33,14 @@ class SpitTurnedOff:
 '''
 # What a command and its event need, and the function the checker names when it is missing.
 NEEDED_BY_THE_COMMAND = {
-    "what it does": ("assistant/cook/decide.py", "_decide_fire"),
-    "whether it may be idle": ("assistant/cook/plausible.py", "_is_idle"),
+    "what it does": ("assistant/cook/rules/decide.py", "_decide_fire"),
+    "whether it may be idle": ("assistant/cook/rules/plausible.py", "_is_idle"),
     "its words": ("assistant/grammar/sayback.py", "_of_fire"),
     "its read-back": ("assistant/sentences/readback.py", "_fire"),
 }
 NEEDED_BY_THE_EVENT = {
-    "how it is folded": ("assistant/cook/fold.py", "_step_fire"),
-    "whether it can be undone": ("assistant/cook/events.py", "is_undoable"),
+    "how it is folded": ("assistant/cook/rules/fold.py", "_step_fire"),
+    "whether it can be undone": ("assistant/cook/vocabulary/events.py", "is_undoable"),
     "whether people see it": ("assistant/session/printing.py", ""),
 }
 
@@ -62,9 +62,10 @@ def complaints(tmp_path_factory: pytest.TempPathFactory) -> set[tuple[str, str]]
     shutil.copy(ROOT / "pyproject.toml", scratch)
     if (ROOT / ".mypy_cache").exists():  # what did not change need not be read again
         shutil.copytree(ROOT / ".mypy_cache", scratch / ".mypy_cache")
-    inserted(scratch / "assistant/cook/commands.py", "# Which rules decide a command", COMMAND,
+    commands = scratch / "assistant/cook/vocabulary/commands.py"
+    inserted(commands, "# Which rules decide a command", COMMAND,
              union="FireCommand = ", name="SpitOff")  # fmt: skip
-    events = scratch / "assistant/cook/events.py"
+    events = scratch / "assistant/cook/vocabulary/events.py"
     inserted(events, "# What is folded where", EVENT, union="FireEvent = ", name="SpitTurnedOff")
     inserted(events, "\nEvent = (", "", union="\nEvent = (\n    CookBegan | ", name="SpitTurnedOff")
     found = subprocess.run(

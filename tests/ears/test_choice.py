@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from assistant.cook.commands import BirdReading, Command
+from assistant.cook.vocabulary.commands import BirdReading, Command
 from assistant.ears.choice import choose, gather, is_sure, resting_prior
 from assistant.ears.evidence import OTHER_WORDS, Evidence
 from assistant.ears.heard import Sentence

@@ -5,7 +5,7 @@ from pathlib import Path
 
 import pytest
 
-from assistant.cook.commands import BirdReading
+from assistant.cook.vocabulary.commands import BirdReading
 from assistant.ears import ears as module
 from assistant.ears.ears import Ears, EarsError
 from assistant.ears.vosk.model_finder import VoskMissing

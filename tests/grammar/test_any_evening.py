@@ -4,12 +4,12 @@ import random
 
 import pytest
 
-from assistant.cook import events as ev
-from assistant.cook.decide import decide
-from assistant.cook.decision import AskBack, Record
-from assistant.cook.fold import apply
-from assistant.cook.prompts import due, prompts
+from assistant.cook.rules.decide import decide
+from assistant.cook.rules.decision import AskBack, Record
+from assistant.cook.rules.due import due, prompts
+from assistant.cook.rules.fold import apply
 from assistant.cook.state import Cook
+from assistant.cook.vocabulary import events as ev
 from assistant.cook.vocabulary.refusals import Refusal
 from assistant.grammar.grammar import Names, random_sentence
 from assistant.grammar.parse import parse

@@ -5,7 +5,7 @@ from pathlib import Path
 
 import pytest
 
-from assistant.cook import commands as cmd
+from assistant.cook.vocabulary import commands as cmd
 from assistant.grammar.grammar import Names
 from assistant.grammar.numbers import (
     UNITS,

@@ -2,10 +2,10 @@
 
 import pytest
 
-from assistant.cook import commands as cmd
-from assistant.cook import events as ev
-from assistant.cook.fold import fold
+from assistant.cook.rules.fold import fold
 from assistant.cook.state import Cook
+from assistant.cook.vocabulary import commands as cmd
+from assistant.cook.vocabulary import events as ev
 from assistant.grammar.grammar import Names
 from assistant.grammar.parse import NotUnderstood, parse
 from assistant.live.hearing import names_of

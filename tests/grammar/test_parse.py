@@ -7,8 +7,8 @@ import pytest
 from hypothesis import example, given
 from hypothesis import strategies as st
 
-from assistant.cook import commands as cmd
-from assistant.cook.commands import Said
+from assistant.cook.vocabulary import commands as cmd
+from assistant.cook.vocabulary.commands import Said
 from assistant.grammar.grammar import Names, command_names, random_sentence
 from assistant.grammar.parse import NotUnderstood, all_readings, parse
 from assistant.grammar.sayback import say_back

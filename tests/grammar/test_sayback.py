@@ -2,7 +2,7 @@
 
 import pytest
 
-from assistant.cook import commands as cmd
+from assistant.cook.vocabulary import commands as cmd
 from assistant.grammar.grammar import Names
 from assistant.grammar.parse import all_readings
 from assistant.grammar.sayback import say_back, say_minutes

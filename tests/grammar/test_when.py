@@ -7,8 +7,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from assistant.cook import commands as cmd
 from assistant.cook.clocktimes import clock_text, date_text
+from assistant.cook.vocabulary import commands as cmd
 from assistant.grammar.grammar import Names
 from assistant.grammar.parse import parse
 from assistant.grammar.sayback import say_back

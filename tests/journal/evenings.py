@@ -4,12 +4,12 @@ import re
 from functools import lru_cache
 from pathlib import Path
 
-from assistant.cook import events as ev
-from assistant.cook.decide import decide
-from assistant.cook.decision import AskBack, Record
-from assistant.cook.fold import apply
-from assistant.cook.prompts import due
+from assistant.cook.rules.decide import decide
+from assistant.cook.rules.decision import AskBack, Record
+from assistant.cook.rules.due import due
+from assistant.cook.rules.fold import apply
 from assistant.cook.state import Cook
+from assistant.cook.vocabulary import events as ev
 from assistant.grammar.grammar import Names
 from assistant.grammar.parse import parse
 from assistant.lookback.facts import Evening, evening

@@ -10,8 +10,8 @@ from dataclasses import MISSING, fields
 from pathlib import Path
 from typing import Any, get_args
 
-from assistant.cook import events as ev
-from assistant.cook.commands import BirdReading, Said, Undo
+from assistant.cook.vocabulary import events as ev
+from assistant.cook.vocabulary.commands import BirdReading, Said, Undo
 from assistant.journal import jsonl
 from assistant.journal.database import SCHEMA
 from assistant.journal.store import Journal

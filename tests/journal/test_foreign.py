@@ -7,8 +7,8 @@ from typing import Any
 
 import pytest
 
-from assistant.cook import events as ev
-from assistant.cook.fold import fold
+from assistant.cook.rules.fold import fold
+from assistant.cook.vocabulary import events as ev
 from assistant.journal import jsonl
 from assistant.journal.errors import JournalError
 from assistant.journal.resilient import ResilientJournal

@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 
-from assistant.cook import events as ev
+from assistant.cook.vocabulary import events as ev
 from assistant.journal import jsonl
 from assistant.journal.errors import JournalError, NewerJournalError
 from assistant.journal.store import Journal

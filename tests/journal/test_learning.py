@@ -7,10 +7,10 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from assistant.cook import events as ev
-from assistant.cook.fold import fold
-from assistant.cook.forecasts import forecast_of
+from assistant.cook.rules.fold import fold
+from assistant.cook.rules.forecasts import forecast_of
 from assistant.cook.state import Cook
+from assistant.cook.vocabulary import events as ev
 from assistant.heat.bird.evidence import Evidence, Kitchen
 from assistant.journal import learning
 from assistant.journal.errors import JournalError

@@ -9,9 +9,9 @@ from pathlib import Path
 import apsw
 import pytest
 
-from assistant.cook import events as ev
-from assistant.cook.commands import Said
-from assistant.cook.events import Recorded
+from assistant.cook.vocabulary import events as ev
+from assistant.cook.vocabulary.commands import Said
+from assistant.cook.vocabulary.events import Recorded
 from assistant.journal import rescue
 from assistant.journal.errors import DamagedJournalError, JournalError, WriteError
 from assistant.journal.reader import JournalReader

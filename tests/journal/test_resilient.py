@@ -7,7 +7,7 @@ from pathlib import Path
 import apsw
 import pytest
 
-from assistant.cook import events as ev
+from assistant.cook.vocabulary import events as ev
 from assistant.journal import resilient
 from assistant.journal.errors import HeldError, JournalError
 from assistant.journal.resilient import ResilientJournal

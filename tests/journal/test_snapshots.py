@@ -6,11 +6,11 @@ from unittest import mock
 import apsw
 import pytest
 
-from assistant.cook import codec as cook_codec
-from assistant.cook import events as ev
-from assistant.cook.commands import BirdReading, Said
-from assistant.cook.fold import fold
+from assistant.cook.rules.fold import fold
 from assistant.cook.state import Cook
+from assistant.cook.vocabulary import codec as cook_codec
+from assistant.cook.vocabulary import events as ev
+from assistant.cook.vocabulary.commands import BirdReading, Said
 from assistant.journal import rescue, snapshots
 from assistant.journal.errors import WriteError
 from assistant.journal.reader import JournalReader

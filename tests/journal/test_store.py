@@ -11,8 +11,8 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from assistant.cook import events as ev
-from assistant.cook.commands import Said
+from assistant.cook.vocabulary import events as ev
+from assistant.cook.vocabulary.commands import Said
 from assistant.journal import database, jsonl, store
 from assistant.journal.errors import DamagedJournalError, HeldError, JournalError, NewerJournalError
 from assistant.journal.reader import JournalReader

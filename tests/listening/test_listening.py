@@ -13,7 +13,7 @@ from pathlib import Path
 import pytest
 
 from assistant.app.rehearse import read_script, rehearse
-from assistant.cook.events import CookBegan
+from assistant.cook.vocabulary.events import CookBegan
 from assistant.session.line import Line
 from assistant.voice.silent import SilentSpeaker
 

@@ -6,8 +6,8 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from assistant.cook import events as ev
-from assistant.cook.commands import BirdsOn
+from assistant.cook.vocabulary import events as ev
+from assistant.cook.vocabulary.commands import BirdsOn
 from assistant.ears.heard import Heard
 from assistant.live import loop
 from assistant.live.loop import Live

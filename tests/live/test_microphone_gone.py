@@ -6,7 +6,7 @@ from functools import partial
 
 import pytest
 
-from assistant.cook import events as ev
+from assistant.cook.vocabulary import events as ev
 from assistant.live import loop
 from assistant.live.loop import Live
 from assistant.live.options import LiveSettings

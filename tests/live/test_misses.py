@@ -2,8 +2,8 @@
 
 from assistant.app.rehearse import START_S
 from assistant.board.layout import board_rows
-from assistant.cook import events as ev
-from assistant.cook.commands import AskNext
+from assistant.cook.vocabulary import events as ev
+from assistant.cook.vocabulary.commands import AskNext
 from assistant.ears.heard import Heard
 from assistant.session.log import MemoryLog
 from assistant.session.session import Session

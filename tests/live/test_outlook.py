@@ -2,8 +2,8 @@
 
 import pytest
 
-from assistant.cook.commands import BirdsOn
 from assistant.cook.state import Bird, Cook
+from assistant.cook.vocabulary.commands import BirdsOn
 from assistant.ears.choice import UNCLEAR
 from assistant.ears.heard import Heard, Outcome
 from assistant.grammar.ending import ending

@@ -6,9 +6,9 @@ from hypothesis import strategies as st
 from assistant.app.replay import moments, view_at
 from assistant.board.layout import board_rows
 from assistant.board.lines import facts
-from assistant.cook import commands as cmd
-from assistant.cook import events as ev
-from assistant.cook.fold import fold
+from assistant.cook.rules.fold import fold
+from assistant.cook.vocabulary import commands as cmd
+from assistant.cook.vocabulary import events as ev
 from assistant.lookback.facts import evening
 from assistant.lookback.tables import csv_text, jsonl_text
 from assistant.lookback.words import cautions, lessons

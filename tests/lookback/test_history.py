@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from assistant.cook import events as ev
+from assistant.cook.vocabulary import events as ev
 from assistant.journal import learning
 from assistant.journal.errors import JournalError
 from assistant.journal.jsonl import export

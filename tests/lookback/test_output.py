@@ -9,7 +9,7 @@ from pathlib import Path
 
 import pytest
 
-from assistant.cook import events as ev
+from assistant.cook.vocabulary import events as ev
 from assistant.lookback.facts import evening
 from assistant.lookback.output import LookbackError, lookback
 from assistant.lookback.page import page

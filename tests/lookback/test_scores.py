@@ -8,9 +8,9 @@ import scoringrules
 from hypothesis import given
 from hypothesis import strategies as st
 
-from assistant.cook import events as ev
-from assistant.cook.commands import Spot
 from assistant.cook.state import Bird, Cook, Reading
+from assistant.cook.vocabulary import events as ev
+from assistant.cook.vocabulary.commands import Spot
 from assistant.heat.bird.evidence import BirdForecast, Forecast, Quantiles
 from assistant.lookback.facts import Evening, Foreseen, Reached, evening, reached_mark
 from assistant.lookback.scores import (

@@ -2,7 +2,7 @@
 
 import pytest
 
-from assistant.cook import events as ev
+from assistant.cook.vocabulary import events as ev
 from assistant.lookback.facts import Evening, evening
 from assistant.lookback.phrases import event_words, minutes, prompt_words, span
 from assistant.lookback.stages import called, mended, stages, stretches

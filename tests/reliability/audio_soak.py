@@ -16,9 +16,9 @@ from dataclasses import dataclass, field
 import numpy as np
 import psutil
 
-from assistant.cook.events import CookBegan, Recorded
-from assistant.cook.fold import fold
+from assistant.cook.rules.fold import fold
 from assistant.cook.state import Cook
+from assistant.cook.vocabulary.events import CookBegan, Recorded
 from assistant.ears.ears import Ears
 from assistant.live.hearing import LiveEars, names_of
 from assistant.live.listener import Listener

@@ -7,13 +7,13 @@ from collections import Counter
 from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
-from assistant.cook import away
-from assistant.cook import events as ev
-from assistant.cook.events import Recorded
-from assistant.cook.fold import fold
-from assistant.cook.prompt import Prompt
-from assistant.cook.prompts import due
+from assistant.cook.rules import away
+from assistant.cook.rules.due import due
+from assistant.cook.rules.fold import fold
 from assistant.cook.state import Cook
+from assistant.cook.vocabulary import events as ev
+from assistant.cook.vocabulary.events import Recorded
+from assistant.cook.vocabulary.prompts import Prompt
 from assistant.journal.reader import JournalReader
 from assistant.session.turn import LATE_S
 

@@ -14,9 +14,9 @@ from dataclasses import dataclass
 from pathlib import Path
 from unittest import mock
 
-from assistant.cook import events as ev
-from assistant.cook.commands import Said
-from assistant.cook.events import Event, Recorded
+from assistant.cook.vocabulary import events as ev
+from assistant.cook.vocabulary.commands import Said
+from assistant.cook.vocabulary.events import Event, Recorded
 from assistant.journal import store
 from assistant.journal.errors import JournalError
 from assistant.journal.store import Journal

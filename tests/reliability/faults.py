@@ -20,7 +20,7 @@ from unittest import mock
 
 import apsw
 
-from assistant.cook.events import Recorded
+from assistant.cook.vocabulary.events import Recorded
 from assistant.journal import database
 from assistant.journal.errors import JournalError
 from assistant.journal.resilient import RETRY_S, ResilientJournal

@@ -17,8 +17,8 @@ import soundfile
 from hypothesis import strategies as st
 
 from assistant.app import rehearse, settings
-from assistant.cook import events as ev
-from assistant.cook.codec import COMMANDS, EVENTS, CodecError, event_from_json
+from assistant.cook.vocabulary import events as ev
+from assistant.cook.vocabulary.codec import COMMANDS, EVENTS, CodecError, event_from_json
 from assistant.grammar.grammar import Names
 from assistant.grammar.network import GrammarError, read_network
 from assistant.journal import jsonl

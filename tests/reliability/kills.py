@@ -19,8 +19,8 @@ from dataclasses import dataclass, field
 from pathlib import Path
 from typing import IO
 
-from assistant.cook.codec import event_json
-from assistant.cook.events import Recorded, WordsHeard
+from assistant.cook.vocabulary.codec import event_json
+from assistant.cook.vocabulary.events import Recorded, WordsHeard
 from assistant.journal.reader import JournalReader
 from assistant.session.retold import moments
 

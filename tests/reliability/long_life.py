@@ -14,8 +14,8 @@ from contextlib import nullcontext
 from dataclasses import dataclass
 from pathlib import Path
 
-from assistant.cook import events as ev
 from assistant.cook.state import Cook
+from assistant.cook.vocabulary import events as ev
 from assistant.journal.resilient import ResilientJournal
 from assistant.session.line import Line
 from assistant.session.opening import CookLog

@@ -24,9 +24,9 @@ from unittest import mock
 
 import apsw
 
-from assistant.cook.events import Event, Recorded
-from assistant.cook.prompt import Prompt
 from assistant.cook.state import Cook
+from assistant.cook.vocabulary.events import Event, Recorded
+from assistant.cook.vocabulary.prompts import Prompt
 from assistant.journal import database
 from assistant.journal.resilient import News
 from assistant.journal.store import Journal

@@ -21,14 +21,14 @@ class Mutant:
 _DATABASE, _STORE = "assistant/journal/database.py", "assistant/journal/store.py"
 _RESCUE, _CODEC = "assistant/journal/rescue.py", "assistant/journal/codec.py"
 _FOREIGN, _FILES = "assistant/journal/foreign.py", "assistant/system/files.py"
-_STATE, _FINISH = "assistant/cook/state.py", "assistant/cook/finish.py"
-_DECIDE, _DOUBTS = "assistant/cook/decide.py", "assistant/cook/doubts.py"
-_AWAY, _SESSION = "assistant/cook/away.py", "assistant/session/session.py"
-_CHILD, _DUE = "assistant/system/child_python.py", "assistant/cook/due_birds.py"
-_TEST_STORE, _TEST_DOUBTS = "tests/journal/test_store.py", "tests/cook/test_doubts.py"
+_STATE, _FINISH = "assistant/cook/state.py", "assistant/cook/rules/finish.py"
+_DECIDE, _DOUBTS = "assistant/cook/rules/decide.py", "assistant/cook/rules/doubts.py"
+_AWAY, _SESSION = "assistant/cook/rules/away.py", "assistant/session/session.py"
+_CHILD, _DUE = "assistant/system/child_python.py", "assistant/cook/rules/due_birds.py"
+_TEST_STORE, _TEST_DOUBTS = "tests/journal/test_store.py", "tests/cook/rules/test_doubts.py"
 _TEST_BACK, _TEST_FOREIGN = "tests/session/test_coming_back.py", "tests/journal/test_foreign.py"
 _TEST_FILES, _TEST_RESCUE = "tests/system/test_files.py", "tests/journal/test_rescue.py"
-_TEST_NAMES, _TEST_FINISH = "tests/cook/test_naming.py", "tests/cook/test_finish.py"
+_TEST_NAMES, _TEST_FINISH = "tests/cook/test_naming.py", "tests/cook/rules/test_finish.py"
 _TEST_CHILD, _TEST_CLOCK = "tests/system/test_child_python.py", "tests/system/test_clock.py"
 
 MUTANTS = (
@@ -99,7 +99,7 @@ MUTANTS = (
            'return any(word.removeprefix("un").startswith(_CLAIMS) for word in words)',
            "return False", _TEST_NAMES),
     Mutant("wording", "assistant/cook/naming.py", 'word.removeprefix("un")', "word", _TEST_NAMES),
-    Mutant("wording", "assistant/cook/fold.py", 'plain_name(sauce, "sauce")', "sauce",
+    Mutant("wording", "assistant/cook/rules/fold.py", 'plain_name(sauce, "sauce")', "sauce",
            _TEST_NAMES),
     Mutant("wording", _DECIDE, "if not_finished(state):", "if False:", _TEST_DOUBTS),
     Mutant("children", _CHILD, '"-P", "-m"', '"-m"', _TEST_CHILD + " -k ears"),

@@ -6,10 +6,10 @@ import tempfile
 import time
 from pathlib import Path
 
-from assistant.cook import events as ev
-from assistant.cook.commands import Said
-from assistant.cook.fold import fold
+from assistant.cook.rules.fold import fold
 from assistant.cook.state import Cook
+from assistant.cook.vocabulary import events as ev
+from assistant.cook.vocabulary.commands import Said
 from assistant.journal import snapshots
 from assistant.journal.resilient import ResilientJournal
 from assistant.journal.store import Journal

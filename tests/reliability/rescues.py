@@ -17,8 +17,8 @@ from functools import partial
 from pathlib import Path
 from unittest import mock
 
-from assistant.cook import events as ev
-from assistant.cook.events import Recorded
+from assistant.cook.vocabulary import events as ev
+from assistant.cook.vocabulary.events import Recorded
 from assistant.journal import database, store
 from assistant.journal.errors import JournalError
 from assistant.journal.reader import JournalReader

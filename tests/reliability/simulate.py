@@ -21,11 +21,11 @@ from unittest import mock
 
 import apsw
 
-from assistant.cook import away
-from assistant.cook import events as ev
-from assistant.cook.fold import apply, fold
-from assistant.cook.prompts import due
+from assistant.cook.rules import away
+from assistant.cook.rules.due import due
+from assistant.cook.rules.fold import apply, fold
 from assistant.cook.state import Cook
+from assistant.cook.vocabulary import events as ev
 from assistant.ears.heard import Heard
 from assistant.journal import jsonl, snapshots
 from assistant.journal.reader import JournalReader

@@ -9,8 +9,9 @@ from collections.abc import Iterator
 from functools import partial
 from unittest import mock
 
-from assistant.cook import dinner, forecasts
-from assistant.cook.plan import plan
+from assistant.cook.planning.plan import plan
+from assistant.cook.rules import due_dinner as dinner
+from assistant.cook.rules import forecasts
 from assistant.heat.bird.density import ReadingDensity
 from assistant.heat.bird.evidence import (
     BirdEvidence,
@@ -89,12 +90,12 @@ def _duration(
 def cheap_forecasts() -> Iterator[None]:
     """Within this every forecast is the cheap one."""
     places = {
-        "assistant.cook.forecasts.forecast": forecast,
-        "assistant.cook.forecasts.fire_forecast": lambda *_: None,
-        "assistant.cook.plausible.core_density": core_density,
-        "assistant.cook.plausible.air_density": air_density,
-        "assistant.cook.answers.what_if": _what_if,
-        "assistant.cook.dinner.plan": partial(plan, roast=_duration),
+        "assistant.cook.rules.forecasts.forecast": forecast,
+        "assistant.cook.rules.forecasts.fire_forecast": lambda *_: None,
+        "assistant.cook.rules.plausible.core_density": core_density,
+        "assistant.cook.rules.plausible.air_density": air_density,
+        "assistant.cook.rules.questions.what_if": _what_if,
+        "assistant.cook.rules.due_dinner.plan": partial(plan, roast=_duration),
     }
     with contextlib.ExitStack() as stack:
         for place, cheap in places.items():

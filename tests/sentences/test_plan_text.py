@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 from icalendar import Calendar
 
 from assistant.app.plan import parse_bird
-from assistant.cook.plan import Moment, Plan, PlannedBird, plan
+from assistant.cook.planning.plan import Moment, Plan, PlannedBird, plan
 from assistant.sentences.calendar_file import plan_calendar
 from assistant.sentences.plan_text import plan_json, plan_table
 from assistant.system.units import parse_temperature_c, pounds

@@ -6,9 +6,9 @@ from typing import get_args
 
 import pytest
 
-from assistant.cook import events as ev
-from assistant.cook.prompt import About, ClockAsked, EndRaw, Prompt
+from assistant.cook.vocabulary import events as ev
 from assistant.cook.vocabulary.answers import Answer
+from assistant.cook.vocabulary.prompts import About, ClockAsked, EndRaw, Prompt
 from assistant.heat.bird.evidence import Quantiles
 from assistant.sentences import all as sentences
 from assistant.sentences.prompting import SHORT, short

@@ -7,17 +7,17 @@ from pathlib import Path
 
 import pytest
 
-from assistant.cook import commands as cmd
-from assistant.cook import events as ev
-from assistant.cook import prompt as due_
-from assistant.cook.commands import Said
-from assistant.cook.decide import decide
-from assistant.cook.decision import AskBack, Decision, Record
-from assistant.cook.fold import apply
-from assistant.cook.prompts import Prompt
-from assistant.cook.readiness import ITEMS
+from assistant.cook.rules.decide import decide
+from assistant.cook.rules.decision import AskBack, Decision, Record
+from assistant.cook.rules.due import Prompt
+from assistant.cook.rules.fold import apply
+from assistant.cook.rules.readiness import ITEMS
 from assistant.cook.state import Cook
 from assistant.cook.vocabulary import answers as ans
+from assistant.cook.vocabulary import commands as cmd
+from assistant.cook.vocabulary import events as ev
+from assistant.cook.vocabulary import prompts as due_
+from assistant.cook.vocabulary.commands import Said
 from assistant.cook.vocabulary.refusals import Refusal
 from assistant.grammar.grammar import Names
 from assistant.grammar.parse import parse

@@ -4,8 +4,8 @@ import itertools
 
 import pytest
 
-from assistant.cook import events as ev
-from assistant.cook.fold import fold
+from assistant.cook.rules.fold import fold
+from assistant.cook.vocabulary import events as ev
 from assistant.ears.heard import Heard
 from assistant.session.line import Line
 from assistant.session.log import MemoryLog

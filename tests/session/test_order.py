@@ -4,7 +4,7 @@ from collections.abc import Sequence
 
 import pytest
 
-from assistant.cook import events as ev
+from assistant.cook.vocabulary import events as ev
 from assistant.session.line import Line
 from assistant.session.log import MemoryLog
 from assistant.session.session import Session

@@ -1,6 +1,6 @@
 """A typed cook in words nobody taught: what is recorded, what is asked, what is said."""
 
-from assistant.cook import events as ev
+from assistant.cook.vocabulary import events as ev
 from assistant.session.line import Line
 from assistant.session.log import MemoryLog
 from assistant.session.session import Session

@@ -1,7 +1,7 @@
 """One turn: live and told again, the same words from the same events."""
 
-from assistant.cook import events as ev
 from assistant.cook.state import Cook
+from assistant.cook.vocabulary import events as ev
 from assistant.session.turn import Talk, armed, take_in, told
 
 START_S = 1_800_000_000.0

@@ -3,10 +3,10 @@
 from dataclasses import dataclass
 from typing import ClassVar, Literal
 
-from assistant.cook.commands import BirdsOn, Command, LidOff, LidOn, Mark, StartCook
-from assistant.cook.plan import Plan
-from assistant.cook.prompt import Prompt
+from assistant.cook.planning.plan import Plan
 from assistant.cook.state import AirRead, Bird, Reading
+from assistant.cook.vocabulary.commands import BirdsOn, Command, LidOff, LidOn, Mark, StartCook
+from assistant.cook.vocabulary.prompts import Prompt
 from assistant.heat.bird.evidence import BirdForecast
 
 

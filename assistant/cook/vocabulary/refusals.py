@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 from typing import ClassVar
 
-from assistant.cook.commands import BirdReading, GrillReading
+from assistant.cook.vocabulary.commands import BirdReading, GrillReading
 
 
 @dataclass(frozen=True, slots=True)

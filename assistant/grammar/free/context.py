@@ -4,7 +4,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Literal
 
-from assistant.cook.commands import Command, Scale, Spot
+from assistant.cook.vocabulary.commands import Command, Scale, Spot
 from assistant.grammar.free.open_facts import Fact
 
 Side = Literal["left", "right"]

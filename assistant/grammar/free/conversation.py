@@ -2,7 +2,7 @@
 
 from dataclasses import replace
 
-from assistant.cook import commands as cmd
+from assistant.cook.vocabulary import commands as cmd
 from assistant.grammar.free.context import Context, Understood
 
 

@@ -3,7 +3,7 @@
 
 from dataclasses import dataclass
 
-from assistant.cook.commands import Scale
+from assistant.cook.vocabulary.commands import Scale
 from assistant.grammar.numbers import TENS, UNITS
 
 _UNIT = {word: n for n, word in enumerate(UNITS[:10])} | {"oh": 0, "o": 0}

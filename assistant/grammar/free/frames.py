@@ -10,7 +10,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from functools import lru_cache
 
-from assistant.cook import commands as cmd
+from assistant.cook.vocabulary import commands as cmd
 from assistant.grammar.free.context import Context
 from assistant.grammar.free.figures import Figure
 from assistant.grammar.free.lex import Item

@@ -4,7 +4,7 @@ tell. They carry the names and slots of the command-line contract."""
 from dataclasses import dataclass
 from typing import ClassVar, Literal
 
-from assistant.cook.commands import Command, Said, Spot, Vent
+from assistant.cook.vocabulary.commands import Command, Said, Spot, Vent
 
 
 @dataclass(frozen=True, slots=True)

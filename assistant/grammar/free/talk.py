@@ -8,7 +8,7 @@ import re
 from collections.abc import Callable
 from functools import lru_cache
 
-from assistant.cook import commands as cmd
+from assistant.cook.vocabulary import commands as cmd
 from assistant.grammar.free.figures import Figure
 from assistant.grammar.free.frames import Got, said
 from assistant.grammar.free.open_facts import (

@@ -9,7 +9,7 @@ is taken at all: a question costs less than a wrong fact.
 import re
 from dataclasses import dataclass, replace
 
-from assistant.cook import commands as cmd
+from assistant.cook.vocabulary import commands as cmd
 from assistant.grammar.clean import is_too_long
 from assistant.grammar.free import talk
 from assistant.grammar.free.context import Context, Understood

@@ -5,7 +5,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from assistant.app.hear_text import hear_text, tonight
-from assistant.cook import commands as cmd
+from assistant.cook.vocabulary import commands as cmd
 from assistant.grammar.free.context import Context
 from assistant.grammar.free.conversation import after
 from assistant.grammar.free.open_facts import CorrectBird, OpenFuel, OpenReading, VentsChanged

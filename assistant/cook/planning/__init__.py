@@ -1,0 +1,1 @@
+"""The whole dinner planned: when what is bought, lit, put on and eaten."""

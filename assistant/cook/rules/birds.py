@@ -1,0 +1,153 @@
+"""Decisions about birds and temperatures: what is recorded, asked back or refused. Pure."""
+
+from dataclasses import replace
+
+from assistant.cook.rules.decision import AskBack, Decision, Record
+from assistant.cook.rules.doubted_grill import is_doubtful, likelier
+from assistant.cook.rules.lifting import asks_before_lifting
+from assistant.cook.rules.plausible import (
+    GRILL_HIGH_F,
+    GRILL_LOW_F,
+    better_neighbours,
+    doubt,
+)
+from assistant.cook.rules.sauces import sugar_of
+from assistant.cook.state import Bird, Cook
+from assistant.cook.vocabulary import commands as cmd
+from assistant.cook.vocabulary import events as ev
+from assistant.cook.vocabulary import refusals as no
+from assistant.cook.vocabulary.answers import AllOff, Already
+
+POUND_KG = 0.45359237  # exact, international pound
+MASS_LOW_KG, MASS_HIGH_KG = 0.25, 15.0  # a quail to a big turkey
+USUAL_BIRDS = 2  # "birds on" when nobody said how many
+
+
+def decide_bird(
+    state: Cook, command: cmd.BirdCommand, now_s: float, *, confirmed: bool = False
+) -> Decision:
+    """The decision on a command about birds or temperatures.
+
+    `confirmed`: the cook insisted, so nothing is asked back again.
+    """
+    beyond = beyond_tonight(state, command)
+    if beyond is not None:
+        return beyond
+    match command:
+        case cmd.BirdReading():
+            return _reading(state, command, now_s, confirmed=confirmed)
+        case cmd.GrillReading(temperature, said):
+            if not GRILL_LOW_F <= temperature <= GRILL_HIGH_F:
+                return no.GrillImpossible(command)
+            if not confirmed and is_doubtful(state, command, now_s):
+                return AskBack((command, *likelier(state, command, now_s)), "grill_far")
+            return Record((ev.GrillRead(temperature, said),), command)
+        case cmd.BirdWeight():
+            return _weight(command, confirmed=confirmed)
+        case cmd.BirdSauce(bird, sauce):
+            return Record((ev.SauceAssigned(bird, sauce, sugar_of(sauce, state.sauces)),), command)
+        case cmd.BirdsOn(bird):
+            return _on(state, command, bird)
+        case cmd.BirdsOff(bird):
+            return _off(state, command, now_s, confirmed=confirmed)
+        case cmd.Sauced(bird):
+            return _sauced(state, command, bird)
+
+
+def beyond_tonight(state: Cook, command: cmd.Command) -> no.BeyondTonight | None:
+    """The refusal of a command about a bird that is not there tonight."""
+    number = getattr(command, "bird", None)
+    tonight = state.expected_birds
+    if not isinstance(number, int) or tonight is None or number <= tonight:
+        return None
+    return no.BeyondTonight(number, tonight)
+
+
+def _reading(state: Cook, command: cmd.BirdReading, now_s: float, *, confirmed: bool) -> Decision:
+    corrected = replace(command, temperature=command.temperature + state.correction_f)
+    why = doubt(state, corrected, now_s)
+    if why in {"too_hot", "too_cold"}:
+        options = better_neighbours(state, command, now_s)
+        if options and not confirmed:
+            return AskBack(options, why)
+        return no.NoMeatReads(command)
+    if why and not confirmed:
+        return AskBack((command, *better_neighbours(state, command, now_s)), why)
+    event = ev.BirdRead(
+        command.bird, corrected.temperature, command.said, command.spot, confirmed=confirmed
+    )
+    return Record((event,), command, notes=_reading_notes(state, event))
+
+
+def _reading_notes(state: Cook, event: ev.BirdRead) -> tuple[str, ...]:
+    """What the read-back adds: a mark reached, the other spot still to read, not on."""
+    bird = state.bird(event.bird)
+    if bird is None or not bird.has_been_on:
+        return ("never_on",)
+    if event.temperature >= bird.done_mark_f:
+        return ("done_spot",)
+    if event.temperature >= bird.sauce_mark_f and not bird.is_plain and not bird.sauced_s:
+        return ("sauce_mark",)
+    return ()
+
+
+def _weight(command: cmd.BirdWeight, *, confirmed: bool) -> Decision:
+    mass_kg = command.kilograms or 0.0
+    if command.pounds is not None:
+        mass_kg = (command.pounds + (command.ounces or 0.0) / 16) * POUND_KG
+    if not MASS_LOW_KG <= mass_kg <= MASS_HIGH_KG and not confirmed:
+        return no.NoBirdWeighs()
+    event = ev.BirdWeighed(command.bird, mass_kg, command.pounds, command.ounces, command.kilograms)
+    return Record((event,), command)
+
+
+def _on(state: Cook, command: cmd.BirdsOn, number: int | None) -> Decision:
+    if number is not None:
+        bird = state.bird(number)
+        if bird is not None and bird.is_on:
+            return Already(command)
+        return Record((ev.BirdOn(number),), command)
+    numbers = range(1, (state.tonight or USUAL_BIRDS) + 1)
+    off = [one for one in numbers if not _is_on_or_done(state.bird(one))]
+    if not off:
+        return Already(command) if any(bird.is_on for bird in state.birds) else AllOff()
+    return Record(tuple(ev.BirdOn(one) for one in off), command)
+
+
+def _is_on_or_done(bird: Bird | None) -> bool:
+    return bird is not None and (bird.is_on or bird.is_pulled or bird.off_for_good)
+
+
+def _off(state: Cook, command: cmd.BirdsOff, now_s: float, *, confirmed: bool) -> Decision:
+    number = command.bird
+    birds = [bird for bird in state.birds if bird.is_on and number in {None, bird.number}]
+    if not birds:
+        return no.NotOn(number)
+    below = [bird for bird in birds if asks_before_lifting(state, bird, now_s)]
+    # One spit: where another of them is lifted off for its sauce, all are.
+    for_good = len(below) > 0 and all(bird in below or bird.is_done for bird in birds)
+    if for_good and not confirmed:
+        return AskBack((command,), "below_mark")
+    notes = ("resting",) if all(bird.is_done for bird in birds) else ()
+    events = tuple(ev.BirdOff(bird.number, for_good=for_good and bird in below) for bird in birds)
+    return Record(events, command, notes=notes)
+
+
+def off_for_now(state: Cook, command: cmd.BirdsOff) -> Record:
+    """Off the heat, but not for good: the answer to the question was no."""
+    birds = [bird for bird in state.birds if bird.is_on and command.bird in {None, bird.number}]
+    return Record(tuple(ev.BirdOff(bird.number) for bird in birds), command, notes=("for_now",))
+
+
+def _sauced(state: Cook, command: cmd.Sauced, number: int | None) -> Decision:
+    if number is not None:
+        bird = state.bird(number)
+        if bird is None or not bird.has_been_on:
+            return no.SaucedBeforeOn(number)
+        return Record((ev.BirdSauced(number),), command)
+    birds = [bird for bird in state.cooking if not bird.is_plain]
+    off = [bird for bird in birds if not bird.is_on]
+    meant = off or [bird for bird in birds if not bird.sauced_s] or birds
+    if not meant:
+        return no.SaucedBeforeOn(None)
+    return Record(tuple(ev.BirdSauced(bird.number) for bird in meant), command)

@@ -1,0 +1,276 @@
+"""What is due for the birds: looks, sauce, off and on, rest, carving, leftovers. Pure."""
+
+from dataclasses import replace
+
+from assistant.cook.rules.away import ASKING
+from assistant.cook.rules.due_dinner import carve_at_s
+from assistant.cook.rules.finish import (
+    WARN_CHILL_S,
+    chill_by_s,
+    is_stuck,
+    is_waiting,
+    rested_s,
+    spots_to_read,
+)
+from assistant.cook.rules.forecasts import forecast_of
+from assistant.cook.rules.lifting import farther_out, unread_spots
+from assistant.cook.rules.sauces import Window, window
+from assistant.cook.rules.trouble import thermometer_is_doubted
+from assistant.cook.rules.waiting import needs_no_sauce, sauce_is_due
+from assistant.cook.state import BOTH_SPOTS, Bird, Cook
+from assistant.cook.vocabulary import prompts as due
+from assistant.cook.vocabulary.prompts import Prompt, Urgency
+from assistant.heat.bird.evidence import BirdForecast, Forecast, Look
+
+AGAIN_S = 5 * 60.0  # a bird just read is not read again at once
+BOTH_S = 20 * 60.0
+OTHER_SPOT_S = 60.0
+ASK_AGAIN_S = 60.0
+REREAD_S = 120.0  # the open question has been dropped by then
+OFF_RAW_S = 30 * 60.0  # common practice, no source
+UNREAD_S = 120.0  # the read-back has just named the spot
+STOP_S = 10 * 60.0
+OUTSIDE_S = 180.0  # the birds farther out are being read
+OFF_S = 10 * 60.0  # common practice, no source: off for saucing about ten minutes
+
+
+def bird_prompts(state: Cook) -> list[Prompt]:
+    """Everything due for single birds, then for all of them."""
+    forecast = forecast_of(state)
+    told = {one.number: one for one in forecast.birds} if forecast is not None else {}
+    found = []
+    for bird in state.birds:
+        unread = _unread(bird)
+        if unread is not None:
+            found.append(unread)
+        elif bird.has_been_on and not bird.is_pulled:
+            found += _cooking(bird, told.get(bird.number), state)
+        elif is_waiting(bird, state):
+            found.append(_keep_hot(bird, state))
+    found = _in_stops(found, told, state)
+    return [*found, *_open_question(state), *_doubt(state), *_look(state), *_table(state)]
+
+
+def _unread(bird: Bird) -> Prompt | None:
+    """A bird that is off at its mark, with a spot unread."""
+    if not bird.has_been_on or bird.is_on:
+        return None
+    off_s = bird.on_heat[-1].end_s or 0.0
+    spots = unread_spots(bird)
+    if not spots:
+        return None
+    rests = (f"{off_s:.0f}", str(len(bird.readings)))
+    return Prompt(due.Unread(bird.number, spots), rests, "soon", off_s + UNREAD_S)
+
+
+def _in_stops(found: list[Prompt], told: dict[int, BirdForecast], state: Cook) -> list[Prompt]:
+    """One spit, one stop: a sauce that is due waits up to ten minutes for another whose
+    window opens then, if its own is still open."""
+    opens = {}
+    for bird in state.birds:
+        one = told.get(bird.number)
+        if one is not None and bird.is_on and not needs_no_sauce(bird):
+            opens[bird.number] = window(bird, one, state.at_s)
+    moved = []
+    for prompt in found:
+        own = opens.get(prompt.bird) if prompt.bird is not None else None
+        if not isinstance(prompt.about, due.Sauce) or own is None:
+            moved.append(prompt)
+            continue
+        others = [one.opens_s for number, one in opens.items() if number != prompt.bird and one]
+        joint_s = max((at_s for at_s in others if at_s <= prompt.due_s + STOP_S), default=0.0)
+        due_s = max(prompt.due_s, min(joint_s, own.closes_s))
+        moved.append(replace(prompt, due_s=due_s, at_once=prompt.at_once and due_s == prompt.due_s))
+    return moved
+
+
+def _cooking(bird: Bird, forecast: BirdForecast | None, state: Cook) -> list[Prompt]:
+    number = bird.number
+    doubted = _reread(bird)
+    if not bird.is_on:
+        return doubted if _is_done_but_doubted(bird) else _off(bird)
+    if not bird.readings:
+        return []
+    read_s = bird.readings[-1].at_s
+    if bird.is_done:
+        unread = spots_to_read(bird)
+        spots = len(BOTH_SPOTS) - len(unread)
+        rests = (str(_reached(bird, bird.done_mark_f)), str(spots))
+        # The read-back has just asked for the other spot.
+        due_s = read_s + OTHER_SPOT_S if unread else read_s
+        outside = farther_out(state, (number,))  # then it may wait for those
+        urgency: Urgency = "soon" if outside and not unread else "now"
+        due_s = max(due_s, read_s + OUTSIDE_S) if urgency == "soon" else due_s
+        about = (*rests, *(str(one) for one in outside))
+        return [Prompt(due.TakeOff(number), about, urgency, due_s, at_once=due_s == read_s)]
+    found = [*doubted, *_sauce(bird, forecast, read_s)]
+    if is_stuck(bird):
+        seq = (str(bird.readings[-1].seq),)
+        found.append(Prompt(due.Stuck(number), seq, "convenient", read_s))
+    return found
+
+
+def _off(bird: Bird) -> list[Prompt]:
+    """A bird that is not done belongs back on; off for long, that is said until answered."""
+    off_s = bird.on_heat[-1].end_s or 0.0
+    rests = (f"{off_s:.0f}",)
+    back = Prompt(due.BackOn(bird.number), rests, "soon", off_s + OFF_S)
+    long = Prompt(due.OffRaw(bird.number), rests, "now", off_s + OFF_RAW_S, early=False)
+    return [long] if bird.off_for_good else [back, long]
+
+
+def _is_done_but_doubted(bird: Bird) -> bool:
+    surely_f = bird.surely_f()
+    return bool(bird.open_doubts) and surely_f is not None and surely_f >= bird.done_mark_f
+
+
+def _reread(bird: Bird) -> list[Prompt]:
+    """A doubt that nobody settled, where it holds something back: read that spot again."""
+    surely_f, coldest_f = bird.surely_f(), bird.coldest_f()
+    if not bird.open_doubts or surely_f is None or coldest_f is None:
+        return []
+    if not any(coldest_f < f <= surely_f for f in (bird.sauce_mark_f, bird.done_mark_f)):
+        return []
+    doubt = bird.open_doubts[-1]
+    about = due.Reread(bird.number, doubt.spot)
+    return [Prompt(about, (str(doubt.seq),), "soon", doubt.at_s + REREAD_S)]
+
+
+def _sauce(bird: Bird, forecast: BirdForecast | None, read_s: float) -> list[Prompt]:
+    """Sauce once the mark is read; a sweet one not before its window; a last call."""
+    coldest_f = bird.coldest_f()
+    if bird.is_plain or bird.sauce is None or coldest_f is None:
+        return []
+    opens = window(bird, forecast, read_s) if forecast is not None else None
+    if bird.sauced_s:
+        return _second_coat(bird, opens)
+    if coldest_f < bird.sauce_mark_f:
+        return []
+    due_s = read_s if opens is None or bird.sugar != "high" else max(read_s, opens.opens_s)
+    rests = (str(_reached(bird, bird.sauce_mark_f)),)
+    found = [Prompt(due.Sauce(bird.number), rests, "soon", due_s, at_once=due_s == read_s)]
+    if opens is not None and opens.closes_s > due_s:
+        found.append(Prompt(due.SauceLast(bird.number), rests, "now", opens.closes_s))
+    return found
+
+
+def _reached(bird: Bird, mark_f: float) -> int:
+    """The reading (its place in the journal) from which on all were at the mark."""
+    seq = bird.readings[-1].seq
+    for one in reversed(bird.readings):
+        if one.temperature_f < mark_f:
+            break
+        seq = one.seq
+    return seq
+
+
+def _second_coat(bird: Bird, opens: Window | None) -> list[Prompt]:
+    if opens is None or opens.second_s is None or len(bird.sauced_s) > 1:
+        return []
+    back_s = bird.on_heat[-1].start_s
+    due_s = max(opens.second_s, back_s)
+    return [Prompt(due.Coat(bird.number), (f"{bird.sauced_s[-1]:.0f}",), "convenient", due_s)]
+
+
+def _doubt(state: Cook) -> list[Prompt]:
+    """A doubted thermometer that goes on reading birds unchecked."""
+    last = max((bird.readings[-1] for bird in state.birds if bird.readings),
+               key=lambda one: one.seq, default=None)  # fmt: skip
+    if last is None or not state.troubles or not thermometer_is_doubted(state):
+        return []
+    doubted_s = max(one.at_s for one in state.troubles if one.kind == "thermometer_doubted")
+    if last.at_s < doubted_s or not state.cooking:
+        return []
+    return [Prompt(due.Doubt(), (f"{doubted_s:.0f}",), "convenient", last.at_s)]
+
+
+def _open_question(state: Cook) -> list[Prompt]:
+    """What was asked and is not dropped: how long the program was away, and whether to
+    end with a bird on, or off and raw, which is asked until answered."""
+    pending = state.pending
+    if pending is not None and pending.why in ASKING:
+        rests, due_s = (str(pending.seq),), pending.asked_s + ASK_AGAIN_S
+        return [Prompt(due.ClockAsked(), rests, "soon", due_s)]
+    if pending is None or pending.why != "end_raw":
+        return []
+    rests, due_s = (f"{pending.asked_s:.0f}",), pending.asked_s + ASK_AGAIN_S
+    return [Prompt(due.EndRaw(), rests, "now", due_s, early=False)]
+
+
+def _keep_hot(bird: Bird, state: Cook) -> Prompt:
+    """A rested bird that waits for the others."""
+    waits_s = min(one.on_heat[-1].start_s for one in state.cooking)
+    rests = (f"{bird.on_heat[-1].start_s:.0f}",)
+    return Prompt(due.KeepHot(bird.number), rests, "soon", max(rested_s(bird), waits_s))
+
+
+def _look(state: Cook) -> list[Prompt]:
+    """The next reading that is worth an open lid."""
+    if not any(bird.is_on and not bird.is_done for bird in state.birds):
+        return []
+    forecast = forecast_of(state)
+    look = _worth_looking(forecast, state) if forecast is not None else None
+    if look is None:
+        return []
+    bird = state.bird(look.bird)
+    if bird is None or not bird.is_on or bird.is_done or _is_done_but_doubted(bird):
+        return []
+    told = forecast.birds if forecast is not None else ()
+    own = next((one for one in told if one.number == look.bird), None)
+    look = _one_for_both(look, own, bird)
+    urgency: Urgency = "soon" if look.reason in {"done", "sauce"} else "convenient"
+    last = bird.readings[-1] if bird.readings else None
+    if last is not None and sauce_is_due(bird):
+        return []
+    due_s = look.at_s if last is None else max(look.at_s, last.at_s + AGAIN_S)
+    rests = (str(last.seq if last is not None else 0),)
+    return [Prompt(due.LookDue(look.bird, look.reason), rests, urgency, due_s)]
+
+
+def _one_for_both(look: Look, forecast: BirdForecast | None, bird: Bird) -> Look:
+    """A reading that would settle a lot, and one for a mark soon after, are one."""
+    if look.reason != "spread" or forecast is None:
+        return look
+    plain = needs_no_sauce(bird)
+    at_s = forecast.done.q10 if plain else forecast.sauce.q10
+    if at_s is None or at_s - look.at_s > BOTH_S:
+        return look
+    return Look(look.bird, max(look.at_s, at_s), "done" if plain else "sauce")
+
+
+def _goes_unsauced(number: int, state: Cook) -> bool:
+    bird = state.bird(number)
+    return bird is not None and needs_no_sauce(bird)
+
+
+def _worth_looking(forecast: Forecast, state: Cook) -> Look | None:
+    """The forecast's look, unless it is for the sauce of a bird that gets none: then
+    the earliest that any bird could need one."""
+    look = forecast.look
+    if look is None or look.reason != "sauce" or not _goes_unsauced(look.bird, state):
+        return look
+    options = []
+    for one in forecast.birds:
+        bird = state.bird(one.number)
+        if bird is None or not bird.is_on or bird.is_done:
+            continue
+        plain = needs_no_sauce(bird)
+        at_s = one.done.q10 if plain else one.sauce.q10
+        if at_s is not None:
+            options.append(Look(one.number, at_s, "done" if plain else "sauce"))
+    return min(options, key=lambda one: one.at_s, default=None)
+
+
+def _table(state: Cook) -> list[Prompt]:
+    """The leftovers, counted from the first bird off; carving once all have rested."""
+    found = []
+    chill_s = chill_by_s(state)
+    if chill_s is not None:
+        due_s = chill_s - WARN_CHILL_S
+        found.append(Prompt(due.Chill(chill_s), (f"{chill_s:.0f}",), "soon", due_s))
+    pulled = [bird for bird in state.birds if bird.is_pulled and not unread_spots(bird)]
+    if pulled and not state.cooking:
+        rested = max(rested_s(bird) for bird in pulled)
+        carve = due.Carve(tuple(bird.number for bird in pulled))
+        found.append(Prompt(carve, (f"{rested:.0f}",), "soon", carve_at_s(state, rested)))
+    return found

@@ -1,0 +1,1 @@
+"""What becomes of a command, an event, a moment: one module a topic."""
