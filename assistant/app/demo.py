@@ -28,6 +28,7 @@ from assistant.ears.ears import Ears
 from assistant.ears.heard import Heard
 from assistant.grammar.grammar import Names
 from assistant.journal.resilient import ResilientJournal
+from assistant.session.free_words import context_of, heard_by_ear
 from assistant.session.line import Line
 from assistant.session.opening import CookLog
 from assistant.session.session import Session
@@ -106,8 +107,9 @@ def ears(notice: Callable[[str], None]) -> Iterator[Ear]:
     listening = Ears(TONIGHT, notice=notice)
 
     def ear(samples: Samples, session: Session) -> Heard:
-        listening.prior = session.prior
-        return listening.hear(samples)
+        listening.prior, listening.context = session.prior, context_of(session.state)
+        heard = listening.hear(samples)
+        return heard_by_ear(heard, session.state)
 
     try:
         yield ear

@@ -15,6 +15,7 @@ from assistant.grammar.free.context import Context
 from assistant.grammar.free.understand import understand
 from assistant.grammar.grammar import Names
 from assistant.grammar.parse import NotUnderstood, parse
+from assistant.session.free_words import context_of, heard_by_ear
 from assistant.session.line import Line
 from assistant.session.log import Log, MemoryLog
 from assistant.session.session import Session
@@ -134,8 +135,9 @@ def hearing(steps: tuple[Step, ...], notice: Callable[[str], None]) -> Iterator[
     ears = Ears(Names(birds=8, sauces=sauces), notice=notice)
 
     def hear(recording: Path, session: Session) -> Heard:
-        ears.prior = session.prior
-        return hear_recording(ears, read_sound(recording))
+        ears.prior, ears.context = session.prior, context_of(session.state)
+        heard = hear_recording(ears, read_sound(recording))
+        return heard_by_ear(heard, session.state)
 
     try:
         yield hear

@@ -173,7 +173,8 @@ def hear(files: tuple[Path, ...], names: str, grammar: Path | None, **options: A
 
 
 def _hear_text(lines: TextIO, birds: int, sauces: tuple[str, ...], scale: Any) -> None:
-    from assistant.app.hear_text import hear_text, tonight
+    from assistant.app.hear_text import hear_text
+    from assistant.grammar.free.context import tonight
 
     with one_line(ValueError):
         for line in hear_text(lines, tonight(birds, sauces, scale)):

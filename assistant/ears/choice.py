@@ -1,6 +1,6 @@
 """The choice: which command was meant, and whether to take it, stress it, ask or refuse.
 
-Every candidate is a meaning: a command, or bare words where there are no commands.
+Every candidate is a meaning: the facts of a breath, or bare words where there are no commands.
 Its evidence is the recogniser's score of the very words, and how plausible the cook makes
 it now.
 """
@@ -8,6 +8,7 @@ it now.
 import math
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
+from typing import TypeGuard, get_args
 
 import numpy as np
 
@@ -16,7 +17,10 @@ from assistant.ears.evidence import OTHER_WORDS, Evidence, Meaning, other_words
 from assistant.ears.heard import Heard, Outcome, Prior, Sentence
 from assistant.ears.opposites import are_opposite
 from assistant.ears.weights import COSTS, LIMITS, WEIGHTS, Costs, Limits, Weights
+from assistant.grammar.free.context import Understood
+from assistant.grammar.free.open_facts import Fact
 
+_COMMANDS = get_args(Command)
 UNCLEAR = "it was not clear enough"
 """Why something that was probably meant as a command is refused."""
 _MOST_LEAD = 10.0
@@ -39,19 +43,24 @@ _BARE_ACCEPT = 0.05
 
 _HARMLESS = frozenset({
     "acknowledge", "ask_when", "ask_next", "ask_elapsed", "ask_last", "ask_fire", "ask_sauce",
-    "ask_left", "ask_why", "ask_heard", "ask_help", "ask_what_if", "repeat", "quieter", "louder",
-    "hush", "wake", "snooze",
+    "ask_left", "ask_why", "ask_heard", "ask_help", "ask_what_if", "ask_time", "ask_status",
+    "repeat", "quieter", "louder", "hush", "wake", "snooze",
 })  # fmt: skip
 
 
 @dataclass(frozen=True, slots=True)
 class Candidate:
-    """One meaning: its command (None where there are only words), its best wording, and how
-    plausible the cook makes it."""
+    """One meaning (None where there are only words), its best wording, and how plausible the
+    cook makes it."""
 
-    command: Command | None
+    meant: Understood | None
     said: Sentence
     prior: float = 0.0
+
+    @property
+    def facts(self) -> tuple[Fact, ...]:
+        """What it says."""
+        return self.meant.facts if self.meant is not None else ()
 
 
 def resting_prior(command: Command) -> float:
@@ -59,9 +68,9 @@ def resting_prior(command: Command) -> float:
     return _ANSWERS.get(command.NAME, 0.0)
 
 
-def changes_record(command: Command | None) -> bool:
-    """Whether acting on the command wrongly would leave a trace."""
-    return command is None or command.NAME not in _HARMLESS
+def changes_record(fact: Fact | None) -> bool:
+    """Whether acting on it wrongly would leave a trace."""
+    return fact is None or fact.NAME not in _HARMLESS
 
 
 def gather(
@@ -70,17 +79,22 @@ def gather(
     """Candidates from everything found, one a meaning, each in its best words. With
     `meaning`, words that mean no command are dropped."""
     scores = {sentence.words: sentence for sentence in (*evidence.free, *evidence.sentences)}
-    meant: dict[Command | str, list[Sentence]] = {}
+    meant: dict[Understood | str, list[Sentence]] = {}
     for words, sentence in scores.items():
-        command = meaning(words) if meaning else None
-        if command is not None or meaning is None:
-            meant.setdefault(words if command is None else command, []).append(sentence)
+        understood = meaning(words) if meaning else None
+        if understood is not None or meaning is None:
+            meant.setdefault(understood or words, []).append(sentence)
     found = []
     for key, spoken in meant.items():
-        command = None if isinstance(key, str) else key
-        plausible = max(_PRIOR_FLOOR, prior(command)) if command else 0.0
-        found.append(Candidate(command, max(spoken, key=lambda s: s.score), plausible))
+        understood = None if isinstance(key, str) else key
+        facts = understood.facts if understood else ()
+        plausible = sum(max(_PRIOR_FLOOR, prior(fact)) for fact in facts if _is_command(fact))
+        found.append(Candidate(understood, max(spoken, key=lambda s: s.score), plausible))
     return found
+
+
+def _is_command(fact: Fact) -> TypeGuard[Command]:
+    return isinstance(fact, _COMMANDS)
 
 
 def logit(candidate: Candidate, weights: Weights) -> float:
@@ -149,9 +163,10 @@ def is_sure(
     if not ranked:
         return False
     best, found = ranked[0][1], signs(ranked, evidence)
-    is_answer = best.command is not None and best.command.NAME in _ANSWERS
+    is_answer = any(fact.NAME in _ANSWERS for fact in best.facts)
+    floor = _ANSWER_FLOOR if is_answer else _SENSE_FLOOR * len(best.facts)
     return (
-        best.prior >= (_ANSWER_FLOOR if is_answer else _SENSE_FLOOR)
+        best.prior >= floor
         and found.mean >= limits.mean
         and found.lead >= limits.lead + limits.opposite * _is_against_opposite(ranked)
         and found.spare_s <= limits.spare_s
@@ -182,45 +197,91 @@ def choose(
     else:
         meant = chance_meant(found, weights, expected=expected(best.said.words))
         right = chance_right(found, weights)
-    rivals = [c.command for _, c in ranked[1:3] if c.command is not None]
     worse = costs.opposite if _is_against_opposite(ranked) else 1.0
-    return _cheapest(best, rivals, meant, right, worse, costs)
+    outcome = _cheapest(best, meant, right, worse, costs)
+    return _heard(outcome, best, [c for _, c in ranked[1:3]], meant * right, is_meant=meant >= 0.5)
 
 
 def _is_against_opposite(ranked: Sequence[tuple[float, Candidate]]) -> bool:
-    """Whether what comes nearest to the best candidate is its opposite."""
-    commands = [candidate.command for _, candidate in ranked[:2]]
-    return len(commands) == 2 and None not in commands and are_opposite(*commands)  # type: ignore[arg-type]
+    """Whether what comes nearest to the best candidate is its opposite: a breath is that where
+    all the facts that differ are."""
+    if len(ranked) < 2:
+        return False
+    pairs = _differing(ranked[0][1], ranked[1][1])
+    return bool(pairs) and all(
+        _is_command(one) and _is_command(other) and are_opposite(one, other) for one, other in pairs
+    )
 
 
-def _cheapest(
-    best: Candidate, rivals: list[Command], meant: float, right: float, worse: float, costs: Costs
-) -> Heard:
+def _differing(best: Candidate, rival: Candidate) -> list[tuple[Fact, Fact]]:
+    """The facts in which two breaths of as many facts differ."""
+    if len(best.facts) != len(rival.facts):
+        return []
+    both = zip(best.facts, rival.facts, strict=True)
+    return [(one, other) for one, other in both if one != other]
+
+
+def _cheapest(best: Candidate, meant: float, right: float, worse: float, costs: Costs) -> Outcome:
     """`worse`: how much more than other mistakes the likeliest one would cost. A stressed
     read-back lets the cook catch half of the others; an opposite sounds right in it too."""
-    wrong = costs.wrong_record if changes_record(best.command) else costs.wrong_answer
+    if best.meant is None:  # bare words: there is nobody to ask
+        return "accept" if meant > _BARE_ACCEPT else "refuse"
+    is_record = any(changes_record(fact) for fact in best.facts)
+    wrong = costs.wrong_record if is_record else costs.wrong_answer
     unmeant = (1.0 - meant) * wrong
     misheard = meant * (1.0 - right) * wrong * worse
-    expected = {
+    expected: dict[Outcome, float] = {
         "accept": misheard + unmeant,
         "stress": (misheard if worse > 1.0 else misheard / 2) + unmeant + costs.stress,
         "ask": meant * costs.question + (1.0 - meant) * costs.disturbed
         + meant * (1.0 - right) * costs.missed / 2,
         "refuse": meant * costs.missed,
     }  # fmt: skip
-    if best.command is None:  # bare words: there is nobody to ask
-        expected = {"accept": _BARE_ACCEPT - meant, "refuse": 0.0}
-    outcome = min(expected, key=expected.__getitem__)
-    confidence = meant * right
-    if outcome == "refuse":
-        reason = "it did not sound like a command" if meant < 0.5 else UNCLEAR
-        return Heard(best.said.words, best.command, confidence, "refuse", reason=reason)
+    return min(expected, key=expected.__getitem__)
+
+
+def _heard(
+    outcome: Outcome, best: Candidate, rivals: Sequence[Candidate], confidence: float, *,
+    is_meant: bool,
+) -> Heard:  # fmt: skip
+    """What is handed on. Asked about is one command of the breath; the others are clear. A
+    breath in which more is doubtful has to be said again."""
+    words, understood = best.said.words, best.meant
+    commands = tuple(fact for fact in best.facts if _is_command(fact))
     if outcome == "ask":
-        assert best.command is not None
-        options = (best.command, *rivals[:1])
-        return Heard(best.said.words, best.command, confidence, "ask", options)
-    taken: Outcome = "accept" if outcome == "accept" else "stress"
-    return Heard(best.said.words, best.command, confidence, taken)
+        asked = _options(best, rivals)
+        clear = [one for one in commands if one not in asked]
+        if asked and len(commands) == len(best.facts):
+            return Heard(
+                words, clear[0] if clear else None, confidence, "ask", asked,
+                more=tuple(clear[1:]),
+            )  # fmt: skip
+        outcome = "refuse"
+    if outcome == "refuse":
+        reason = UNCLEAR if is_meant else "it did not sound like a command"
+        return Heard(words, None, confidence, "refuse", reason=reason)
+    if understood is None:
+        return Heard(words, None, confidence, outcome)
+    if understood.question is not None:
+        asked = understood.options
+        commands = tuple(one for one in commands if one not in asked)
+        outcome = "ask"
+    else:
+        asked = ()
+    return Heard(
+        words, commands[0] if commands else None, confidence, outcome, asked, more=commands[1:],
+        understood=understood,
+    )  # fmt: skip
+
+
+def _options(best: Candidate, rivals: Sequence[Candidate]) -> tuple[Command, ...]:
+    """The commands to ask between: the one fact in which the nearest rival differs. Where none
+    differs in just one, a lone command is asked about by itself."""
+    for rival in rivals:
+        pairs = _differing(best, rival)
+        if len(pairs) == 1 and all(map(_is_command, pairs[0])):
+            return pairs[0]  # type: ignore[return-value]
+    return tuple(filter(_is_command, best.facts)) if len(best.facts) == 1 else ()
 
 
 def _sigmoid(x: float) -> float:

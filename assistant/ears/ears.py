@@ -8,9 +8,9 @@ missing and a model of Vosk is found. What it makes of a sound is weighed by cho
 import time
 from collections.abc import Callable
 from dataclasses import replace
-from functools import partial
+from functools import cache, partial
 
-from assistant.cook.vocabulary.commands import Command, Scale
+from assistant.cook.vocabulary.commands import Scale
 from assistant.ears.choice import choose, resting_prior
 from assistant.ears.evidence import Evidence
 from assistant.ears.heard import EngineName, Heard, Prior
@@ -20,6 +20,7 @@ from assistant.ears.vosk.model_finder import VoskMissing, usable_vosk
 from assistant.ears.vosk.recogniser import VoskRecogniser
 from assistant.ears.whisper.files import ModelMissing, find_model
 from assistant.ears.whisper.recogniser import WhisperRecogniser
+from assistant.grammar.free.context import Context, Understood, tonight
 from assistant.grammar.grammar import ADDRESS, Names
 from assistant.sound.samples import RATE_HZ, Samples
 from assistant.system.child import Child, ChildError, ChildRefusedError
@@ -36,9 +37,10 @@ class Ears:
     """Ears for a cook (`names`) or for any grammar (`jsgf`, words only).
 
     `engine`: None takes Whisper, or Vosk where that one cannot be used. `prior`: log
-    plausibility of a command now; may be changed between utterances. `notice` is told in one
-    line what had to be left out. Without `is_fitted` Whisper hears as it came, which is for
-    comparing.
+    plausibility of a command now; `context`: the evening as a cook's own words need it,
+    tonight's sauces to the birds in order unless set. Both may be changed between utterances.
+    `notice` is told in one line what had to be left out. Without `is_fitted` Whisper hears as
+    it came, which is for comparing.
     """
 
     def __init__(
@@ -51,7 +53,8 @@ class Ears:
         if (names is None) == (jsgf is None):
             raise ValueError("give tonight's names or a grammar, not both")
         self.prior = prior
-        self._names, self._address, self._scale = names, address, scale
+        self._names, self._address = names, address
+        self.context = _context_of(names, scale)
         self._grammar = (
             for_cook(names, scale, address) if names is not None else for_anybody(jsgf or "")
         )
@@ -70,7 +73,8 @@ class Ears:
             raise EarsError(str(error)) from error
         except ChildError:
             pass  # it starts again with the new grammar at the next utterance
-        self._names, self._scale, self._grammar = names, scale, grammar
+        self._names, self._grammar = names, grammar
+        self.context = _context_of(names, scale)
 
     def hear(
         self, samples: Samples, *, address_required: bool = False, free: bool = False
@@ -102,7 +106,7 @@ class Ears:
         """The choice, with the prior of this moment; see `hear`."""
         began = time.perf_counter()
         opened = f"{self._address} "
-        meaning = self.meaning if self._names is not None else None
+        meaning = cache(self.meaning) if self._names is not None else None
         heard = choose(evidence, meaning, self.prior, lambda w: free or w.startswith(opened))
         needs_address = address_required and not free and heard.outcome != "refuse"
         if needs_address and not heard.words.startswith(opened):
@@ -114,10 +118,10 @@ class Ears:
         """End the child process."""
         self._child.close()
 
-    def meaning(self, words: str) -> Command | None:
-        """The command in recognised words, with or without the address word."""
+    def meaning(self, words: str) -> Understood | None:
+        """What recognised words mean in this context, with or without the address word."""
         assert self._names is not None
-        return meant(words.removeprefix(f"{self._address} "), self._names, self._scale)
+        return meant(words.removeprefix(f"{self._address} "), self._names, self.context)
 
     def _started(
         self, wanted: EngineName | None, notice: Callable[[str], None]
@@ -151,3 +155,7 @@ class Ears:
             child.close()
             raise
         return child
+
+
+def _context_of(names: Names | None, scale: Scale) -> Context:
+    return tonight(names.birds, names.sauces, scale) if names is not None else Context()

@@ -4,10 +4,10 @@ import math
 from collections.abc import Callable
 from dataclasses import dataclass
 
-from assistant.cook.vocabulary.commands import Command
 from assistant.ears.heard import EngineName, Sentence
+from assistant.grammar.free.context import Understood
 
-Meaning = Callable[[str], Command | None]
+Meaning = Callable[[str], Understood | None]
 
 OTHER_WORDS = "it was said in words that mean no command"
 """Why something that no command explains is refused."""

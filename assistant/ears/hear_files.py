@@ -6,10 +6,10 @@ from collections.abc import Callable, Iterable, Iterator
 from pathlib import Path
 from typing import Any
 
-from assistant.cook.vocabulary.commands import Command
 from assistant.ears.ears import Ears
 from assistant.ears.endpointer import spoken_span
 from assistant.ears.heard import EngineName, Heard
+from assistant.grammar.free.open_facts import Fact, fact_json
 from assistant.grammar.grammar import Names
 from assistant.sound.files import SoundError, read_sound
 from assistant.sound.samples import RATE_HZ, Samples
@@ -69,24 +69,28 @@ def hear_recording(ears: Ears, samples: Samples, *, address_required: bool = Fal
 
 def line(path: Path, heard: Heard) -> dict[str, Any]:
     """The JSON line of one recording. What would be asked back counts as heard, with
-    `outcome` saying so."""
-    is_refused = heard.outcome == "refuse"
-    command = None if is_refused else heard.command
+    `outcome` saying so and `asks` the question, where the words themselves leave it open."""
+    facts = [] if heard.outcome == "refuse" else [fact_json(fact) for fact in _facts(heard)]
+    understood = heard.understood
     return {
         "file": str(path),
         "words": heard.words,
-        "command": command.NAME if command else None,
-        "slots": slots(command) if command else {},
-        "facts": [{"command": command.NAME, "slots": slots(command)}] if command else [],
+        "command": facts[0]["command"] if facts else None,
+        "slots": facts[0]["slots"] if facts else {},
+        "facts": facts,
         "confidence": round(heard.confidence, 4),
-        "rejected": heard.reason if is_refused else None,
+        "rejected": heard.reason if heard.outcome == "refuse" else None,
         "outcome": heard.outcome,
-        "alternatives": [{"command": c.NAME, "slots": slots(c)} for c in heard.alternatives],
+        "asks": understood.question if understood is not None else None,
+        "alternatives": [fact_json(one) for one in heard.alternatives],
         "audio_s": round(heard.audio_s, 3),
         "compute_s": round(heard.compute_s, 3),
     }
 
 
-def slots(command: Command) -> dict[str, Any]:
-    """A command's slots as JSON values; slots that were not said are left out."""
-    return {name: value for name, value in dataclasses.asdict(command).items() if value is not None}
+def _facts(heard: Heard) -> tuple[Fact, ...]:
+    """All that was heard; of commands to ask between the likeliest."""
+    if heard.understood is not None:
+        return heard.understood.facts
+    clear = (heard.command, *heard.more) if heard.command is not None else ()
+    return (*heard.alternatives[:1], *clear)

@@ -4,6 +4,7 @@ from dataclasses import dataclass
 from typing import Literal, Protocol
 
 from assistant.cook.vocabulary.commands import Command
+from assistant.grammar.free.context import Understood
 
 Outcome = Literal["accept", "stress", "ask", "refuse"]
 EngineName = Literal["whisper", "vosk"]
@@ -32,7 +33,7 @@ class Heard:
     (`alternatives` holds the commands to ask between); refuse (`reason` says why).
     `more`: further facts of the same breath, after `command`; with "ask" those facts are
     clear, and only the alternatives are not. `help`: what is said beside, or instead of
-    "not understood".
+    "not understood". `understood`: by ear, all that the words say, where they are believed.
     """
 
     words: str
@@ -46,6 +47,7 @@ class Heard:
     compute_s: float = 0.0
     more: tuple[Command, ...] = ()
     help: str | None = None
+    understood: Understood | None = None
 
 
 class Prior(Protocol):

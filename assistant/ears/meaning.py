@@ -1,32 +1,35 @@
-"""The command in words that were heard: by the grammar, else as people say it."""
+"""What recognised words mean: a sentence of the grammar, or a cook's own words in full."""
 
-from assistant.cook.vocabulary.commands import BirdSauce, Command, Scale
-from assistant.grammar.free.context import Context
+from dataclasses import replace
+
+from assistant.cook.vocabulary.commands import BirdSauce
+from assistant.grammar.free.context import Context, Understood
+from assistant.grammar.free.open_facts import Fact
 from assistant.grammar.free.understand import understand
 from assistant.grammar.grammar import Names
 from assistant.grammar.parse import NotUnderstood, parse
 
-MOST_COST = 0.5
+MOST_COST, A_FACT = 0.5, 0.25
 """What a free wording may leave unexplained (`Understood.cost`): no word that says something,
-for it may be a misheard name of a bird."""
+for it may be a misheard name of a bird; each further fact of the breath has its own price."""
 
 
-def meant(words: str, names: Names, scale: Scale) -> Command | None:
-    """The one command that the words say in full. None for none, for several, and for one
-    with something left to ask: those are understood where the evening is known."""
+def meant(words: str, names: Names, context: Context) -> Understood | None:
+    """The facts that the words say, and what is left to ask about them; None where they say
+    none, or leave words over."""
     try:
-        return parse(words, names, scale=scale)
+        return Understood((parse(words, names, scale=context.scale),), "accept")
     except NotUnderstood:
         pass
-    found = understand(words, Context(names.birds, names=names.sauces, scale=scale))
-    if found.outcome != "accept" or len(found.facts) != 1 or found.cost > MOST_COST:
+    found = understand(words, context)
+    most = MOST_COST + A_FACT * max(0, len(found.facts) - 1)
+    if found.outcome == "refuse" or found.cost > most:
         return None
-    (fact,) = found.facts
-    if not isinstance(fact, Command) or _is_strange(fact, names):
+    if any(_is_strange(fact, names) for fact in found.facts):
         return None
-    return fact
+    return replace(found, cost=0.0)
 
 
-def _is_strange(fact: Command, names: Names) -> bool:
+def _is_strange(fact: Fact, names: Names) -> bool:
     """A sauce that is none of tonight's: more likely one of them, misheard."""
     return isinstance(fact, BirdSauce) and fact.sauce not in {"plain", *names.sauces}

@@ -6,8 +6,9 @@ understanding takes no time here, and is only asked once a pause could end the u
 
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass, replace
+from functools import partial
 from pathlib import Path
-from typing import Any
+from typing import Any, Protocol
 
 import numpy as np
 
@@ -16,7 +17,15 @@ from assistant.ears.hear_files import line, lines_of
 from assistant.ears.heard import EngineName, Heard
 from assistant.grammar.grammar import Names
 from assistant.live.outlook import outlook_of
-from assistant.live.utterance import CHUNK, CHUNK_S, Outlook, Pauses, Utterance
+from assistant.live.utterance import (
+    BEGIN_CHUNKS,
+    CHUNK,
+    CHUNK_S,
+    SAME_BREATH_S,
+    Outlook,
+    Pauses,
+    Utterance,
+)
 from assistant.sound.microphone_level import Level, amplified, heard_block
 from assistant.sound.samples import RATE_HZ, Samples
 from assistant.sound.speech_chance import speech_chance
@@ -31,32 +40,47 @@ class Piece:
     heard: Heard
 
 
+class Hear(Protocol):
+    """Understands the sound of one utterance."""
+
+    def __call__(self, samples: Samples, follows: bool) -> Heard:  # noqa: FBT001 -- one fact
+        """`follows`: it needs no address word."""
+        ...
+
+
 def pieces(
     samples: Samples,
-    hear: Callable[[Samples], Heard],
+    hear: Hear,
     outlook: Callable[[Heard], Outlook],
     pauses: Pauses | None = None,
 ) -> Iterator[Piece]:
-    """The utterances of a recording, in order; its end ends the last one."""
+    """The utterances of a recording, in order; its end ends the last one. `hear` is told
+    whether the words follow in the breath of a command that was taken."""
     vad, level = speech_chance(), Level()
     pauses = pauses or Pauses()
     utterance = Utterance(pauses)
     found: tuple[int, Heard] | None = None
+    taken_s, follows = -np.inf, False
     padded = np.pad(samples, (0, -len(samples) % CHUNK))
     for n, chunk in enumerate(padded.reshape(-1, CHUNK), 1):
         loud = amplified(chunk, level.gain_db)
         change = utterance.add(loud, vad(loud))
+        if change == "began":
+            follows = (n - BEGIN_CHUNKS) * CHUNK_S - taken_s <= SAME_BREATH_S
         speaks = utterance.is_speech and utterance.pause_s == 0
         level = heard_block(level, chunk, is_speech=speaks)
         is_new = found is None or found[0] != utterance.version
         if utterance.is_speech and is_new and utterance.pause_s >= pauses.whole_s:
-            found = (utterance.version, hear(utterance.samples()))
+            found = (utterance.version, hear(utterance.samples(), follows))
             utterance.judge(utterance.version, outlook(found[1]))
         if change == "full" or utterance.is_over:
-            yield _piece(utterance, found, hear, n * CHUNK_S)
+            piece = _piece(utterance, found, partial(hear, follows=follows), n * CHUNK_S)
+            if piece.heard.outcome != "refuse":
+                taken_s = n * CHUNK_S - utterance.pause_s
+            yield piece
             utterance.clear()
     if utterance.is_speech:
-        yield _piece(utterance, found, hear, len(padded) / RATE_HZ)
+        yield _piece(utterance, found, partial(hear, follows=follows), len(padded) / RATE_HZ)
 
 
 def _piece(
@@ -80,8 +104,8 @@ def hear_cut(
     with `start_s` and `end_s`. Raises EarsError (ears.py) before the first line."""
     ears = Ears(names, engine=engine, notice=notice)
 
-    def hear(said: Samples) -> Heard:
-        return ears.hear(said, address_required=address_required)
+    def hear(samples: Samples, follows: bool) -> Heard:  # noqa: FBT001 -- as `pieces` asks
+        return ears.hear(samples, address_required=address_required, free=follows)
 
     def cut(path: Path, samples: Samples) -> Iterator[dict[str, Any]]:
         for piece in pieces(samples, hear, lambda heard: outlook_of(heard, names)):

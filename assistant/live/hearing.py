@@ -10,6 +10,7 @@ from assistant.ears.heard import Heard
 from assistant.grammar.grammar import Names, is_sayable, timer_names
 from assistant.live.outlook import is_meant, outlook_of
 from assistant.live.utterance import Outlook
+from assistant.session.free_words import context_of, heard_by_ear
 from assistant.sound.samples import Samples
 
 
@@ -42,11 +43,13 @@ class LiveEars:
         self._lock = threading.Lock()
         self._names = names_of(cook)
         self._scale = scale_of(cook)
+        self._follow(cook)
 
     def hear(self, samples: Samples, free: bool) -> Heard:  # noqa: FBT001 -- the listener's form
         """One utterance; `free`: the address word is not needed."""
         with self._lock:
-            return self._ears.hear(samples, address_required=True, free=free)
+            heard = self._ears.hear(samples, address_required=True, free=free)
+        return heard_by_ear(heard, self._cook)
 
     def outlook(self, heard: Heard) -> Outlook:
         """Whether more may follow."""
@@ -59,14 +62,19 @@ class LiveEars:
     def keep_up(self, cook: Cook) -> None:
         """Listen for the birds and sauces the cook has now."""
         wanted, scale = names_of(cook), scale_of(cook)
-        if (wanted, scale) == (self._names, self._scale):
-            return
-        self._names, self._scale = wanted, scale
-        with self._lock:
-            try:
-                self._ears.set_names(wanted, scale)
-            except EarsError as error:
-                self._notice(str(error))
+        if (wanted, scale) != (self._names, self._scale):
+            self._names, self._scale = wanted, scale
+            with self._lock:
+                try:
+                    self._ears.set_names(wanted, scale)
+                except EarsError as error:
+                    self._notice(str(error))
+        self._follow(cook)
+
+    def _follow(self, cook: Cook) -> None:
+        """Understand a cook's own words by what is known now."""
+        self._cook = cook
+        self._ears.context = context_of(cook)
 
     def close(self) -> None:
         """End the recognisers."""

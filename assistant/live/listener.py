@@ -15,7 +15,7 @@ import numpy as np
 from assistant.ears.heard import Heard
 from assistant.live.gate import Gate
 from assistant.live.turn import Turn, Wiring
-from assistant.live.utterance import CHUNK, CHUNK_S, Pauses, Utterance
+from assistant.live.utterance import BEGIN_CHUNKS, CHUNK, CHUNK_S, SAME_BREATH_S, Pauses, Utterance
 from assistant.sound.microphone import Block
 from assistant.sound.microphone_level import Level, amplified, heard_block
 from assistant.sound.samples import RATE_HZ, Samples
@@ -29,6 +29,7 @@ class _Job:
     samples: Samples
     version: int
     free: bool
+    follows: bool
     speech_end_s: float
     is_final: bool = False
     looks: int = 1
@@ -64,6 +65,8 @@ class Listener:
         self._finals: deque[_Job] = deque()
         self._key = _Key()
         self._free = False
+        self._follows = False
+        self._taken_s = float("-inf")
         self._noticed = False
         self._closed = False
         self._busy = False
@@ -145,6 +148,8 @@ class Listener:
                 self._notice()
 
     def _begin(self) -> None:
+        began_s = self._speech_end_s - BEGIN_CHUNKS * CHUNK_S
+        self._follows = began_s - self._taken_s <= SAME_BREATH_S
         self._free = self._key_is_open() or self.wiring.is_free()
         self._looks = 0
         self._noticed = False
@@ -178,7 +183,8 @@ class Listener:
     def _job(self, *, is_final: bool) -> _Job:
         utterance = self._utterance
         return _Job(
-            utterance.samples(), utterance.version, self._free, self._speech_end_s, is_final,
+            utterance.samples(), utterance.version, self._free, self._follows,
+            self._speech_end_s, is_final,
             self._looks, self._noticed,
         )  # fmt: skip
 
@@ -212,6 +218,8 @@ class Listener:
             self._utterance.clear()
 
     def _report(self, job: _Job, heard: Heard) -> None:
+        if heard.outcome != "refuse":
+            self._taken_s = job.speech_end_s
         self.wiring.on_turn(
             Turn(
                 heard,
@@ -226,7 +234,7 @@ class Listener:
 
     def _understand(self) -> None:
         while (job := self._next_job()) is not None:
-            heard = self.wiring.hear(job.samples, job.free)
+            heard = self.wiring.hear(job.samples, job.free or job.follows)
             with self._changed:
                 if job.is_final:
                     self._report(job, heard)

@@ -13,12 +13,14 @@ def outlook_of(heard: Heard, names: Names, address: str = ADDRESS) -> Outlook:
 
     The recogniser always finds a whole sentence, so half of one is refused: when
     it opened with the address word it is given time, other refused sound is talk.
-    A command that was understood may still be longer than it seems.
+    A command that was understood may still be longer than it seems; so may a breath in a
+    cook's own words.
     """
     body = strip_address(heard.words, address)
     if heard.outcome == "refuse":
         return "hopeless" if body is None else "partial"
-    return "open" if ending(body or heard.words, names).goes_on else "whole"
+    end = ending(body or heard.words, names)
+    return "open" if end.goes_on or not end.is_whole else "whole"
 
 
 def is_meant(heard: Heard, *, free: bool = False, address: str = ADDRESS) -> bool:

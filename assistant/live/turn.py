@@ -13,7 +13,8 @@ from assistant.sound.samples import Samples
 class Turn:
     """One utterance that is over. Times are monotonic seconds: when the last sound
     of speech was captured, when the end was decided. `looks`: how often it was decoded.
-    `noticed`: a tone has already told the cook. `free`: no address word was needed."""
+    `noticed`: a tone has already told the cook. `free`: no address word was needed, because
+    something was asked or a key pressed."""
 
     heard: Heard
     samples: Samples

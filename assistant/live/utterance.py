@@ -20,6 +20,8 @@ SPEECH_ABOVE = 0.5  # voice-activity probability that begins speech
 SILENCE_BELOW = 0.45
 BEGIN_CHUNKS = 2
 BEFORE_S = 0.35  # kept from before the beginning: soft first sounds
+SAME_BREATH_S = 0.8
+"""Words that begin so soon after a command that was taken belong to it: no address word."""
 TAIL_S = 0.25  # silence kept after the last sound
 
 Outlook = Literal["unknown", "whole", "open", "partial", "hopeless"]

@@ -6,10 +6,11 @@ from typing import get_args
 from assistant.cook.state import MOST_BIRDS, Cook
 from assistant.cook.vocabulary import commands as cmd
 from assistant.cook.vocabulary import events as ev
-from assistant.ears.heard import Heard
+from assistant.ears.heard import Heard, Outcome
 from assistant.grammar.free.context import Context, Understood
 from assistant.grammar.free.open_facts import CorrectBird, Fact, OpenReading, Rest
 from assistant.grammar.free.understand import understand
+from assistant.grammar.grammar import strip_address
 
 _COMMANDS = get_args(cmd.Command)
 _USUAL_BIRDS = 2
@@ -58,10 +59,33 @@ def _spoken(state: Cook) -> tuple[int | None, cmd.Spot | None]:
 
 def heard_free(words: str, shown: str, state: Cook) -> Heard:
     """What is heard in words of the cook's own: facts to record, a question, or help."""
-    understood = understand(words, context_of(state))
+    return _heard(understand(words, context_of(state)), Heard(shown, None, 1.0, "accept"), state)
+
+
+def heard_by_ear(heard: Heard, state: Cook) -> Heard:
+    """What the ears believe, taken as the same words typed would be."""
+    understood = heard.understood
+    if understood is None:
+        return heard
+    if isinstance(heard.command, cmd.Number) and is_reading(state):
+        body = strip_address(heard.words)
+        understood = understand(heard.words if body is None else body, context_of(state))
+    taken: Outcome = "stress" if heard.outcome == "stress" else "accept"
+    bare = replace(heard, command=None, outcome=taken, alternatives=(), more=())
+    return _heard(understood, bare, state)
+
+
+def is_reading(state: Cook) -> bool:
+    """Whether a bare number is a reading of a bird not named: nothing else asked for one."""
+    waits = state.pending is not None or state.readiness is not None
+    return not waits and any(bird.is_on for bird in state.birds)
+
+
+def _heard(understood: Understood, heard: Heard, state: Cook) -> Heard:
+    """What `heard` comes to: commands to record, a question, help."""
     commands = tuple(one for fact in understood.facts for one in _commands(fact, state))
     helps = [line for fact in understood.facts if (line := _help(fact, state))]
-    heard = Heard(shown, None, 1.0, "accept", help=" ".join(helps) or None)
+    heard = replace(heard, help=" ".join(helps) or None)
     if understood.outcome == "refuse":
         return replace(heard, outcome="refuse", help=understood.help, reason=understood.help)
     if understood.outcome == "ask":

@@ -13,7 +13,7 @@ from assistant.ears.heard import Heard
 from assistant.grammar.clean import LONGEST, cleaned
 from assistant.grammar.grammar import ADDRESS, Names
 from assistant.grammar.parse import NotUnderstood, parse
-from assistant.session.free_words import heard_free
+from assistant.session.free_words import heard_free, is_reading
 from assistant.session.session import Session
 
 _ADDRESSED = re.compile(rf"\s*{ADDRESS}\b[\s,]*", re.IGNORECASE)
@@ -37,15 +37,9 @@ def heard_typed(words: str, scale: Scale, state: Cook | None = None) -> Heard:
                 else replace(free, reason=str(error))
             )
         return Heard(shown, None, 0.0, "refuse", reason=str(error))
-    if isinstance(command, Number) and state is not None and _is_reading(state):
+    if isinstance(command, Number) and state is not None and is_reading(state):
         return heard_free(meant, shown, state)
     return Heard(shown, command, 1.0, "accept")
-
-
-def _is_reading(state: Cook) -> bool:
-    """Whether a bare number is a reading of a bird not named: nothing else asked for one."""
-    waits = state.pending is not None or state.readiness is not None
-    return not waits and any(bird.is_on for bird in state.birds)
 
 
 def run_typed(

@@ -30,7 +30,7 @@ from tests.benchmarks.hearing_baseline import Baseline
 from tests.benchmarks.hearing_cost import print_cost
 from tests.benchmarks.hearing_evidence import Bench, Item, Tried
 from tests.benchmarks.hearing_priors import prior_when
-from tests.benchmarks.hearing_tally import TalkTally, Tally, taken_plainly, tallied
+from tests.benchmarks.hearing_tally import TalkTally, Tally, command_in, taken_plainly, tallied
 from tests.benchmarks.hearing_words import words_cells
 
 DIGITS = Path(__file__).parent / "grammars" / "digits.jsgf"
@@ -156,7 +156,7 @@ def expecting(ears: Ears, heard: list[Tried], surprise_f: float) -> Tally:
         truth = one.item.truth
         if isinstance(truth, BirdReading):
             ears.prior = prior_when(truth, surprise_f)
-            tally.add(one.decided(ears), ears.meaning(one.plain), truth)
+            tally.add(one.decided(ears), command_in(ears, one.plain), truth)
     ears.prior = resting_prior
     return tally
 

@@ -47,7 +47,7 @@ def candidate_weights(ears: Ears, heard: list[Tried]) -> Weights:
     tables = []
     for one in heard:
         ranked = [c for _, c in ranking(one.evidence, ears.meaning, resting_prior)]
-        right = [c.command == one.item.truth for c in ranked]
+        right = [c.facts == (one.item.truth,) for c in ranked]
         if any(right) and not all(right):
             rows = [(c.said.score, float(c.said.tokens), c.prior) for c in ranked]
             tables.append((np.array(rows), right.index(True)))
@@ -74,9 +74,9 @@ def trust_weights(ears: Ears, commands: list[Tried], talk: list[Tried], start: W
         found = signs(ranked, one.evidence)
         means.append(found.mean)
         meant.append(one.item.truth is not None)
-        if any(c.command == one.item.truth for _, c in ranked):
+        if any(c.facts == (one.item.truth,) for _, c in ranked):
             listed += 1
-            leads.append((found.lead, ranked[0][1].command == one.item.truth))
+            leads.append((found.lead, ranked[0][1].facts == (one.item.truth,)))
     missing = max(0.5, sum(meant) - listed)  # never missing: half a miss is assumed
     bias, mean = _logistic(np.array(means), np.array(meant))
     return replace(
@@ -115,7 +115,7 @@ def limits(ears: Ears, commands: list[Tried], talk: list[Tried]) -> Limits:
         if not ranked or not is_sure(one.evidence, ears.meaning, limits=replace(LIMITS, mean=-9)):
             continue
         sure += 1
-        if ranked[0][1].command != one.item.truth:
+        if ranked[0][1].facts != (one.item.truth,):
             wrong.append(signs(ranked, one.evidence).mean)
     print(f"sure but for the mean: {sure} of {len(commands)} commands and {len(talk)} of talk")
     return replace(LIMITS, mean=max(wrong) + MARGIN)

@@ -87,8 +87,8 @@ def counted(ears: Ears, said: list[Item]) -> Counted:
         typed = ears.meaning(words) if words.startswith(f"{ADDRESS} ") else None
         heard = ears.decide(evidence, address_required=True)
         outcome = heard.outcome
-        if outcome in ("accept", "stress"):
-            outcome = "as typed" if heard.command == typed else "bent"
+        if heard.understood is not None:  # believed, though it may ask what was left unsaid
+            outcome = "as typed" if heard.understood == typed else "bent"
         row.outcomes[outcome] = row.outcomes.get(outcome, 0) + 1
     return row
 

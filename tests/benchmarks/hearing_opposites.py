@@ -18,6 +18,7 @@ from tests.benchmarks.corpora import TEST, in_noise, number_pairs
 from tests.benchmarks.corpus import NEVER_FITTED, say, voices
 from tests.benchmarks.corpus_commands import TONIGHT
 from tests.benchmarks.hearing_evidence import Item, tried
+from tests.benchmarks.hearing_tally import command_in
 
 SAID = (
     "lid off", "lid on", "the lid is off", "the lid is on", "birds on", "birds off",
@@ -30,7 +31,7 @@ def items(ears: Ears, count: int) -> list[Item]:
     """So many of both kinds."""
     spoken = voices(NEVER_FITTED[:4])
     short = [
-        Item(f"{voice}|{words}", partial(say, words, voice), ears.meaning(words), voice)
+        Item(f"{voice}|{words}", partial(say, words, voice), command_in(ears, words), voice)
         for n in range(count)
         if (voice := spoken[(n + n // len(SAID)) % len(spoken)]) and (words := SAID[n % len(SAID)])
     ]

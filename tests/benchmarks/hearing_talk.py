@@ -6,7 +6,8 @@ ears, with the address word needed and without. Everything heard is kept in the 
 folder: a run that was stopped goes on where it was, and a second run only decides again.
 `--minutes` ends a run after the track in work; whatever was heard by then is printed.
 
-After an ask-back the next utterance needs no address word, as in a live cook. The
+After an ask-back, and in the same breath as a command that was taken, an utterance needs no
+address word, as in a live cook. The
 baseline (hearing_baseline.py) takes what it hears; with the address word it takes what opens
 with that. It hears every fifth track.
 """
@@ -25,12 +26,12 @@ from assistant.ears.choice import changes_record
 from assistant.ears.ears import Ears
 from assistant.ears.heard import Heard
 from assistant.live.outlook import outlook_of
-from assistant.live.utterance import CHUNK, Pauses, Utterance
+from assistant.live.utterance import BEGIN_CHUNKS, CHUNK, CHUNK_S, SAME_BREATH_S, Pauses, Utterance
 from assistant.sound.samples import RATE_HZ
 from tests.benchmarks.corpus_commands import TONIGHT
 from tests.benchmarks.hearing_baseline import Baseline
 from tests.benchmarks.hearing_evidence import kept_evidence
-from tests.benchmarks.hearing_tally import TalkTally, taken_plainly
+from tests.benchmarks.hearing_tally import TalkTally, taken_of, taken_plainly
 from tests.benchmarks.hearing_tracks import CLEAN_DB, TRACK_S, Track
 
 LEVELS = (CLEAN_DB, 20.0, 10.0)
@@ -58,9 +59,12 @@ def utterances(chances: np.ndarray, hear: Hear) -> Iterator[tuple[slice, Heard]]
     says how much longer it is worth waiting. Chunks are the places of their samples.
     """
     utterance, look, heard, free = Utterance(PAUSES), None, None, False
+    asks, taken_s = False, -np.inf
     for n, chance in enumerate(chances):
         places = np.arange(n * CHUNK, (n + 1) * CHUNK)
         change = utterance.add(places, float(chance))
+        if change == "began":
+            free = asks or (n - BEGIN_CHUNKS) * CHUNK_S - taken_s <= SAME_BREATH_S
         if change == "paused":
             look = (utterance.version, _span(utterance))
         elif change == "resumed":
@@ -72,7 +76,9 @@ def utterances(chances: np.ndarray, hear: Hear) -> Iterator[tuple[slice, Heard]]
             span = look[1] if look else _span(utterance)
             heard = heard or hear(span, free)
             yield span, heard
-            free = heard.outcome == "ask"
+            asks = heard.outcome == "ask"
+            if heard.outcome != "refuse":
+                taken_s = n * CHUNK_S - utterance.pause_s
             utterance.clear()
             look = heard = None
 
@@ -129,7 +135,7 @@ def _tell(track: Track, span: slice, heard: Heard, *, address: bool) -> None:
         return
     lines = track.lines()
     at = bisect([line.start_s for line in lines], span.stop / RATE_HZ) - 1
-    kind = "changes the record" if changes_record(heard.command) else "harmless"
+    kind = "changes the record" if any(map(changes_record, taken_of(heard))) else "harmless"
     print(
         f"{track.key}, {span.start / RATE_HZ:.1f} s, address word "
         f"{'needed' if address else 'not needed'}: {heard.outcome} {heard.words!r} ({kind}, "

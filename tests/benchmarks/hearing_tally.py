@@ -10,6 +10,7 @@ from assistant.cook.vocabulary.commands import BirdReading, Command, GrillReadin
 from assistant.ears.choice import changes_record
 from assistant.ears.ears import Ears
 from assistant.ears.heard import Heard
+from assistant.grammar.free.open_facts import Fact
 from assistant.grammar.grammar import ADDRESS
 from tests.benchmarks.hearing_evidence import Tried
 
@@ -38,7 +39,15 @@ def per_hour(count: int, hours: float) -> str:
     return f"{count} ({count / hours:.1f}/h, < {most_per_hour(count, hours):.1f}/h)"
 
 
-def is_wrong_number(taken: Command | None, truth: Command | str | None) -> bool:
+def taken_of(heard: Heard) -> tuple[Fact, ...]:
+    """What is taken without a question."""
+    if heard.outcome in ("accept", "stress") and heard.understood is not None:
+        return heard.understood.facts
+    clear = (heard.command, *heard.more) if heard.command is not None else ()
+    return () if heard.outcome == "refuse" else clear
+
+
+def is_wrong_number(taken: Fact | None, truth: Command | str | None) -> bool:
     """Whether a reading would enter the record with a number or a bird nobody said."""
     if not isinstance(taken, BirdReading | GrillReading):
         return False
@@ -72,17 +81,18 @@ class Tally:
     def add(self, heard: Heard, plain: Command | None, truth: Command) -> None:
         """Count one spoken command."""
         self.n += 1
-        taken = heard.command if heard.outcome in ("accept", "stress") else None
-        self.exact += taken == truth
-        self.asked_right += taken == truth or (
+        taken = taken_of(heard)
+        self.exact += taken == (truth,)
+        self.asked_right += taken == (truth,) or (
             heard.outcome == "ask" and truth in heard.alternatives
         )
-        self.kind += heard.command is not None and heard.command.NAME == truth.NAME
+        best = heard.alternatives[0] if heard.alternatives else heard.command
+        self.kind += best is not None and best.NAME == truth.NAME
         if isinstance(truth, BirdReading | GrillReading):
             self.numbers += 1
-            self.number += getattr(heard.command, "temperature", None) == truth.temperature
-        self.silent_number += is_wrong_number(taken, truth)
-        self.silent_wrong += taken is not None and taken != truth
+            self.number += getattr(best, "temperature", None) == truth.temperature
+        self.silent_number += any(is_wrong_number(fact, truth) for fact in taken)
+        self.silent_wrong += bool(taken) and taken != (truth,)
         self.asked += heard.outcome == "ask"
         self.refused += heard.outcome == "refuse"
         self.plain_exact += plain == truth
@@ -103,13 +113,20 @@ def tallied(ears: Ears, tried: Iterable[Tried]) -> Tally:
     for one in tried:
         assert one.item.truth is not None
         assert not isinstance(one.item.truth, str)
-        tally.add(one.decided(ears), ears.meaning(one.plain), one.item.truth)
+        tally.add(one.decided(ears), command_in(ears, one.plain), one.item.truth)
     return tally
+
+
+def command_in(ears: Ears, words: str) -> Command | None:
+    """The one command that the words are, in full."""
+    found = ears.meaning(words)
+    is_one = found is not None and found.outcome == "accept" and len(found.facts) == 1
+    return found.facts[0] if is_one else None  # type: ignore[union-attr, return-value]
 
 
 def taken_plainly(ears: Ears, words: str, *, address: bool) -> Command | None:
     """What the baseline would do on hearing the words; with `address` it asks for that."""
-    return None if address and not words.startswith(f"{ADDRESS} ") else ears.meaning(words)
+    return None if address and not words.startswith(f"{ADDRESS} ") else command_in(ears, words)
 
 
 @dataclass
@@ -128,8 +145,9 @@ class TalkTally:
     def add(self, heard: Heard, plain: Command | None) -> None:
         """Count one utterance."""
         if heard.outcome in ("accept", "stress"):
-            self.record += changes_record(heard.command)
-            self.harmless += not changes_record(heard.command)
+            is_record = any(map(changes_record, taken_of(heard)))
+            self.record += is_record
+            self.harmless += not is_record
         self.asked += heard.outcome == "ask"
         if plain is not None:
             self.plain_record += changes_record(plain)

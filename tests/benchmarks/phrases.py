@@ -12,7 +12,9 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
-from assistant.app.hear_text import fact_json, hear_text, tonight
+from assistant.app.hear_text import hear_text
+from assistant.grammar.free.context import tonight
+from assistant.grammar.free.open_facts import fact_json
 from assistant.grammar.grammar import Names
 from assistant.grammar.parse import NotUnderstood, parse
 

@@ -1,10 +1,14 @@
 """How the hearing benchmark counts and cuts talk."""
 
+from dataclasses import replace
+
 import numpy as np
 import pytest
 from numpy.typing import NDArray
 
+from assistant.cook.vocabulary.commands import Command
 from assistant.ears.heard import Heard, Outcome
+from assistant.grammar.free.context import Understood
 from assistant.grammar.parse import parse
 from assistant.live.utterance import CHUNK_S
 from assistant.sound.samples import RATE_HZ
@@ -40,12 +44,17 @@ def test_a_wrong_number_is_a_reading_nobody_made() -> None:
     assert not is_wrong_number(None, READ)
 
 
+def taken(command: Command) -> Heard:
+    """Taken without a question."""
+    return Heard("", command, 0.9, "accept", understood=Understood((command,), "accept"))
+
+
 def test_an_outcome_is_counted_once_and_as_what_it_was() -> None:
     """Accepted wrongly is silent; the right one among those asked about is right after it."""
     tally = Tally()
-    tally.add(Heard("", ELSE, 0.9, "accept"), ELSE, READ)
-    tally.add(Heard("", ELSE, 0.5, "ask", (ELSE, READ)), READ, READ)
-    tally.add(Heard("", READ, 0.9, "stress"), None, READ)
+    tally.add(taken(ELSE), ELSE, READ)
+    tally.add(Heard("", None, 0.5, "ask", (ELSE, READ)), READ, READ)
+    tally.add(replace(taken(READ), outcome="stress"), None, READ)
     tally.add(Heard("", READ, 0.1, "refuse"), None, READ)
     assert (tally.n, tally.exact, tally.asked_right) == (4, 1, 2)
     assert (tally.silent_number, tally.silent_wrong, tally.asked, tally.refused) == (1, 1, 1, 1)

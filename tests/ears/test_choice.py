@@ -6,13 +6,15 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from assistant.cook.vocabulary.commands import BirdReading, Command
+from assistant.cook.vocabulary.commands import BirdReading, Command, Said
 from assistant.ears.choice import choose, gather, is_sure, resting_prior
 from assistant.ears.evidence import OTHER_WORDS, Evidence
 from assistant.ears.heard import Sentence
 from assistant.ears.neighbours import neighbours
 from assistant.ears.opposites import are_opposite
 from assistant.ears.weights import Costs
+from assistant.grammar.free.context import Understood
+from assistant.grammar.free.open_facts import OpenReading
 from assistant.grammar.grammar import Names, fitted
 from assistant.grammar.network import network_of
 from assistant.grammar.parse import NotUnderstood, parse
@@ -21,11 +23,17 @@ TONIGHT = Names(2, ("apricot",))
 THIRTY, THIRTEEN = "bird one reads one thirty", "bird one reads one thirteen"
 
 
-def meaning(words: str) -> Command | None:
+def command_in(words: str) -> Command | None:
     try:
         return parse(words, TONIGHT)
     except NotUnderstood:
         return None
+
+
+def meaning(words: str) -> Understood | None:
+    """Facts of one breath are parted by "and"."""
+    facts = [command_in(part) for part in words.split(" and ")]
+    return None if None in facts else Understood(tuple(facts), "accept")  # type: ignore[arg-type]
 
 
 def sentence(words: str, mean: float) -> Sentence:
@@ -53,7 +61,7 @@ def expecting(temperature_f: float) -> "object":
 def test_what_nothing_comes_near_is_taken(words: str) -> None:
     heard = choose(only(words), meaning)
     assert heard.outcome in ("accept", "stress")
-    assert heard.command == meaning(words)
+    assert heard.command == command_in(words)
 
 
 def test_nothing_heard_is_refused() -> None:
@@ -73,13 +81,14 @@ def test_a_toss_up_between_two_numbers_is_asked_back_with_both() -> None:
     torn = Evidence((sentence(THIRTEEN, -0.30), sentence(THIRTY, -0.32)))
     heard = choose(torn, meaning)
     assert heard.outcome == "ask"
-    assert set(heard.alternatives) == {meaning(THIRTY), meaning(THIRTEEN)}
+    assert set(heard.alternatives) == {command_in(THIRTY), command_in(THIRTEEN)}
 
 
-def test_what_the_cook_expects_settles_a_toss_up_either_way() -> None:
+def test_what_the_cook_expects_comes_first_in_a_toss_up_either_way() -> None:
     torn = Evidence((sentence(THIRTEEN, -0.30), sentence(THIRTY, -0.30)))
     for expected in (113, 130):
-        best = choose(torn, meaning, expecting(expected)).command
+        heard = choose(torn, meaning, expecting(expected))
+        best = heard.alternatives[0] if heard.alternatives else heard.command
         assert isinstance(best, BirdReading)
         assert best.temperature == expected
 
@@ -87,8 +96,8 @@ def test_what_the_cook_expects_settles_a_toss_up_either_way() -> None:
 def test_the_prior_does_not_talk_the_cook_out_of_a_clear_surprise() -> None:
     """Forty degrees away, and impossible by the prior: still the number that was said."""
     clear = Evidence((sentence(THIRTY, -0.2), sentence(THIRTEEN, -2.5)))
-    for prior in (expecting(90), expecting(113), lambda c: -1e9 * (c == meaning(THIRTY))):
-        assert choose(clear, meaning, prior).command == meaning(THIRTY)
+    for prior in (expecting(90), expecting(113), lambda c: -1e9 * (c == command_in(THIRTY))):
+        assert choose(clear, meaning, prior).command == command_in(THIRTY)
 
 
 def test_more_evidence_is_asked_of_what_changes_the_record() -> None:
@@ -117,8 +126,8 @@ def test_a_better_score_never_lowers_the_confidence(a: float, b: float, words: s
 
 
 def test_answers_are_rare_where_nothing_was_asked() -> None:
-    number = meaning("one thirty")
-    reading = meaning(THIRTY)
+    number = command_in("one thirty")
+    reading = command_in(THIRTY)
     assert number is not None
     assert reading is not None
     assert resting_prior(number) < resting_prior(reading)
@@ -155,7 +164,7 @@ def against(words: str, mean: float, rival: str = "lid on", rival_mean: float = 
 def test_a_sentence_is_believed_at_once_where_nothing_comes_near() -> None:
     assert is_sure(against(THIRTY, -0.2), meaning)
     heard = choose(against(THIRTY, -0.2), meaning)
-    assert (heard.outcome, heard.command) == ("accept", meaning(THIRTY))
+    assert (heard.outcome, heard.command) == ("accept", command_in(THIRTY))
 
 
 @pytest.mark.parametrize(
@@ -205,13 +214,54 @@ def test_words_no_command_explains_are_not_bent_into_one_that_does() -> None:
 def test_a_command_said_in_noise_is_not_lost_to_a_wording_hardly_better() -> None:
     near = (in_any_words("bird too reads one thirsty", -1.2),)
     command = Evidence((Sentence(THIRTY, -3.0, 6),), near)
-    assert choose(command, meaning).command == meaning(THIRTY)
+    assert choose(command, meaning).command == command_in(THIRTY)
 
 
 def test_what_was_written_freely_counts_where_it_means_a_command() -> None:
     said = (in_any_words(THIRTY, -0.5),)
     evidence = Evidence((Sentence(THIRTEEN, -9.0, 6),), said)
-    assert choose(evidence, meaning).command == meaning(THIRTY)
+    assert choose(evidence, meaning).command == command_in(THIRTY)
+
+
+FIRST = "bird one reads one forty"
+
+
+def test_facts_of_one_breath_are_handed_on_in_order() -> None:
+    heard = choose(only(f"{FIRST} and lid on and undo"), meaning)
+    assert heard.outcome in ("accept", "stress")
+    assert (heard.command, *heard.more) == tuple(map(command_in, (FIRST, "lid on", "undo")))
+
+
+def test_of_a_breath_only_what_is_doubtful_is_asked_about() -> None:
+    one, other = (
+        f"{FIRST} and bird two reads one eighteen",
+        f"{FIRST} and bird two reads one eighty",
+    )
+    heard = choose(against(one, -0.30, other, -0.31), meaning)
+    assert heard.outcome == "ask"
+    assert heard.command == command_in(FIRST)
+    assert {command.temperature for command in heard.alternatives} == {118, 180}  # type: ignore[attr-defined]
+
+
+def test_a_breath_with_more_than_one_doubt_has_to_be_said_again() -> None:
+    one, other = f"{THIRTY} and undo", f"{THIRTEEN} and lid on"
+    heard = choose(against(one, -0.30, other, -0.31), meaning)
+    assert (heard.outcome, heard.command, heard.more) == ("refuse", None, ())
+
+
+def test_what_is_asked_about_is_not_handed_on_as_taken() -> None:
+    """A session records the command of what it hears, and asks about the alternatives."""
+    heard = choose(against(THIRTEEN, -0.30, THIRTY, -0.31), meaning)
+    assert (heard.outcome, heard.command, heard.more) == ("ask", None, ())
+    assert heard.alternatives
+
+
+def test_words_that_leave_something_open_are_asked_about_as_typed_ones_are() -> None:
+    options = tuple(command_in(f"bird {bird} reads one thirty") for bird in ("one", "two"))
+    open_words = Understood((OpenReading(130, Said(130, "F")),), "ask", "130, which bird?", options)  # type: ignore[arg-type]
+    heard = choose(only("it reads one thirty"), lambda _words: open_words)
+    assert (heard.outcome, heard.command, heard.alternatives) == ("ask", None, options)
+    assert heard.understood == open_words
 
 
 @pytest.mark.parametrize(
@@ -219,7 +269,7 @@ def test_what_was_written_freely_counts_where_it_means_a_command() -> None:
     [("lid off", "lid on"), ("birds on", "birds off"), ("yes", "no"), (THIRTY, THIRTEEN)],
 )
 def test_what_may_be_its_opposite_needs_a_larger_lead(words: str, opposite: str) -> None:
-    one, other = meaning(words), meaning(opposite)
+    one, other = command_in(words), command_in(opposite)
     assert one is not None
     assert other is not None
     assert are_opposite(one, other)
@@ -240,7 +290,7 @@ def test_what_may_be_its_opposite_needs_a_larger_lead(words: str, opposite: str)
     ],
 )
 def test_other_mistakes_are_no_opposites(words: str, other: str) -> None:
-    one, rival = meaning(words), meaning(other)
+    one, rival = command_in(words), command_in(other)
     assert one is not None
     assert rival is not None
     assert not are_opposite(one, rival)

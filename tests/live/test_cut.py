@@ -27,7 +27,7 @@ def test_each_sentence_is_one_piece_that_holds_its_sound() -> None:
     recording = _evening("lid off", "bird two reads one thirty", between_s=1.0)
     lengths: list[float] = []
 
-    def hear(samples: Samples) -> Heard:
+    def hear(samples: Samples, follows: bool) -> Heard:
         lengths.append(len(samples) / RATE_HZ)
         return Heard("", None, 0.0, "refuse")
 
@@ -44,9 +44,25 @@ def test_what_may_go_on_is_waited_for_and_what_is_whole_is_not() -> None:
     first, then = say("bird two")[:-most], say("reads one thirty")[most:]
     recording = np.concatenate([first, then])
     heard = Heard("", None, 0.0, "refuse")
-    at_once = list(pieces(recording, lambda _s: heard, lambda _h: "whole"))
-    patient = list(pieces(recording, lambda _s: heard, lambda _h: "partial"))
+    at_once = list(pieces(recording, lambda samples, follows: heard, lambda _h: "whole"))
+    patient = list(pieces(recording, lambda samples, follows: heard, lambda _h: "partial"))
     assert (len(at_once), len(patient)) == (2, 1)  # a quarter of a second of silence
+
+
+def test_what_follows_in_one_breath_is_told_from_what_comes_later() -> None:
+    """The pauses are those between the words: the voice adds half a second around each."""
+    lead = RATE_HZ * 3 // 8
+    parts = [say(words)[lead:-lead] for words in ("lid off", "bird two", "lid on")]
+    gaps = [np.zeros(round(s * RATE_HZ), np.int16) for s in (0.2, 1.0, 0.0)]
+    recording = np.concatenate([one for pair in zip(parts, gaps, strict=True) for one in pair])
+    followed: dict[int, bool] = {}
+
+    def hear(samples: Samples, follows: bool) -> Heard:
+        followed[len(followed)] = follows
+        return Heard("", None, 1.0, "accept")
+
+    assert len(list(pieces(recording, hear, lambda _heard: "whole"))) == 3
+    assert list(followed.values()) == [False, True, False]
 
 
 def test_silence_has_no_pieces() -> None:

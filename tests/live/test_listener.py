@@ -281,6 +281,35 @@ def test_an_answer_to_a_question_needs_no_address_word() -> None:
     assert room.asked[0][1]
 
 
+def test_what_follows_in_the_same_breath_needs_no_address_word() -> None:
+    room = Room()
+    for pause_s in (0.4, 1.2):
+        room.sound(1.0, SPEECH)
+        room.sound(0.1)
+        room.understood()
+        room.sound(pause_s)
+    room.sound(1.0, SPEECH)
+    room.sound(0.1)
+    room.understood()
+    room.sound(0.1)
+    room.wait_turns(3)
+    room.listener.close()
+    assert [free for _, free in room.asked] == [False, True, False]
+    assert not any(turn.free for turn in room.turns)  # refused, it was talk, not an answer
+
+
+def test_what_follows_talk_needs_the_address_word() -> None:
+    room = Room()
+    room.outcome = "refuse"
+    for _ in range(2):
+        room.sound(1.0, SPEECH)
+        room.sound(0.1)
+        room.understood()
+        room.sound(0.4)
+    room.listener.close()
+    assert [free for _, free in room.asked] == [False, False]
+
+
 def test_idle_means_that_nothing_said_is_still_in_work() -> None:
     room = Room()
     assert room.listener.wait_idle(WAIT_S)

@@ -3,6 +3,7 @@
 Lives in a child process (see child.py), one utterance at a time.
 """
 
+from collections.abc import Callable
 from zipfile import BadZipFile
 
 from assistant.ears.evidence import BENT, Evidence
@@ -54,11 +55,17 @@ class WhisperRecogniser:
             return Evidence()
         could_be_bent = self._writes and max(one.score for one in found) < -BENT
         free = self._free.sentences(memory) if could_be_bent else []
-        return Evidence((*found, *self._sound_alikes(memory, found)), tuple(free))
+        return Evidence(
+            (*found, *self._sound_alikes(memory, found, self._guide.network.accepts)),
+            (*free, *self._sound_alikes(memory, free, lambda _words: True)),
+        )
 
-    def _sound_alikes(self, memory: Memory, found: list[Sentence]) -> list[Sentence]:
+    def _sound_alikes(
+        self, memory: Memory, found: list[Sentence], accepts: Callable[[str], bool]
+    ) -> list[Sentence]:
+        """Those of the best that were not found by themselves, with their scores."""
         known = {one.words for one in found}
-        alike = neighbours(found[0].words, self._guide.network.accepts)
+        alike = neighbours(found[0].words, accepts) if found else ()
         return self._guide.score(memory, [words for words in alike if words not in known])
 
     def close(self) -> None:

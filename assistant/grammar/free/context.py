@@ -41,6 +41,12 @@ class Context:
         return self.birds if self.most is None else self.most
 
 
+def tonight(birds: int, sauces: tuple[str, ...], scale: Scale = "F") -> Context:
+    """The evening before anything was said: sauces to birds in order, the rest plain."""
+    by_bird = {n: (sauces[n - 1] if n <= len(sauces) else "plain") for n in range(1, birds + 1)}
+    return Context(birds, by_bird if sauces else {}, sauces, scale=scale)
+
+
 @dataclass(frozen=True, slots=True)
 class Understood:
     """What words mean. `facts` in the order said; those that are clear stand even where

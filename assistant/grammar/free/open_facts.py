@@ -1,8 +1,8 @@
 """Facts that are not yet commands: something in them was left unsaid, or they only
 tell. They carry the names and slots of the command-line contract."""
 
-from dataclasses import dataclass
-from typing import ClassVar, Literal
+from dataclasses import asdict, dataclass
+from typing import Any, ClassVar, Literal
 
 from assistant.cook.vocabulary.commands import Command, Said, Spot, Vent
 
@@ -88,3 +88,15 @@ Fact = (
     Command | OpenReading | OpenFuel | VentsChanged | CorrectBird | Rest | Carve | AskTime
     | AskStatus | OtherTrouble
 )  # fmt: skip
+
+
+def fact_json(fact: Fact) -> dict[str, Any]:
+    """A fact's name and slots. A slot left unsaid that will be asked is null."""
+    slots = asdict(fact)
+    asked = {"bird_reading": "bird", "fuel_added": "count"}.get(fact.NAME)
+    return {
+        "command": fact.NAME,
+        "slots": {
+            name: value for name, value in slots.items() if value is not None or name == asked
+        },
+    }

@@ -4,9 +4,9 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from assistant.app.hear_text import hear_text, tonight
+from assistant.app.hear_text import hear_text
 from assistant.cook.vocabulary import commands as cmd
-from assistant.grammar.free.context import Context
+from assistant.grammar.free.context import Context, tonight
 from assistant.grammar.free.conversation import after
 from assistant.grammar.free.open_facts import CorrectBird, OpenFuel, OpenReading, VentsChanged
 from assistant.grammar.free.understand import understand
