@@ -20,7 +20,7 @@ from pathlib import Path
 import numpy as np
 
 from assistant.app.rehearse import START_S, Step, read_script
-from assistant.cook.rules.decide import last_facts
+from assistant.cook.rules.talk import last_facts
 from assistant.cook.state import Pending
 from assistant.cook.vocabulary import commands as cmd
 from assistant.cook.vocabulary import events as ev

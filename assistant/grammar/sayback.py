@@ -30,7 +30,7 @@ def say_back(command: cmd.Command) -> str:
         return _of_bird(command)
     if isinstance(command, cmd.FireCommand):
         return _of_fire(command)
-    if isinstance(command, cmd.TimeCommand):
+    if isinstance(command, cmd.DinnerCommand):
         return _of_time(command)
     if isinstance(command, cmd.ListCommand):
         return _of_list(command)
@@ -49,8 +49,6 @@ def _of_bird(command: cmd.BirdCommand) -> str:
         case cmd.BirdReading(bird, _, said, spot):
             place = f" {spot}" if spot else ""
             return f"{say_bird(bird)}{place} reads {say_temperature(said)}"
-        case cmd.GrillReading(_, said):
-            return f"grill is {say_temperature(said)}"
         case cmd.BirdWeight(bird, pounds, ounces, kilograms):
             return f"{say_bird(bird)} weighs {say_weight(pounds, ounces, kilograms)}"
         case cmd.BirdSauce(bird, sauce):
@@ -65,6 +63,8 @@ def _of_bird(command: cmd.BirdCommand) -> str:
 
 def _of_fire(command: cmd.FireCommand) -> str:
     match command:
+        case cmd.GrillReading(_, said):
+            return f"grill is {say_temperature(said)}"
         case cmd.FuelAdded(count, kind):
             return "added " + say_fuel(count, kind)
         case cmd.WoodAdded():
@@ -103,7 +103,7 @@ def say_fuel(count: float, kind: cmd.FuelKind | None) -> str:
     return spell_number(count) + (f" {names[kind]}" if kind else "")
 
 
-def _of_time(command: cmd.TimeCommand) -> str:
+def _of_time(command: cmd.DinnerCommand) -> str:
     match command:
         case cmd.ServeAt(time, vague, day):
             return f"dinner {day + ' ' if day else ''}at {say_time(time, vague=vague)}"

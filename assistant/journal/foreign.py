@@ -11,7 +11,8 @@ from itertools import pairwise
 from assistant.cook.clocktimes import known_zone
 from assistant.cook.kinds import KINDS, kind_of
 from assistant.cook.naming import WHY, claims
-from assistant.cook.rules.decide import FUEL_MAX, TIMER_MAX_MIN
+from assistant.cook.rules.dinner import TIMER_MAX_MIN
+from assistant.cook.rules.fire import FUEL_MAX
 from assistant.cook.rules.plausible import GRILL_HIGH_F, GRILL_LOW_F, MEAT_HIGH_F, MEAT_LOW_F
 from assistant.cook.state import MOST_BIRDS
 from assistant.cook.vocabulary import events as ev

@@ -2,30 +2,17 @@
 
 from collections.abc import Iterator
 from itertools import islice
+from typing import get_args
 
+from assistant.cook.vocabulary.commands import Command
 from assistant.grammar.grammar import ADDRESS, Names, fitted
 from assistant.grammar.jsgf import Choice, Grammar, Many, Maybe, Node, Ref, Sequence, Word
 
 WIDTH = 78
-PURPOSES: tuple[tuple[str, tuple[str, ...]], ...] = (
-    ("Before the fire", (
-        "start_cook", "readiness_start", "item_done", "item_skip", "item_back",
-        "thermometer_check", "bird_weight", "bird_sauce", "serve_at", "serve_in", "hold",
-    )),
-    ("Readings and birds", (
-        "bird_reading", "grill_reading", "correct", "birds_on", "birds_off", "sauced",
-    )),
-    ("Fire", ("fire_lit", "fuel_added", "wood_added", "vents", "lid_off", "lid_on")),
-    ("Questions", (
-        "ask_when", "ask_next", "ask_elapsed", "ask_last", "ask_fire", "ask_sauce", "ask_left",
-        "ask_why", "ask_what_if", "ask_heard", "ask_help",
-    )),
-    ("Timers and prompts", ("timer_set", "timer_cancel", "acknowledge", "snooze")),
-    ("Answers and mending", (
-        "yes", "no", "choose", "number", "undo", "repeat", "away_for",
-    )),
-    ("Trouble", ("trouble",)),
-    ("The program", ("quieter", "louder", "hush", "sleep", "wake", "end_cook")),
+# In the order an evening needs them; each command names its own (`CARD`).
+PURPOSES = (
+    "Before the fire", "Readings and birds", "Fire", "Questions", "Timers and prompts",
+    "Answers and mending", "Trouble", "The program",
 )  # fmt: skip
 _SAMPLES = {
     "bird": "bird two", "bird_temperature": "one thirty", "grill_temperature": "three seventy",
@@ -42,16 +29,17 @@ _IN_FULL = {"bird_reading", "trouble"}
 def phrase_card(address: str = ADDRESS) -> str:
     """The card in plain text; raises ValueError if a command has no purpose on it."""
     grammar = fitted(_NAMES, lean=True)
-    placed = {name for _, names in PURPOSES for name in names}
-    commands = {name for name in grammar.rules if name in _command_rules(grammar)}
-    if placed != commands:
-        raise ValueError(f"on the card or in the grammar only: {sorted(placed ^ commands)}")
+    placed = [kind.NAME for kind in get_args(Command) if kind.CARD in PURPOSES]
+    commands = _command_rules(grammar)
+    if set(placed) != commands:
+        raise ValueError(f"on the card or in the grammar only: {sorted(set(placed) ^ commands)}")
     lines = [
         f'WHAT TO SAY  Begin with "{address}", not for an answer. Typed, other words work.',
         "Words in [ ] may be left out; / parts other ways, ; other things. Numbers:",
         "one thirty, a hundred and thirty, one three zero, one eighteen and a half.",
     ]
-    for purpose, names in PURPOSES:
+    for purpose in PURPOSES:
+        names = [kind.NAME for kind in get_args(Command) if purpose == kind.CARD]
         lines += ["", purpose.upper(), *_packed([_entry(grammar, name) for name in names])]
     return "\n".join(lines) + "\n"
 

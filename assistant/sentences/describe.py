@@ -2,9 +2,8 @@
 
 from assistant.cook.state import Cook
 from assistant.cook.vocabulary import commands as cmd
-from assistant.cook.vocabulary import events as ev
 from assistant.grammar.sayback import say_back
-from assistant.sentences.phrasing import degrees, dinner, minutes_text, said_degrees
+from assistant.sentences.phrasing import minutes_text, said_degrees
 
 _FUEL = {"briquettes": ("briquette", "briquettes"), "lump": ("piece of lump", "pieces of lump"),
          "chimney": ("chimney", "chimneys"), None: ("piece", "pieces")}  # fmt: skip
@@ -68,51 +67,6 @@ def _other_text(command: cmd.Command) -> str:
         case cmd.AskWhatIf(_, said) if said is not None:
             return f"what if the grill runs at {said.number:g} {said.scale}"
     return say_back(command)
-
-
-def event_text(event: ev.Undoable | ev.AskedBack, state: Cook) -> str:
-    """A recorded fact, as an undo names it."""
-    match event:
-        case ev.BirdRead(bird, _, said, spot):
-            return f"{bird_spot(bird, spot)}, {said_degrees(said, state)}"
-        case ev.GrillRead(_, said):
-            return f"grill {said_degrees(said, state)}"
-        case ev.BirdWeighed(bird, _, pounds, ounces, kilograms):
-            return f"bird {bird}, {weight_text(pounds, ounces, kilograms)}"
-        case ev.SauceAssigned(bird, sauce):
-            return f"bird {bird}, {sauce}"
-        case ev.BirdOn(bird):
-            return f"bird {bird} on"
-        case ev.BirdOff(bird):
-            return f"bird {bird} off"
-        case ev.BirdSauced(bird):
-            return f"bird {bird} sauced"
-        case ev.FuelPut(count, kind):
-            return fuel_text(count, kind)
-        case ev.VentsSet(which, opening):
-            return vent_text(which, opening)
-        case ev.ServeSet(serve_s):
-            return f"dinner at {dinner(serve_s, state.zone)}"
-        case ev.TimerStarted(_, minutes, name):
-            return timer_text(minutes, name)
-        case ev.TroubleNoted(kind, bird):
-            return TROUBLE_NAMES[kind] + (f" on bird {bird}" if bird else "")
-        case ev.ThermometerChecked(bath, temperature, _, _):
-            return f"thermometer {degrees(temperature, state)} in {bath_text(bath)}"
-        case ev.AskedBack(options):
-            return command_text(options[0], state)
-        case ev.WoodPut():
-            return "the wood"
-        case ev.LidOpened():
-            return "lid off"
-        case ev.LidClosed():
-            return "lid on"
-        case ev.FireStarted():
-            return "fire lit"
-        case ev.TimerCancelled():
-            return "the stopped timer"
-        case ev.Held():
-            return "the hold"
 
 
 def bird_spot(bird: int, spot: cmd.Spot | None) -> str:

@@ -15,7 +15,7 @@ from assistant.cook.rules.decide import decide
 from assistant.cook.rules.decision import AskBack, Decision
 from assistant.cook.rules.due import due, late_by
 from assistant.cook.rules.forecasts import fire_of, forecast_of
-from assistant.cook.rules.plausible import log_prior
+from assistant.cook.rules.prior import log_prior
 from assistant.cook.state import Cook
 from assistant.cook.vocabulary import commands as cmd
 from assistant.cook.vocabulary import events as ev

@@ -9,7 +9,8 @@ from collections.abc import Callable
 from functools import cache
 
 from assistant.cook.rules.forecasts import celsius
-from assistant.cook.rules.plausible import bird_density, log_prior
+from assistant.cook.rules.plausible import bird_density
+from assistant.cook.rules.prior import log_prior
 from assistant.cook.state import Cook
 from assistant.cook.vocabulary.commands import BirdReading, Command
 from tests.cook.build import START_S, evening

@@ -19,6 +19,7 @@ class SpitOff:
     """The motor is off."""
 
     NAME: ClassVar[str] = "spit_off"
+    CARD: ClassVar[str] = "Fire"
 
 
 '''
@@ -33,14 +34,14 @@ class SpitTurnedOff:
 '''
 # What a command and its event need, and the function the checker names when it is missing.
 NEEDED_BY_THE_COMMAND = {
-    "what it does": ("assistant/cook/rules/decide.py", "_decide_fire"),
-    "whether it may be idle": ("assistant/cook/rules/plausible.py", "_is_idle"),
+    "what it does": ("assistant/cook/rules/fire.py", "decide_fire"),
+    "whether it may be idle": ("assistant/cook/rules/fire.py", "fire_is_idle"),
     "its words": ("assistant/grammar/sayback.py", "_of_fire"),
-    "its read-back": ("assistant/sentences/readback.py", "_fire"),
+    "its read-back": ("assistant/sentences/fire.py", "fire_told"),
 }
 NEEDED_BY_THE_EVENT = {
-    "how it is folded": ("assistant/cook/rules/fold.py", "_step_fire"),
-    "whether it can be undone": ("assistant/cook/vocabulary/events.py", "is_undoable"),
+    "how it is folded": ("assistant/cook/rules/fire.py", "step_fire"),
+    "how it is named when it is taken back": ("assistant/sentences/fire.py", "fire_fact"),
     "whether people see it": ("assistant/session/printing.py", ""),
 }
 
@@ -62,12 +63,9 @@ def complaints(tmp_path_factory: pytest.TempPathFactory) -> set[tuple[str, str]]
     shutil.copy(ROOT / "pyproject.toml", scratch)
     if (ROOT / ".mypy_cache").exists():  # what did not change need not be read again
         shutil.copytree(ROOT / ".mypy_cache", scratch / ".mypy_cache")
-    commands = scratch / "assistant/cook/vocabulary/commands.py"
-    inserted(commands, "# Which rules decide a command", COMMAND,
-             union="FireCommand = ", name="SpitOff")  # fmt: skip
-    events = scratch / "assistant/cook/vocabulary/events.py"
-    inserted(events, "# What is folded where", EVENT, union="FireEvent = ", name="SpitTurnedOff")
-    inserted(events, "\nEvent = (", "", union="\nEvent = (\n    CookBegan | ", name="SpitTurnedOff")
+    fire = scratch / "assistant/cook/vocabulary/fire.py"
+    inserted(fire, "FireCommand = ", COMMAND, union="FireCommand = ", name="SpitOff")
+    inserted(fire, "FireEvent = ", EVENT, union="FireEvent = (\n    ", name="SpitTurnedOff")
     found = subprocess.run(
         [sys.executable, "-m", "mypy", "--no-error-summary"], cwd=scratch, capture_output=True,
         text=True, check=False,

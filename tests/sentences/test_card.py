@@ -50,5 +50,5 @@ def test_the_card_names_the_address_word_in_use() -> None:
 
 def test_a_command_missing_from_the_card_is_an_error(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(card, "PURPOSES", PURPOSES[1:])
-    with pytest.raises(ValueError, match="start_cook"):
+    with pytest.raises(ValueError, match="readiness_start"):
         phrase_card()

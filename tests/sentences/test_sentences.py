@@ -23,7 +23,7 @@ from assistant.grammar.grammar import Names
 from assistant.grammar.parse import parse
 from assistant.heat.bird.evidence import BirdForecast, Quantiles
 from assistant.sentences import all as sentences
-from assistant.sentences import readback, readying
+from assistant.sentences import fire, readying
 from assistant.sentences.all import Sentence
 from assistant.sentences.phrasing import about, dinner, listed, place, span
 
@@ -353,7 +353,7 @@ CAUTIONS: dict[cmd.TroubleKind, tuple[str, str]] = {
 def test_each_readiness_item_and_each_trouble_has_its_words() -> None:
     assert set(readying.ITEMS) == {item.key for item in ITEMS}
     state = cooking().state
-    for kind, text in readback.ADVICE.items():
+    for kind, text in fire.ADVICE.items():
         caution, asked = CAUTIONS[kind]
         assert caution in text
         assert asked in text

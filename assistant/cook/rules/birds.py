@@ -1,22 +1,24 @@
-"""Decisions about birds and temperatures: what is recorded, asked back or refused. Pure."""
+"""The birds: what is recorded, asked back or refused, and what the state makes of it. Pure."""
 
 from dataclasses import replace
+from typing import Any
 
+from assistant.cook.kinds import KINDS, kind_of
+from assistant.cook.naming import plain_name
 from assistant.cook.rules.decision import AskBack, Decision, Record
-from assistant.cook.rules.doubted_grill import is_doubtful, likelier
 from assistant.cook.rules.lifting import asks_before_lifting
 from assistant.cook.rules.plausible import (
-    GRILL_HIGH_F,
-    GRILL_LOW_F,
     better_neighbours,
     doubt,
 )
 from assistant.cook.rules.sauces import sugar_of
-from assistant.cook.state import Bird, Cook
+from assistant.cook.rules.spans import closed
+from assistant.cook.state import Bird, Cook, Reading
 from assistant.cook.vocabulary import commands as cmd
 from assistant.cook.vocabulary import events as ev
 from assistant.cook.vocabulary import refusals as no
 from assistant.cook.vocabulary.answers import AllOff, Already
+from assistant.heat.bird.evidence import Span
 
 POUND_KG = 0.45359237  # exact, international pound
 MASS_LOW_KG, MASS_HIGH_KG = 0.25, 15.0  # a quail to a big turkey
@@ -26,7 +28,7 @@ USUAL_BIRDS = 2  # "birds on" when nobody said how many
 def decide_bird(
     state: Cook, command: cmd.BirdCommand, now_s: float, *, confirmed: bool = False
 ) -> Decision:
-    """The decision on a command about birds or temperatures.
+    """The decision on a command about a bird.
 
     `confirmed`: the cook insisted, so nothing is asked back again.
     """
@@ -36,12 +38,6 @@ def decide_bird(
     match command:
         case cmd.BirdReading():
             return _reading(state, command, now_s, confirmed=confirmed)
-        case cmd.GrillReading(temperature, said):
-            if not GRILL_LOW_F <= temperature <= GRILL_HIGH_F:
-                return no.GrillImpossible(command)
-            if not confirmed and is_doubtful(state, command, now_s):
-                return AskBack((command, *likelier(state, command, now_s)), "grill_far")
-            return Record((ev.GrillRead(temperature, said),), command)
         case cmd.BirdWeight():
             return _weight(command, confirmed=confirmed)
         case cmd.BirdSauce(bird, sauce):
@@ -151,3 +147,68 @@ def _sauced(state: Cook, command: cmd.Sauced, number: int | None) -> Decision:
     if not meant:
         return no.SaucedBeforeOn(None)
     return Record(tuple(ev.BirdSauced(bird.number) for bird in meant), command)
+
+
+def bird_is_idle(state: Cook, command: cmd.BirdCommand) -> bool:
+    """Whether the command would change nothing now, or cannot be."""
+    birds = {bird.number: bird for bird in state.birds}
+    match command:
+        case cmd.BirdsOn(number):
+            some = birds.values() if number is None else [birds[number]] if number in birds else []
+            return bool(some) and all(bird.is_on for bird in some)
+        case cmd.BirdsOff(number):
+            return not any(bird.is_on and number in {None, bird.number} for bird in state.birds)
+        case cmd.Sauced(None):
+            return not state.cooking
+        case cmd.Sauced(number):
+            return not any(bird.has_been_on and bird.number == number for bird in state.birds)
+        case cmd.BirdReading() | cmd.BirdWeight() | cmd.BirdSauce():
+            return False
+
+
+def step_bird(state: Cook, entry: ev.Recorded, event: ev.BirdEvent) -> Cook:
+    """The state after what became of a bird."""
+    at_s = entry.at_s
+    match event:
+        case ev.BirdRead(number, temperature, _, spot):
+            bird = state.bird(number)
+            readings = bird.readings if bird else ()
+            reading = Reading(at_s, temperature, entry.seq, spot)
+            return _with_bird(state, number, readings=(*readings, reading))
+        case ev.BirdWeighed(number, mass_kg, kind=kind):
+            return _with_bird(state, number, mass_kg=mass_kg, **_kind(state, kind))
+        case ev.SauceAssigned(number, sauce, sugar):
+            return _with_bird(state, number, sauce=plain_name(sauce, "sauce"), sugar=sugar)
+        case ev.BirdOn(number):
+            bird = state.bird(number)
+            spans = bird.on_heat if bird else ()
+            on_heat = (*closed(spans, at_s), Span(at_s))
+            return _with_bird(state, number, on_heat=on_heat, off_for_good=False)
+        case ev.BirdOff(number, for_good):
+            bird = state.bird(number)
+            on_heat = closed(bird.on_heat if bird else (), at_s)
+            return _with_bird(state, number, on_heat=on_heat, off_for_good=for_good)
+        case ev.BirdSauced(number):
+            bird = state.bird(number)
+            return _with_bird(state, number, sauced_s=(*(bird.sauced_s if bird else ()), at_s))
+
+
+def _with_bird(state: Cook, number: int, **changes: Any) -> Cook:
+    """The state with that bird changed, created where it was not there."""
+    bird = state.bird(number) or Bird(
+        number, kind=state.kind, sauce_mark_f=state.sauce_mark_f, done_mark_f=state.done_mark_f
+    )
+    others = [other for other in state.birds if other.number != number]
+    birds = sorted([*others, replace(bird, **changes)], key=lambda one: one.number)
+    return replace(state, birds=tuple(birds))
+
+
+def _kind(state: Cook, name: str | None) -> dict[str, Any]:
+    """A bird's own kind with its marks, moved as the cook's own were from the usual."""
+    if name is None or name not in KINDS:
+        return {}
+    moved_f = state.done_mark_f - kind_of(state.kind).done_mark_f
+    own = kind_of(name)
+    return {
+        "kind": name, "done_mark_f": own.done_mark_f + moved_f, "sauce_mark_f": own.sauce_mark_f
+    }  # fmt: skip

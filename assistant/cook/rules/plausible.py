@@ -1,12 +1,9 @@
-"""What makes sense now: limits no meat can cross, neighbours easily misheard,
-and a log prior over commands for the recognisers. Pure.
-"""
+"""What makes sense now: limits no meat can cross, and neighbours easily misheard. Pure."""
 
-import math
 from dataclasses import replace
 
 from assistant.cook.rules.forecasts import evidence_of
-from assistant.cook.state import MOST_BIRDS, Bird, Cook
+from assistant.cook.state import Bird, Cook
 from assistant.cook.vocabulary import commands as cmd
 from assistant.heat.bird.density import ReadingDensity, air_density, core_density
 from assistant.heat.degrees import celsius, from_scale
@@ -142,85 +139,3 @@ def with_number(command: cmd.BirdReading, number: float) -> cmd.BirdReading:
 
 def _in_f(said: cmd.Said) -> float:
     return from_scale(said.number, said.scale)
-
-
-def log_prior(state: Cook, command: cmd.Command, now_s: float) -> float:
-    """How plausible a command is now, as a log probability up to a constant.
-
-    Readings follow the forecast of that bird or grill; commands that would change
-    nothing now (a bird put on that is on, "yes" with no question) are rare, not
-    impossible: the choice stays with the sound where it is clear.
-    """
-    if state.pending is not None:
-        if isinstance(command, _ANSWERS) or command in state.pending.options:
-            return _ANSWER
-        return _BESIDE + log_prior(replace(state, pending=None), command, now_s)
-    match command:
-        case cmd.BirdReading():
-            if not MEAT_LOW_F <= command.temperature <= MEAT_HIGH_F:
-                return _RARE
-            return _known_bird(state, command.bird) + bird_prior(state, command, now_s)
-        case cmd.GrillReading():
-            return grill_prior(state, command, now_s)
-        case cmd.Yes() | cmd.Choose() | cmd.Number() | cmd.AwayFor():
-            return _RARE
-        case cmd.No():  # it also takes the last words back
-            return _FLAT + _UNLIKELY
-        case cmd.ItemDone() | cmd.ItemSkip() | cmd.ItemBack():
-            return _FLAT if state.readiness is not None else _RARE
-        case _:
-            bird = getattr(command, "bird", None)
-            known = _known_bird(state, bird) if isinstance(bird, int) else 0.0
-            return _FLAT + known + (_UNLIKELY if _is_idle(state, command) else 0.0)
-
-
-_ANSWERS = cmd.Yes | cmd.No | cmd.Choose | cmd.Number | cmd.AwayFor
-_FLAT = math.log(1 / 60)  # a command without a number, among all of them
-_RARE = math.log(1e-6)
-_UNLIKELY = -4.0
-_ANSWER = math.log(1 / 6)  # to an open question, answers are what comes
-_BESIDE = math.log(1 / 4)  # anything else then
-
-
-def _is_idle(state: Cook, command: cmd.Command) -> bool:
-    """The command would change nothing now, or cannot be."""
-    if isinstance(command, cmd.Question):
-        return False
-    birds = {bird.number: bird for bird in state.birds}
-    match command:
-        case cmd.BirdsOn(number):
-            some = birds.values() if number is None else [birds[number]] if number in birds else []
-            return bool(some) and all(bird.is_on for bird in some)
-        case cmd.BirdsOff(number):
-            return not any(bird.is_on and number in {None, bird.number} for bird in state.birds)
-        case cmd.Sauced(None):
-            return not state.cooking
-        case cmd.Sauced(number):
-            return not any(bird.has_been_on and bird.number == number for bird in state.birds)
-        case cmd.LidOn():
-            return not state.fire.lid_is_off
-        case cmd.LidOff():
-            return state.fire.lid_is_off
-        case cmd.Acknowledge() | cmd.Snooze():
-            return all(one.acknowledged_s is not None for one in state.prompts)
-        case cmd.TimerCancel():
-            return not state.timers
-        case cmd.Wake():
-            return not state.asleep
-        case cmd.StartCook():
-            return state.is_running
-        case (
-            cmd.BirdReading() | cmd.GrillReading() | cmd.BirdWeight() | cmd.BirdSauce()
-            | cmd.FuelAdded() | cmd.WoodAdded() | cmd.FireLit() | cmd.Vents() | cmd.Trouble()
-            | cmd.ReadinessStart() | cmd.ItemDone() | cmd.ItemSkip() | cmd.ItemBack()
-            | cmd.ServeAt() | cmd.ServeIn() | cmd.Hold() | cmd.TimerSet()
-            | cmd.ThermometerCheck() | cmd.Correct() | cmd.Undo() | cmd.Repeat() | cmd.Yes()
-            | cmd.No() | cmd.Choose() | cmd.Number() | cmd.EndCook() | cmd.Sleep()
-            | cmd.Quieter() | cmd.Louder() | cmd.Hush() | cmd.AwayFor()
-        ):  # fmt: skip
-            return False
-
-
-def _known_bird(state: Cook, number: int) -> float:
-    """0 for one of tonight's birds, a penalty beyond them."""
-    return 0.0 if number <= (state.tonight or MOST_BIRDS) else -5.0

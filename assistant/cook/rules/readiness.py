@@ -4,7 +4,7 @@ The state keeps the item the list stands at; answers move it. A thermometer chec
 answers the first item by itself.
 """
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from assistant.cook.rules.decision import Decision, Record
 from assistant.cook.state import Cook
@@ -89,3 +89,19 @@ def list_item(state: Cook) -> ListItem:
         boils_f=fahrenheit(boiling_point_at(state.altitude_m)),
         heaviest=heaviest[0] if heaviest is not None and len(weights) > 1 else None,
     )
+
+
+def list_is_idle(command: cmd.ListCommand) -> bool:
+    """Whether the command would change nothing now: of the list none would."""
+    match command:
+        case cmd.ReadinessStart() | cmd.ItemSkip() | cmd.ItemBack() | cmd.ThermometerCheck():
+            return False
+
+
+def step_list(state: Cook, entry: ev.Recorded, event: ev.ListEvent) -> Cook:
+    """The state after the list moved or the thermometer was checked."""
+    match event:
+        case ev.ThermometerChecked():
+            return replace(state, correction_f=event.correction_f, checked_s=entry.at_s)
+        case ev.ReadinessMoved(item):
+            return replace(state, readiness=item)

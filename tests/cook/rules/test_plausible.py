@@ -5,7 +5,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from assistant.cook.rules.forecasts import LONGEST_ON_S, MOST_GRILL, evidence_of
-from assistant.cook.rules.plausible import log_prior, neighbours
+from assistant.cook.rules.plausible import neighbours
+from assistant.cook.rules.prior import log_prior
 from assistant.cook.vocabulary import commands as cmd
 from assistant.cook.vocabulary import events as ev
 from assistant.grammar.parse import parse

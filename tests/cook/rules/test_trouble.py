@@ -14,7 +14,7 @@ from assistant.cook.rules.trouble import (
 )
 from assistant.cook.vocabulary import events as ev
 from assistant.cook.vocabulary.commands import TroubleKind
-from assistant.sentences.readback import ADVICE
+from assistant.sentences.fire import ADVICE
 from tests.cook.build import insisted
 
 COOKING = ((0.0, "fire is lit"), (30.0, "grill is 370"), (31.0, "birds on"),

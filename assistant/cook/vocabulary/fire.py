@@ -1,0 +1,130 @@
+"""The fire and the grill: what is said of them, and what becomes a fact."""
+
+from dataclasses import dataclass
+from typing import ClassVar
+
+from assistant.cook.vocabulary.terms import FuelKind, Said, TroubleKind, Vent
+
+
+@dataclass(frozen=True, slots=True)
+class GrillReading:
+    NAME: ClassVar[str] = "grill_reading"
+    CARD: ClassVar[str] = "Readings and birds"
+    temperature: float
+    said: Said
+
+
+@dataclass(frozen=True, slots=True)
+class FuelAdded:
+    NAME: ClassVar[str] = "fuel_added"
+    CARD: ClassVar[str] = "Fire"
+    count: float
+    kind: FuelKind | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class WoodAdded:
+    NAME: ClassVar[str] = "wood_added"
+    CARD: ClassVar[str] = "Fire"
+
+
+@dataclass(frozen=True, slots=True)
+class LidOff:
+    NAME: ClassVar[str] = "lid_off"
+    CARD: ClassVar[str] = "Fire"
+
+
+@dataclass(frozen=True, slots=True)
+class LidOn:
+    NAME: ClassVar[str] = "lid_on"
+    CARD: ClassVar[str] = "Fire"
+
+
+@dataclass(frozen=True, slots=True)
+class FireLit:
+    NAME: ClassVar[str] = "fire_lit"
+    CARD: ClassVar[str] = "Fire"
+
+
+@dataclass(frozen=True, slots=True)
+class Vents:
+    """`opening` is the open fraction, 0 (shut) to 1 (wide open)."""
+
+    NAME: ClassVar[str] = "vents"
+    CARD: ClassVar[str] = "Fire"
+    which: Vent
+    opening: float
+
+
+@dataclass(frozen=True, slots=True)
+class Trouble:
+    NAME: ClassVar[str] = "trouble"
+    CARD: ClassVar[str] = "Trouble"
+    kind: TroubleKind
+    bird: int | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class GrillRead:
+    NAME: ClassVar[str] = "grill_reading"
+    SHOWN: ClassVar[bool] = True
+    temperature: float
+    said: Said
+
+
+@dataclass(frozen=True, slots=True)
+class FuelPut:
+    NAME: ClassVar[str] = "fuel_added"
+    SHOWN: ClassVar[bool] = True
+    count: float
+    kind: FuelKind = "briquettes"
+
+
+@dataclass(frozen=True, slots=True)
+class WoodPut:
+    NAME: ClassVar[str] = "wood_added"
+    SHOWN: ClassVar[bool] = True
+
+
+@dataclass(frozen=True, slots=True)
+class LidOpened:
+    NAME: ClassVar[str] = "lid_off"
+    SHOWN: ClassVar[bool] = True
+
+
+@dataclass(frozen=True, slots=True)
+class LidClosed:
+    NAME: ClassVar[str] = "lid_on"
+    SHOWN: ClassVar[bool] = True
+
+
+@dataclass(frozen=True, slots=True)
+class FireStarted:
+    NAME: ClassVar[str] = "fire_lit"
+    SHOWN: ClassVar[bool] = True
+
+
+@dataclass(frozen=True, slots=True)
+class VentsSet:
+    NAME: ClassVar[str] = "vents"
+    SHOWN: ClassVar[bool] = True
+    which: Vent
+    opening: float
+
+
+@dataclass(frozen=True, slots=True)
+class TroubleNoted:
+    """`effect` names what it does to the forecasts (see `assistant.cook.rules.trouble`)."""
+
+    NAME: ClassVar[str] = "trouble"
+    SHOWN: ClassVar[bool] = True
+    kind: TroubleKind
+    bird: int | None = None
+    effect: str = "none"
+
+
+FireCommand = FireLit | FuelAdded | WoodAdded | Vents | LidOff | LidOn | GrillReading | Trouble
+FireEvent = (
+    GrillRead | FuelPut | WoodPut | LidOpened | LidClosed | FireStarted | VentsSet
+    | TroubleNoted
+)  # fmt: skip

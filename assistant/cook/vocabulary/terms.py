@@ -1,0 +1,28 @@
+"""Terms that commands, events and the state share."""
+
+from dataclasses import dataclass
+from typing import Literal
+
+Scale = Literal["F", "C"]
+Spot = Literal["breast", "thigh", "wing"]
+FuelKind = Literal["briquettes", "lump", "chimney"]
+Vent = Literal["bottom", "top", "both"]
+TroubleKind = Literal[
+    "wing_loose", "leg_loose", "flare_up", "spit_stopped", "drip_pan_full",
+    "fire_dying", "rain", "bird_stuck", "thermometer_doubted",
+]  # fmt: skip
+Bath = Literal["ice", "boiling"]
+Sugar = Literal["none", "some", "high"]
+Mark = Literal["sauce", "done"]
+Day = Literal[
+    "today", "tomorrow", "monday", "tuesday", "wednesday", "thursday", "friday", "saturday",
+    "sunday",
+]  # fmt: skip
+
+
+@dataclass(frozen=True, slots=True)
+class Said:
+    """A number as it was spoken and the scale it was meant in."""
+
+    number: float
+    scale: Scale

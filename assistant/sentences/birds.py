@@ -1,0 +1,98 @@
+"""The birds: read-backs, and their facts as an undo names them."""
+
+from assistant.cook.clocktimes import clock_text
+from assistant.cook.rules.decision import Record
+from assistant.cook.rules.finish import rest_of
+from assistant.cook.rules.lifting import unread_spots
+from assistant.cook.rules.sauces import brush_is_raw
+from assistant.cook.state import Cook
+from assistant.cook.vocabulary import commands as cmd
+from assistant.cook.vocabulary import events as ev
+from assistant.sentences.describe import bird_spot, weight_text
+from assistant.sentences.lifting import not_read
+from assistant.sentences.phrasing import birds, capital, degrees, placed, said_degrees, span
+
+
+def bird_told(command: cmd.BirdCommand, record: Record, before: Cook, after: Cook) -> str:
+    """The read-back of a command about birds; "" where only its events can say it."""
+    match command:
+        case cmd.BirdReading():
+            return ""
+        case cmd.BirdWeight(bird, pounds, ounces, kilograms):
+            return f"Bird {bird}, {weight_text(pounds, ounces, kilograms)}."
+        case cmd.BirdSauce(bird, sauce):
+            return f"Bird {bird} stays plain." if sauce == "plain" else f"Bird {bird}, {sauce}."
+        case cmd.BirdsOn():
+            numbers = [event.bird for event in record.events if isinstance(event, ev.BirdOn)]
+            some = f"{capital(birds(numbers))} {_back(numbers, before)}on."
+            return some + _off_for(numbers, before, after)
+        case cmd.BirdsOff():
+            numbers = [event.bird for event in record.events if isinstance(event, ev.BirdOff)]
+            return _off(numbers, record, after)
+        case cmd.Sauced():
+            numbers = [event.bird for event in record.events if isinstance(event, ev.BirdSauced)]
+            bird_now = after.bird(numbers[0]) if len(numbers) == 1 else None
+            name = f"{placed(bird_now, after)}," if bird_now else birds(numbers)
+            return f"{capital(name)} sauced.{_brush(before, after)}"
+
+
+def bird_fact(event: ev.BirdEvent, state: Cook) -> str:
+    """A recorded fact of a bird, as an undo names it."""
+    match event:
+        case ev.BirdRead(bird, _, said, spot):
+            return f"{bird_spot(bird, spot)}, {said_degrees(said, state)}"
+        case ev.BirdWeighed(bird, _, pounds, ounces, kilograms):
+            return f"bird {bird}, {weight_text(pounds, ounces, kilograms)}"
+        case ev.SauceAssigned(bird, sauce):
+            return f"bird {bird}, {sauce}"
+        case ev.BirdOn(bird):
+            return f"bird {bird} on"
+        case ev.BirdOff(bird):
+            return f"bird {bird} off"
+        case ev.BirdSauced(bird):
+            return f"bird {bird} sauced"
+
+
+def _off(numbers: list[int], record: Record, after: Cook) -> str:
+    """Off: for now, or to rest; what is unread is named at once."""
+    some = [bird for number in numbers if (bird := after.bird(number)) is not None]
+    name = capital(birds(numbers))
+    if "for_now" in record.notes:
+        return f"{name} off for now."
+    unread = not_read([bird for bird in some if unread_spots(bird)])
+    if unread:
+        return f"{name} off. {unread} Read {'it' if len(some) == 1 else 'them'} now."
+    rest = _resting(numbers, after) if "resting" in record.notes else ""
+    return f"{name} off{rest}."
+
+
+def _brush(before: Cook, after: Cook) -> str:
+    """A brush that has met undercooked bird is named, once a cook."""
+    if brush_is_raw(before) or not brush_is_raw(after):
+        return ""
+    return " That brush met raw poultry; a clean one once they are done."
+
+
+def _resting(numbers: list[int], after: Cook) -> str:
+    """The rest, and how far one bird's coldest spot is still to climb."""
+    text = ", resting under loose foil"
+    bird = after.bird(numbers[0])
+    rest = rest_of(bird, after) if bird is not None and len(numbers) == 1 else None
+    if rest is None:
+        return text
+    text = f"{text} till {clock_text(rest.ends_s, after.zone)}"
+    if rest.peak_f is None:
+        return text
+    return f"{text}; it may climb to about {degrees(round(rest.peak_f[1]), after)}"
+
+
+def _back(numbers: list[int], before: Cook) -> str:
+    known = [before.bird(number) for number in numbers]
+    return "back " if all(bird is not None and bird.has_been_on for bird in known) else ""
+
+
+def _off_for(numbers: list[int], before: Cook, after: Cook) -> str:
+    """How long one bird was off the heat."""
+    bird = before.bird(numbers[0]) if len(numbers) == 1 else None
+    off_s = bird.on_heat[-1].end_s if bird is not None and bird.on_heat else None
+    return "" if off_s is None else f" {capital(span(after.at_s - off_s))} off."

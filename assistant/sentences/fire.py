@@ -1,0 +1,71 @@
+"""The fire and the grill: read-backs, and their facts as an undo names them."""
+
+from assistant.cook.state import Cook
+from assistant.cook.vocabulary import commands as cmd
+from assistant.cook.vocabulary import events as ev
+from assistant.sentences.describe import TROUBLE_NAMES, fuel_text, share_text, vent_text
+from assistant.sentences.phrasing import capital, said_degrees
+
+ADVICE = {
+    "wing_loose": "Motor off, gloves on, tuck the wing and tie it: hot metal."
+    " Then lid on, and tell me.",
+    "leg_loose": "Motor off, gloves on, tie the legs to the spit with fresh string: hot metal."
+    " Then lid on, and tell me.",
+    "flare_up": "Lid on, vents nearly shut, stand back, and never water on burning fat."
+    " Then read me the grill.",
+    "spit_stopped": "Check plug and motor; till then a half turn by hand every minute,"
+    " gloves on, hot metal. Later read both sides.",
+    "drip_pan_full": "Gloves on, empty it into a metal can away from the coals: hot fat."
+    " Then lid on, and tell me.",
+    "fire_dying": "Open the bottom vent and add charcoal, outdoors as ever;"
+    " it needs 10 to 15 minutes to catch. Then read me the grill.",
+    "rain": "Lid on, motor and plug under cover; the grill stays outdoors, for the carbon monoxide."
+    " Then read me the grill.",
+    "bird_stuck": "Read another spot, then the grill. Under the band, feed the fire.",
+    "thermometer_doubted": "Stir it in ice water; it should read {ice}. Tell me what it says.",
+}
+
+
+def fire_told(command: cmd.FireCommand, after: Cook) -> str:
+    """The read-back of a command about fire or grill; "" where only its events can say it."""
+    match command:
+        case cmd.GrillReading():
+            return ""
+        case cmd.FuelAdded(count, kind):
+            return f"{capital(fuel_text(count, kind or 'briquettes'))} on."
+        case cmd.WoodAdded():
+            return "Wood on."
+        case cmd.LidOff():
+            return "Lid off."
+        case cmd.LidOn():
+            return "Lid on."
+        case cmd.FireLit():
+            return "Fire lit. Outdoors only: charcoal gives off carbon monoxide."
+        case cmd.Vents(which, opening):
+            name = {"bottom": "Bottom vent", "top": "Top vent", "both": "Both vents"}[which]
+            return f"{name} {share_text(opening)}."
+        case cmd.Trouble(trouble, bird):
+            ice = "32" if after.scale == "F" else "0"
+            of = f"Bird {bird}. " if bird is not None else ""
+            return of + ADVICE[trouble].format(ice=ice)
+
+
+def fire_fact(event: ev.FireEvent, state: Cook) -> str:
+    """A recorded fact of fire or grill, as an undo names it."""
+    match event:
+        case ev.GrillRead(_, said):
+            return f"grill {said_degrees(said, state)}"
+        case ev.FuelPut(count, kind):
+            return fuel_text(count, kind)
+        case ev.VentsSet(which, opening):
+            return vent_text(which, opening)
+        case ev.TroubleNoted(kind, bird):
+            return TROUBLE_NAMES[kind] + (f" on bird {bird}" if bird else "")
+        case ev.WoodPut():
+            return "the wood"
+        case ev.LidOpened():
+            return "lid off"
+        case ev.LidClosed():
+            return "lid on"
+        case ev.FireStarted():
+            return "fire lit"
