@@ -22,7 +22,7 @@ _DATABASE, _STORE = "assistant/journal/database.py", "assistant/journal/store.py
 _RESCUE, _CODEC = "assistant/journal/rescue.py", "assistant/journal/codec.py"
 _FOREIGN, _FILES = "assistant/journal/foreign.py", "assistant/system/files.py"
 _STATE, _FINISH = "assistant/cook/state.py", "assistant/cook/rules/finish.py"
-_DECIDE, _DOUBTS = "assistant/cook/rules/decide.py", "assistant/cook/rules/doubts.py"
+_TALK, _DOUBTS = "assistant/cook/rules/talk.py", "assistant/cook/rules/doubts.py"
 _AWAY, _SESSION = "assistant/cook/rules/away.py", "assistant/session/session.py"
 _CHILD, _DUE = "assistant/system/child_python.py", "assistant/cook/rules/due_birds.py"
 _TEST_STORE, _TEST_DOUBTS = "tests/journal/test_store.py", "tests/cook/rules/test_doubts.py"
@@ -61,7 +61,7 @@ MUTANTS = (
            "False", _TEST_RESCUE),
     Mutant("limits", "assistant/system/wire.py", "if length > LONGEST_BYTES:", "if False:",
            "tests/system/test_wire.py"),
-    Mutant("limits", _DECIDE, ">= MOST_TIMERS", ">= 10**9", _TEST_DOUBTS + " -k timers"),
+    Mutant("limits", "assistant/cook/rules/dinner.py", ">= MOST_TIMERS", ">= 10**9", _TEST_DOUBTS + " -k timers"),
     Mutant("limits", _FOREIGN, "if not one.at_s <= after.at_s <=", "if not after.at_s <=",
            _TEST_FOREIGN),
     Mutant("limits", _FOREIGN, "(kind.done_mark_f, 215.0)", "(0.0, 215.0)", _TEST_FOREIGN),
@@ -89,7 +89,7 @@ MUTANTS = (
     Mutant("doubt", _DOUBTS, "found[key] = min(f, found.get(key, f))", "found[key] = f",
            _TEST_DOUBTS),
     Mutant("doubt", _DOUBTS, '"number", "no"}', '"number", "no", "expired"}', _TEST_DOUBTS),
-    Mutant("doubt", _DECIDE, "confirmed=confirmed)  # fmt: skip", "confirmed=True)  # fmt: skip",
+    Mutant("doubt", _TALK, "bird, target.at_s, confirmed=confirmed", "bird, target.at_s, confirmed=True",
            _TEST_DOUBTS),
     Mutant("doubt", _DUE, "doubt.at_s + REREAD_S", "doubt.at_s + 1e9", _TEST_DOUBTS),
     Mutant("wording", _FINISH, "one.at_s >= since_s", "True", _TEST_FINISH),
@@ -99,9 +99,9 @@ MUTANTS = (
            'return any(word.removeprefix("un").startswith(_CLAIMS) for word in words)',
            "return False", _TEST_NAMES),
     Mutant("wording", "assistant/cook/naming.py", 'word.removeprefix("un")', "word", _TEST_NAMES),
-    Mutant("wording", "assistant/cook/rules/fold.py", 'plain_name(sauce, "sauce")', "sauce",
+    Mutant("wording", "assistant/cook/rules/birds.py", 'plain_name(sauce, "sauce")', "sauce",
            _TEST_NAMES),
-    Mutant("wording", _DECIDE, "if not_finished(state):", "if False:", _TEST_DOUBTS),
+    Mutant("wording", _TALK, "if not_finished(state):", "if False:", _TEST_DOUBTS),
     Mutant("children", _CHILD, '"-P", "-m"', '"-m"', _TEST_CHILD + " -k ears"),
     Mutant("children", _CHILD, "if one and Path(one).is_absolute()", "if one",
            _TEST_CHILD + " -k elsewhere"),
