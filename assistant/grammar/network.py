@@ -14,12 +14,30 @@ from assistant.grammar import jsgf
 from assistant.grammar.jsgf import Choice, Grammar, Many, Maybe, Node, Ref, Sequence, Tag, Word
 
 _DEEPEST_RULE = 60
+# Our own grammar takes a quarter of the first, a tenth of the second, a seventh of the third.
+_MOST_STATES = 600_000  # before any are merged
+_MOST_SETS = 25_000  # of states, once the network is deterministic
+_MOST_WORK = 10_000_000  # steps
+_TOO_MUCH = "the grammar is too large to listen with: it makes too many different sentences"
 
 Move = tuple[str | None, int]
 
 
 class GrammarError(ValueError):
     """A grammar that cannot be listened with; the message says what is wrong."""
+
+
+@dataclass
+class _Budget:
+    """What may still be done for one grammar: little text can promise a great deal."""
+
+    left: int = _MOST_WORK
+
+    def spend(self, steps: int) -> None:
+        """Raises GrammarError where it is used up."""
+        self.left -= steps
+        if self.left < 0:
+            raise GrammarError(_TOO_MUCH)
 
 
 @dataclass(frozen=True)
@@ -111,6 +129,8 @@ class _Builder:
         return entry, leave
 
     def _state(self) -> int:
+        if len(self.moves) >= _MOST_STATES:
+            raise GrammarError(_TOO_MUCH)
         self.moves.append([])
         return len(self.moves) - 1
 
@@ -134,7 +154,8 @@ class _Builder:
 
 def _determined(moves: list[list[Move]], entry: int, leave: int) -> Network:
     """Subset construction: sets of reachable states become single states."""
-    spread = _silent_reach(moves, leave)
+    budget = _Budget()
+    spread = _silent_reach(moves, leave, budget)
     start = spread(entry)
     numbers, order, arcs = {start: 0}, [start], list[dict[str, int]]()
     while len(arcs) < len(order):
@@ -142,26 +163,31 @@ def _determined(moves: list[list[Move]], entry: int, leave: int) -> Network:
         for state in order[len(arcs)]:
             for word, target in moves[state]:
                 if word is not None:
-                    reached.setdefault(word, set()).update(spread(target))
+                    found = spread(target)
+                    budget.spend(1 + len(found))
+                    reached.setdefault(word, set()).update(found)
         row: dict[str, int] = {}
         for word, targets in reached.items():
             subset = frozenset(targets)
             if subset not in numbers:
+                if len(order) >= _MOST_SETS:
+                    raise GrammarError(_TOO_MUCH)
                 numbers[subset] = len(order)
                 order.append(subset)
             row[word] = numbers[subset]
         arcs.append(row)
     finals = frozenset(numbers[subset] for subset in order if leave in subset)
-    return _merged(Network(tuple(arcs), finals))
+    return _merged(Network(tuple(arcs), finals), budget)
 
 
-def _merged(network: Network) -> Network:
+def _merged(network: Network, budget: _Budget) -> Network:
     """The same network with states of the same future made one (Moore's refinement)."""
     kinds = [int(state in network.finals) for state in range(len(network.arcs))]
     while True:
         seen: dict[tuple[int, frozenset[tuple[str, int]]], int] = {}
         refined = []
         for state, row in enumerate(network.arcs):
+            budget.spend(1 + len(row))
             future = frozenset((word, kinds[target]) for word, target in row.items())
             refined.append(seen.setdefault((kinds[state], future), len(seen)))
         if len(seen) == len(set(kinds)):
@@ -173,7 +199,9 @@ def _merged(network: Network) -> Network:
     return Network(tuple(arcs), frozenset(refined[state] for state in network.finals))
 
 
-def _silent_reach(moves: list[list[Move]], leave: int) -> Callable[[int], frozenset[int]]:
+def _silent_reach(
+    moves: list[list[Move]], leave: int, budget: _Budget
+) -> Callable[[int], frozenset[int]]:
     """State -> the states reached from it without a word. Only states that read a word,
     or end, are kept, since only they tell sets apart."""
     silent = [[target for word, target in row if word is None] for row in moves]
@@ -188,6 +216,7 @@ def _silent_reach(moves: list[list[Move]], leave: int) -> Callable[[int], frozen
                 if target not in seen:
                     seen.add(target)
                     waiting.append(target)
+        budget.spend(len(seen))
         return frozenset(found for found in seen if telling[found])
 
     return reach

@@ -74,7 +74,7 @@ def bring_in(journal: Journal, path: Path) -> Imported:
     """
     cooks = read(path)
     journal.mark_foreign([cook.info.id for cook in cooks])
-    new = sum(journal.merge(cook.info, cook.recorded) for cook in cooks)
+    new = journal.merge_all((cook.info, cook.recorded) for cook in cooks)
     total = sum(len(cook.recorded) for cook in cooks)
     return Imported(len(cooks), new, total - new)
 

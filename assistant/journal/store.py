@@ -8,7 +8,7 @@ import contextlib
 import json
 import os
 import uuid
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from pathlib import Path
 
 import apsw
@@ -106,6 +106,14 @@ class Journal(JournalReader):
         What is here must begin what comes, or the other way round; a cook that
         went two ways raises `JournalError` and changes nothing.
         """
+        return self.merge_all([(cook, recorded)])
+
+    def merge_all(self, cooks: Iterable[tuple[CookInfo, Sequence[Recorded]]]) -> int:
+        """`merge` of several cooks, all of them or none."""
+        with self._writing():
+            return sum(self._merge(cook, recorded) for cook, recorded in cooks)
+
+    def _merge(self, cook: CookInfo, recorded: Sequence[Recorded]) -> int:
         known = next((one for one in self.cooks() if one.id == cook.id), None)
         here = self.events(cook.id) if known else ()
         shared = min(len(here), len(recorded))
@@ -115,10 +123,9 @@ class Journal(JournalReader):
                     f"cook {cook.id[:8]} is here already and differs from event {mine.seq} on: "
                     "nothing was brought in"
                 )
-        with self._writing():
-            if known is None:
-                self._insert_cook(cook)
-            self._insert_events(cook.id, recorded[shared:])
+        if known is None:
+            self._insert_cook(cook)
+        self._insert_events(cook.id, recorded[shared:])
         return len(recorded) - shared
 
     def rename(self, cook_id: str, name: str) -> None:

@@ -1,6 +1,7 @@
 """Grammars as networks: the same language as the grammar, nothing else."""
 
 import random
+import time
 
 import pytest
 from hypothesis import given, settings
@@ -57,3 +58,24 @@ def test_the_network_is_small_because_equal_futures_are_one_state() -> None:
 def test_a_grammar_that_cannot_be_used_says_why(text: str, expected: str) -> None:
     with pytest.raises(GrammarError, match=expected):
         read_network(text)
+
+
+HEAD = "#JSGF V1.0; grammar g; public <s> = "
+DOUBLED = " ".join(f"<r{n}> = <r{n - 1}> <r{n - 1}>;" for n in range(1, 31))
+
+
+@pytest.mark.parametrize(
+    "bomb",
+    [
+        f"{HEAD}<r30>; <r0> = up; {DOUBLED}",
+        f"{HEAD}(up | down)* up {'(up | down) ' * 30};",
+        f"{HEAD}{'[up] [down] ' * 2000};",
+    ],
+    ids=["doubled thirty times", "the thirtieth last word", "four thousand maybes"],
+)  # fmt: skip
+def test_little_text_that_promises_a_great_deal_is_refused_in_a_moment(bomb: str) -> None:
+    """Each of these took gigabytes, or had no end."""
+    started = time.process_time()
+    with pytest.raises(GrammarError, match="too large to listen with"):
+        read_network(bomb)
+    assert time.process_time() - started < 20.0

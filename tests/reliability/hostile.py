@@ -6,11 +6,8 @@ import io
 import json
 import struct
 import tempfile
-from collections.abc import Callable
-from dataclasses import dataclass
 from functools import lru_cache, partial
 from pathlib import Path
-from typing import Any
 
 import numpy as np
 import soundfile
@@ -20,11 +17,6 @@ from assistant.app import rehearse, settings
 from assistant.cook.vocabulary import events as ev
 from assistant.cook.vocabulary.codec import COMMANDS, EVENTS, CodecError, event_from_json
 from assistant.grammar.grammar import Names
-from assistant.grammar.network import GrammarError, read_network
-from assistant.journal import jsonl
-from assistant.journal.errors import JournalError
-from assistant.journal.resilient import ResilientJournal
-from assistant.journal.store import Journal
 from assistant.session.line import Line
 from assistant.session.log import MemoryLog
 from assistant.session.printing import json_text, plain_text
@@ -33,63 +25,10 @@ from assistant.session.typed import heard_typed
 from assistant.sound.files import SoundError, decode_sound
 from assistant.system.clock import VirtualClock
 from assistant.voice.silent import SilentSpeaker
-from tests.journal.make_fixture import every_event
+from tests.reliability import hostile_grammar, hostile_import, hostile_journal
 from tests.reliability.crash_images import memory_folder
-from tests.reliability.kitchen import QUESTIONS, SMALL_TALK
+from tests.reliability.hostile_inputs import COMMON, Target, flips, is_one_line, text
 from tests.reliability.stand_in import cheap_forecasts
-
-NASTY = (
-    "\x00", "\x1b[2J", "\x1b]0;x\x07", "\u202e", "\u2066", "\ud800", "\ufeff", "\U0001f525",
-    "%s%n", "{0.__class__}", "$(reboot)", "`id`", "../../etc/passwd", "'; DROP TABLE cooks;--",
-    "\u2028", "\x85", "\r", "\u0131", "\ufb00", "\u0663", "1e999", "-0", "9" * 400,
-)  # fmt: skip
-
-_COMMON = list(QUESTIONS + SMALL_TALK)
-text = st.text(max_size=60) | st.lists(
-    st.sampled_from(NASTY) | st.text(max_size=8) | st.sampled_from(_COMMON),
-    max_size=5,
-).map(" ".join)
-
-
-@dataclass(frozen=True)
-class Target:
-    """A way in. `check` raises where the input is not taken as it must be."""
-
-    name: str
-    inputs: st.SearchStrategy[Any]
-    check: Callable[[Any], None]
-
-
-@dataclass(frozen=True)
-class Flipped:
-    """A good file with some bytes changed, cut somewhere, or with more behind it."""
-
-    changes: tuple[tuple[int, int], ...]
-    cut: int
-    more: bytes
-
-    def of(self, whole: bytes) -> bytes:
-        """The file so changed."""
-        content = bytearray(whole)
-        for place, value in self.changes:
-            content[place % len(whole)] = value
-        return bytes(content[: self.cut]) + self.more
-
-
-_changes = st.lists(st.tuples(st.integers(0, 2**16), st.integers(0, 255)), max_size=6).map(tuple)
-_flipped = st.builds(
-    Flipped, _changes, st.just(2**20) | st.integers(0, 2**15), st.just(b"") | st.binary(max_size=9)
-)
-
-
-def flips(name: str, make: Callable[[], bytes], check: Callable[[bytes], None]) -> Target:
-    """A target that is attacked with a good file, changed, and with no file at all."""
-
-    def attempt(made: Flipped | bytes) -> None:
-        check(made.of(make()) if isinstance(made, Flipped) else made)
-
-    return Target(name, _flipped | st.binary(max_size=200), attempt)
-
 
 # ---- recordings ------------------------------------------------------------------
 
@@ -141,75 +80,18 @@ def check_script(data: bytes) -> None:
         try:
             steps = rehearse.read_script(path)
         except rehearse.ScriptError as error:
-            _is_one_line(str(error))
+            is_one_line(str(error))
             return
         for step in steps:
             if step.recording is not None:
                 assert step.recording.is_relative_to(folder)
 
 
-def check_jsonl(data: bytes) -> None:
-    with tempfile.TemporaryDirectory(dir=memory_folder()) as folder:
-        path = Path(folder) / "cook.jsonl"
-        path.write_bytes(data)
-        with Journal(Path(folder) / "journal.db") as journal:
-            try:
-                jsonl.bring_in(journal, path)
-            except JournalError as error:
-                _is_one_line(str(error))
-                return
-            assert journal.integrity() == ()
-
-
-def check_journal_file(data: bytes) -> None:
-    with tempfile.TemporaryDirectory(dir=memory_folder()) as folder:
-        path = Path(folder) / "journal.db"
-        path.write_bytes(data)
-        try:
-            with ResilientJournal.open(path, at_s=0.0) as journal:
-                found = journal.unfinished()
-                events = journal.resume(found.id) if found else ()
-        except JournalError as error:
-            _is_one_line(str(error))
-            return
-        written = _kept_events()
-        for entry in events:
-            is_placeholder = isinstance(entry.event, ev.WordsHeard) and not entry.event.words
-            assert is_placeholder or entry.event == written[entry.seq - 1]
-
-
-@lru_cache(maxsize=1)
-def _exported() -> bytes:
-    return _kept(".jsonl")
-
-
-@lru_cache(maxsize=1)
-def _journal() -> bytes:
-    return _kept(".db")
-
-
-def _kept_events() -> list[ev.Event]:
-    """One of every event, and the end taken back: the cook is unfinished."""
-    events = every_event()
-    return [*events, ev.Undone(1 + events.index(ev.CookEnded()))]
-
-
-def _kept(suffix: str) -> bytes:
-    """A journal with one of every event, unfinished, or its export."""
-    with tempfile.TemporaryDirectory(dir=memory_folder()) as folder:
-        path = Path(folder) / "kept.db"
-        with Journal(path) as journal:
-            cook = journal.begin("kept", 1.0, "abc")
-            journal.append(cook, 2.0, _kept_events())
-            jsonl.export(journal, journal.cooks(), path.with_suffix(".jsonl"))
-        return path.with_suffix(suffix).read_bytes()
-
-
 def check_settings(data: str) -> None:
     try:
         settings.parse(data)
     except settings.SettingsError as error:
-        _is_one_line(str(error))
+        is_one_line(str(error))
 
 
 # ---- words -----------------------------------------------------------------------
@@ -236,28 +118,16 @@ def check_names(names: list[str]) -> None:
     try:
         made = Names(2, tuple(names))
     except ValueError as error:
-        _is_one_line(str(error))
+        is_one_line(str(error))
         return
     for name in made.sauces:
         assert name.isascii()
         assert name.replace(" ", "").replace("'", "").replace("-", "").isalpha()
 
 
-def check_grammar(data: str) -> None:
-    try:
-        read_network(data)
-    except GrammarError as error:
-        _is_one_line(str(error))
-
-
 def check_event(made: tuple[str, object]) -> None:
     with contextlib.suppress(CodecError):
         event_from_json(*made)
-
-
-def _is_one_line(message: str) -> None:
-    assert message.isprintable(), ascii(message)
-    assert 0 < len(message) < 1000
 
 
 # ---- all of them -----------------------------------------------------------------
@@ -281,28 +151,17 @@ _toml = st.lists(
                      "kind = 'duck'", "band = [350, 400]", "scale = 'C'", "x = 1979-05-27",
                      "done_mark = nan", "band = [1e999, -inf]", "a.b.c = {d = [[]]}"]) | text
 ).map("\n".join)  # fmt: skip
-_GRAMMAR = b"""#JSGF V1.0;
-grammar g;
-public <a> = <b> [ up | down ] /0.5/ two {t} | x*;
-<b> = y+;
-"""
-_jsgf = text | st.lists(
-    st.sampled_from(["#JSGF V1.0;", "grammar g;", "public <a> =", "<a>", "<b>", "(", ")", "[", "]",
-                     "|", "*", "+", "/9/", "{t}", ";", "word", "//", "/*"]) | text, max_size=20
-).map(" ".join)  # fmt: skip
-
 TARGETS = (
+    *hostile_import.TARGETS,
+    *hostile_journal.TARGETS,
+    *hostile_grammar.TARGETS,
     Target("recording headers", wavs, check_recording),
     flips("recordings", partial(_wav, 16000, 1, 16, 1, 1024), check_recording),
     flips("compressed recordings", _flac, check_recording),
     Target("scripts", _script, check_script),
     flips("script files", lambda: _SCRIPT, check_script),
-    flips("imports", _exported, check_jsonl),
-    flips("journals", _journal, check_journal_file),
     Target("settings", _toml, check_settings),
-    Target("typed lines", st.lists(text | st.sampled_from(_COMMON), max_size=8), check_typed),
+    Target("typed lines", st.lists(text | st.sampled_from(COMMON), max_size=8), check_typed),
     Target("sauce names", st.lists(text | _near_names, max_size=3), check_names),
-    Target("grammars", _jsgf, check_grammar),
-    flips("grammar files", lambda: _GRAMMAR, lambda data: check_grammar(data.decode("latin-1"))),
     Target("events", st.tuples(st.sampled_from(_event_names) | text, _slots), check_event),
 )
