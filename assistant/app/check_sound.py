@@ -1,12 +1,10 @@
 """The checks of what hears and speaks: microphone, speaker, recogniser, voice."""
 
 import json
-import subprocess
-import threading
+import queue
 import time
 from collections.abc import Callable
 from dataclasses import dataclass
-from typing import BinaryIO, cast
 
 import numpy as np
 
@@ -19,9 +17,9 @@ from assistant.sound.microphone_level import ADVICE, SILENCE_DB, fault_of_record
 from assistant.sound.player import at_rate
 from assistant.sound.samples import RATE_HZ, Samples
 from assistant.system import wire
-from assistant.system.child_python import child_command
 from assistant.system.mends import mend_line
 from assistant.system.parts import PartMissing, mend
+from assistant.system.process import Process
 from assistant.voice.chosen import USUAL, Chosen, chosen_synth, default_engine
 from assistant.voice.synth import WORDS_PER_MINUTE, VoiceError, find_synth
 
@@ -112,18 +110,13 @@ def _open_briefly(
 
     `on_block` is told how many have come.
     """
-    command, environment = child_command(module, ["", "0.1"])
-    child = subprocess.Popen(
-        command, stdin=subprocess.PIPE, stdout=subprocess.PIPE, stderr=subprocess.DEVNULL,
-        env=environment, start_new_session=True,
-    )  # fmt: skip
-    guard = threading.Timer(DEVICE_PATIENCE_S, child.kill)
-    guard.start()
+    child = Process(module, ["", "0.1"])
+    until_s = time.monotonic() + DEVICE_PATIENCE_S
     taken: list[bytes] = []
     greeting, error = None, "the device opened but delivers nothing"
     try:
         while len(taken) < blocks:
-            message = wire.receive(cast(BinaryIO, child.stdout))
+            message = child.receive(until_s - time.monotonic())
             if message is None:
                 break
             kind, payload = message
@@ -134,10 +127,10 @@ def _open_briefly(
             elif kind in {wire.BLOCK, wire.PULSE}:
                 taken.append(payload)
                 on_block(len(taken))
+    except queue.Empty:  # it hangs
+        pass
     finally:
-        guard.cancel()
-        child.kill()
-        child.communicate()
+        child.close()
     return _Opened(greeting, tuple(taken), error)
 
 

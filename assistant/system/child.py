@@ -1,19 +1,21 @@
 """An object that lives in a child process, restarted when it dies or hangs.
 
 Native recognisers abort instead of raising. A child's death costs the utterance
-it was working on, never the cook. Messages are pickled over two pipes.
+it was working on, never the cook. Its values are pickled: both
+ends are this program.
 """
 
 import os
+import pickle
+import queue
 import signal
-import subprocess
 from collections.abc import Callable
 from contextlib import suppress
 from dataclasses import dataclass, field
-from typing import Any, BinaryIO, cast
+from typing import Any, BinaryIO
 
-from assistant.system import pickled
-from assistant.system.child_python import child_command
+from assistant.system import wire
+from assistant.system.process import Process
 
 START_S = 30.0
 """How long a child may take to load its models on a slow or busy machine."""
@@ -40,27 +42,19 @@ class Child:
     arguments: tuple[Any, ...] = ()
     timeout_s: float = 20.0
     restarts: int = field(default=0, init=False)
-    _process: "subprocess.Popen[bytes] | None" = field(default=None, init=False)
-    _in: BinaryIO | None = field(default=None, init=False)
-    _out: pickled.Inbox | None = field(default=None, init=False)
+    _process: Process | None = field(default=None, init=False)
     _fresh: bool = field(default=False, init=False)
 
     def start(self) -> None:
         """Start the child without waiting for its models."""
-        command, environment = child_command("assistant.system.child")
-        process = subprocess.Popen(
-            command, stdin=subprocess.PIPE, stdout=subprocess.PIPE, env=environment | ONE_THREAD
-        )
-        self._process = process
-        self._in = cast(BinaryIO, process.stdin)
-        self._out = pickled.Inbox(cast(BinaryIO, process.stdout))
+        self._process = Process("assistant.system.child", environment=ONE_THREAD, quiet=False)
         self._fresh = True
         self._send((self.make, self.arguments))
 
     @property
     def alive(self) -> bool:
         """Whether the process runs."""
-        return self._process is not None and self._process.poll() is None
+        return self._process is not None and self._process.alive
 
     @property
     def pid(self) -> int | None:
@@ -84,12 +78,8 @@ class Child:
     def close(self) -> None:
         """End the child."""
         if self._process is not None:
-            self._process.kill()
-            self._process.wait()
-        if self._in is not None:
-            with suppress(OSError):  # what was still to be written has nobody to read it
-                self._in.close()
-        self._process = self._in = self._out = None
+            self._process.close()
+        self._process = None
 
     def _restart(self) -> None:
         if self._process is not None:
@@ -98,25 +88,23 @@ class Child:
         self.start()
 
     def _send(self, message: object) -> None:
-        if self._in is None:
-            raise ChildError("the recogniser's process is gone")
-        try:
-            pickled.send(self._in, message)
-        except OSError as error:
+        process = self._process
+        if process is None or not process.send(wire.VALUE, pickle.dumps(message)):
             self.close_after_failure()
-            raise ChildError("the recogniser's process is gone") from error
+            raise ChildError("the recogniser's process is gone")
 
     def _receive(self, timeout_s: float) -> Any:
-        if self._out is None:
+        if self._process is None:
             raise ChildError("the recogniser's process is gone")
         try:
-            if not self._out.poll(timeout_s):
-                self.close_after_failure()
-                raise ChildError(f"the recogniser did not answer within {timeout_s:g} s")
-            ok, answer = self._out.take()
-        except EOFError as error:
+            message = self._process.receive(timeout_s)
+        except queue.Empty as error:
             self.close_after_failure()
-            raise ChildError("the recogniser's process died") from error
+            raise ChildError(f"the recogniser did not answer within {timeout_s:g} s") from error
+        if message is None:
+            self.close_after_failure()
+            raise ChildError("the recogniser's process died")
+        ok, answer = pickle.loads(message[1])  # noqa: S301 -- from this program's own child
         if not ok:
             raise ChildRefusedError(answer)
         return answer
@@ -124,8 +112,7 @@ class Child:
     def close_after_failure(self) -> None:
         """Remove what is left of the process; the next call starts another."""
         if self._process is not None:
-            self._process.kill()
-            self._process.wait()
+            self._process.close()
 
 
 def _serve() -> None:
@@ -133,11 +120,8 @@ def _serve() -> None:
     signal.signal(signal.SIGINT, signal.SIG_IGN)  # Ctrl-C is the parent's to answer
     reader, writer = os.fdopen(os.dup(0), "rb"), os.fdopen(os.dup(1), "wb")
     os.dup2(2, 1)  # native libraries print; that must not reach the pipe
-    try:
-        make, arguments = pickled.receive(reader)
-    except EOFError:
-        return
     with suppress(EOFError, OSError, KeyboardInterrupt):  # the parent was closed or killed
+        make, arguments = _take(reader)
         _answer(make, arguments, reader, writer)
 
 
@@ -148,16 +132,27 @@ def _answer(
     try:
         made = make(*arguments)
     except Exception as error:  # noqa: BLE001 -- whatever it is, the parent is told
-        pickled.send(writer, (False, str(error)))
+        _give(writer, (False, str(error)))
         return
-    pickled.send(writer, (True, None))
+    _give(writer, (True, None))
     while True:
-        method, arguments = pickled.receive(reader)
+        method, arguments = _take(reader)
         try:
             answer = (True, getattr(made, method)(*arguments))
         except Exception as error:  # noqa: BLE001 -- whatever it is, the parent is told
             answer = (False, str(error))
-        pickled.send(writer, answer)
+        _give(writer, answer)
+
+
+def _take(reader: BinaryIO) -> Any:
+    message = wire.receive(reader)
+    if message is None:
+        raise EOFError
+    return pickle.loads(message[1])  # noqa: S301 -- from the program that started this child
+
+
+def _give(writer: BinaryIO, value: object) -> None:
+    wire.send(writer, wire.VALUE, pickle.dumps(value))
 
 
 if __name__ == "__main__":

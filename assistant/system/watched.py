@@ -6,23 +6,17 @@ is data. When none has come for a while, the child is killed and started anew
 until it works again.
 """
 
-import contextlib
 import queue
-import subprocess
 import threading
 import time
 from collections.abc import Callable
 from dataclasses import dataclass
-from typing import BinaryIO, cast
 
 from assistant.system import wire
-from assistant.system.child_python import child_command
+from assistant.system.process import Process
 
 FIRST_RETRY_S, LAST_RETRY_S = 0.25, 1.4  # a device that stays away must not cost a core
 RETRY_GROWTH = 1.15
-KEPT_MESSAGES = 64
-
-Message = tuple[bytes, bytes]
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,15 +54,14 @@ class Watched:
         on_link: Callable[[Link], None],
         patience: Patience = Patience(),
     ) -> None:
-        self.dropped = 0
         self.restarts = -1
+        self._dropped = 0
         self._module = module
         self._arguments = arguments
         self._on_message = on_message
         self._on_link = on_link
         self._patience = patience
-        self._child: subprocess.Popen[bytes] | None = None
-        self._sending = threading.Lock()
+        self._child: Process | None = None
         self._closing = threading.Event()
         self._last_link: Link | None = None
         self._thread = threading.Thread(target=self._watch, name=f"watch {module}", daemon=True)
@@ -78,6 +71,12 @@ class Watched:
         self._thread.start()
 
     @property
+    def dropped(self) -> int:
+        """Messages that nobody took in time."""
+        child = self._child
+        return self._dropped + (child.dropped if child is not None else 0)
+
+    @property
     def process_id(self) -> int | None:
         """Of the running child."""
         child = self._child
@@ -85,15 +84,8 @@ class Watched:
 
     def send(self, kind: bytes, payload: bytes = b"") -> bool:
         """Send the child a message; False when it is not there to take it."""
-        with self._sending:
-            child = self._child
-            if child is None or child.stdin is None:
-                return False
-            try:
-                wire.send(cast(BinaryIO, child.stdin), kind, payload)
-            except (OSError, ValueError):
-                return False
-            return True
+        child = self._child
+        return child is not None and child.send(kind, payload)
 
     def restart(self) -> None:
         """Kill the child; the watcher starts another (after a change of settings)."""
@@ -125,44 +117,15 @@ class Watched:
                 self._closing.wait(retry_s)
 
     def _run_once(self) -> str:
-        command, environment = child_command(self._module, self._arguments())
-        child = subprocess.Popen(
-            command, stdin=subprocess.PIPE, stdout=subprocess.PIPE, stderr=subprocess.DEVNULL,
-            env=environment, start_new_session=True,
-        )  # fmt: skip
-        self._child = child
-        inbox: queue.Queue[Message | None] = queue.Queue(KEPT_MESSAGES)
-        reader = threading.Thread(
-            target=self._read, args=(cast(BinaryIO, child.stdout), inbox), daemon=True
-        )
-        reader.start()
+        child = self._child = Process(self._module, self._arguments())
         try:
-            return self._pass_on(inbox)
+            return self._pass_on(child)
         finally:
             self._child = None
-            child.kill()
-            child.wait()
-            reader.join(timeout=1.0)
-            with contextlib.suppress(OSError), self._sending:
-                cast(BinaryIO, child.stdin).close()
-            cast(BinaryIO, child.stdout).close()
+            child.close()
+            self._dropped += child.dropped
 
-    def _read(self, stream: BinaryIO, inbox: "queue.Queue[Message | None]") -> None:
-        message: Message | None = (b"", b"")
-        while message is not None:
-            try:
-                message = wire.receive(stream)
-            except (OSError, ValueError):
-                message = None
-            try:
-                inbox.put_nowait(message)
-            except queue.Full:
-                with contextlib.suppress(queue.Empty):
-                    inbox.get_nowait()
-                    self.dropped += 1
-                inbox.put(message)
-
-    def _pass_on(self, inbox: "queue.Queue[Message | None]") -> str:
+    def _pass_on(self, child: Process) -> str:
         """Hand on messages until the data stops; the reason it stopped."""
         patience_s = self._patience.start_s
         reason = "the sound process ended"
@@ -171,7 +134,7 @@ class Watched:
         deadline_s = time.monotonic() + patience_s
         while not self._closing.is_set():
             try:
-                message = inbox.get(timeout=max(0.01, deadline_s - time.monotonic()))
+                message = child.receive(max(0.01, deadline_s - time.monotonic()))
             except queue.Empty:
                 return "no sound data for a while" if flowing else "the sound device does not open"
             if message is None:

@@ -1,4 +1,4 @@
-"""Framed messages between the program and its sound children.
+"""Framed messages between the program and its children.
 
 A message is one byte of kind, four bytes of length and the payload. Standard
 library only: the children must start in a blink and stay small.
@@ -18,6 +18,7 @@ HUSH = b"Q"  # drop all that is waiting to be played
 LOST = b"O"  # uint32: blocks the sound system says it lost
 MARK = b"M"  # uint32: tell when everything sent before has been played
 PULSE = b"P"  # double: seconds of sound moved so far
+VALUE = b"V"  # a pickled value: a call or its answer
 
 
 def send(stream: BinaryIO, kind: bytes, payload: bytes = b"") -> None:

@@ -16,6 +16,7 @@ from assistant.ears.heard import Heard
 from assistant.ears.whisper.files import ModelMissing
 from assistant.journal.store import Journal
 from assistant.sound.samples import Samples, Sound
+from assistant.system import process
 from assistant.voice.synth import VoiceError
 
 CHILD = """
@@ -40,7 +41,7 @@ def child(monkeypatch: pytest.MonkeyPatch) -> Callable[[str], None]:
     def stand_in(script: str) -> None:
         command = [sys.executable, "-c", CHILD + script]
         environment = {"PYTHONPATH": str(Path(check.__file__).parents[2])}
-        monkeypatch.setattr(check_sound, "child_command", lambda *_: (command, environment))
+        monkeypatch.setattr(process, "child_command", lambda *_: (command, environment))
 
     return stand_in
 

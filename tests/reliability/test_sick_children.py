@@ -6,7 +6,8 @@ import time
 import pytest
 
 from assistant.system import wire
-from assistant.system.watched import KEPT_MESSAGES, Link, Patience, Watched
+from assistant.system.process import KEPT_MESSAGES
+from assistant.system.watched import Link, Patience, Watched
 from tests.reliability.sick_child import GOOD
 
 ILLNESSES = (

@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from assistant.system import watched, wire
+from assistant.system import process, watched, wire
 from assistant.system.child_python import child_command
 from assistant.system.watched import Link, Patience, Watched
 
@@ -117,7 +117,7 @@ def test_messages_go_both_ways_and_none_goes_to_a_closed_child(module: str, tmp_
 
 def test_a_program_that_cannot_be_started_is_told(monkeypatch: pytest.MonkeyPatch) -> None:
     story = Story()
-    monkeypatch.setattr(watched, "child_command", lambda module, rest: (["/no/such/program"], {}))
+    monkeypatch.setattr(process, "child_command", lambda module, rest: (["/no/such/program"], {}))
     child = Watched("x", list, story.message, story.link)
     child.start()
     with story.changed:
