@@ -11,7 +11,8 @@ from dataclasses import replace
 from functools import cache, partial
 
 from assistant.cook.vocabulary.commands import Scale
-from assistant.ears.choice import choose, resting_prior
+from assistant.ears.candidates import resting_prior
+from assistant.ears.choice import choose
 from assistant.ears.evidence import Evidence
 from assistant.ears.heard import EngineName, Heard, Prior
 from assistant.ears.meaning import meant

@@ -13,6 +13,15 @@ _ALIKE = {
 _PAIRS = {"fifty": "sixty", "sixty": "fifty", "fifteen": "sixteen", "sixteen": "fifteen"}
 _UNITS = ("one", "two", "three", "four", "five", "six", "seven", "eight", "nine")
 _TYS = frozenset(_TEENS.values()) | {"twenty"}
+_TENS = frozenset(_TEENS) | _TYS
+
+
+_SMALL = frozenset({"zero", "oh", "ten", "eleven", "twelve", "hundred", "thousand", *_UNITS})
+
+
+def numbers_of(words: str) -> tuple[str, ...]:
+    """The words of numbers in a sentence."""
+    return tuple(word for word in words.split() if word in _SMALL or word in _TENS)
 
 
 def neighbours(words: str, accepts: Callable[[str], bool]) -> tuple[str, ...]:

@@ -42,7 +42,8 @@ WEIGHTS: dict[EngineName, Weights] = {
 class Costs:
     """What each mistake costs the cook, in questions: a wrong entry in the record is
     far worse than a question, and a question is worse than a tone. A mistake for the
-    opposite (opposites.py) costs `opposite` times as much."""
+    opposite (opposites.py) costs `opposite` times as much. Numbers by themselves, with no cook
+    who could find them strange, cost most (`python -m tests.benchmarks.hearing_numbers`)."""
 
     wrong_record: float = 12.0
     wrong_answer: float = 1.2
@@ -51,6 +52,7 @@ class Costs:
     missed: float = 1.5
     disturbed: float = 3.0
     opposite: float = 5.0
+    wrong_number: float = 25.0
 
 
 COSTS = Costs()

@@ -19,7 +19,7 @@ from functools import partial
 from pathlib import Path
 
 from assistant.cook.vocabulary.commands import BirdReading
-from assistant.ears.choice import resting_prior
+from assistant.ears.candidates import resting_prior
 from assistant.ears.ears import Ears
 from tests.benchmarks import corpora
 from tests.benchmarks.corpora import DRINKS, TEST
@@ -195,7 +195,8 @@ def talk_row(ears: Ears, heard: list[Tried], label: str, *, address: bool) -> No
 def word_tables(n: int, *, full: bool, only_kept: bool) -> None:
     """Drink orders and digits by other people's grammars."""
     table(
-        "Words by a grammar of others (percent)", "corpus", "n", "exact", "wrong", "refused",
+        "Words by a grammar of others (percent)", "corpus", "n", "exact", "wrong",
+        "refused or asked about",
         "plain: exact", "plain: wrong",
     )  # fmt: skip
     for path, corpora_of in ((DRINKS, order_corpora), (DIGITS, digit_corpora)):

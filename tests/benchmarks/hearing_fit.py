@@ -14,7 +14,8 @@ import numpy as np
 from numpy.typing import NDArray
 from scipy.optimize import minimize
 
-from assistant.ears.choice import is_sure, ranking, resting_prior, signs
+from assistant.ears.candidates import ranking, resting_prior, signs
+from assistant.ears.choice import is_sure
 from assistant.ears.ears import Ears
 from assistant.ears.weights import LIMITS, WEIGHTS, Limits, Weights
 from tests.benchmarks import corpora

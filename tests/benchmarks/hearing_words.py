@@ -9,14 +9,14 @@ from tests.benchmarks.hearing_tally import rate
 
 
 def words_cells(ears: Ears, heard: list[Tried]) -> tuple[str, ...]:
-    """Exact, wrong, refused; the baseline's exact and wrong: as table cells."""
+    """Exact, wrong, refused or asked about; the baseline's exact and wrong: as table cells."""
     exact = wrong = refused = plain_exact = plain_wrong = 0
     for one in heard:
         decided = one.decided(ears)
         is_right = same(decided.words, one.item.truth)
-        exact += decided.outcome != "refuse" and is_right
-        wrong += decided.outcome != "refuse" and not is_right
-        refused += decided.outcome == "refuse"
+        exact += decided.outcome == "accept" and is_right
+        wrong += decided.outcome == "accept" and not is_right
+        refused += decided.outcome != "accept"
         plain_exact += same(one.plain, one.item.truth)
         plain_wrong += bool(one.plain) and not same(one.plain, one.item.truth)
     counts = (exact, wrong, refused, plain_exact, plain_wrong)

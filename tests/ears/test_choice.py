@@ -7,7 +7,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from assistant.cook.vocabulary.commands import BirdReading, Command, Said
-from assistant.ears.choice import choose, gather, is_sure, resting_prior
+from assistant.ears.candidates import gather, resting_prior
+from assistant.ears.choice import choose, is_sure
 from assistant.ears.evidence import OTHER_WORDS, Evidence
 from assistant.ears.heard import Sentence
 from assistant.ears.neighbours import neighbours
@@ -115,6 +116,25 @@ def test_without_commands_only_words_are_given() -> None:
         None,
         "accept",
     )
+
+
+@pytest.mark.parametrize(
+    ("words", "rival", "outcome"),
+    [
+        ("two eighteen", "two eighty", "ask"),
+        ("six four seventy nine", "six four seven two nine", "ask"),
+        ("a large latte with milk", "large latte with milk", "accept"),  # no other numbers
+    ],
+)
+def test_bare_numbers_are_asked_about_where_other_numbers_come_near(
+    words: str, rival: str, outcome: str
+) -> None:
+    heard = choose(against(words, -0.10, rival, -0.20), None)
+    assert (heard.words, heard.outcome) == (words, outcome)
+    if outcome == "ask":
+        assert heard.understood is not None
+        assert heard.understood.question == f"{words}, or {rival}?"
+    assert choose(against(words, -0.10, rival, -3.0), None).outcome == "accept"
 
 
 @given(st.floats(-4, 0), st.floats(-4, 0), st.sampled_from([THIRTY, "lid on", "undo"]))
