@@ -1,6 +1,8 @@
 """When the disk fails, the cook goes on in memory, says so, and comes back to disk."""
 
 import itertools
+import os
+import stat
 from collections.abc import Iterator
 from pathlib import Path
 
@@ -58,6 +60,26 @@ def test_a_full_disk_is_told_once_and_again_when_all_is_on_disk(
         assert waiting is not None
         assert journal.resume(waiting.id) == expected
     assert sorted(one.name for one in tmp_path.glob("*.db")) == ["journal.db"]
+
+
+def test_a_fresh_file_is_for_its_owner_only(
+    tmp_path: Path, storage: Faulty, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Itself, its log and its lock, from the first moment and under a mask that hides nothing."""
+    monkeypatch.setattr(Path, "chmod", lambda *_: None)
+    before = os.umask(0)
+    try:
+        path = tmp_path / "journal.db"
+        with ResilientJournal.open(path, at_s=BEGAN_S, vfs=storage.name) as journal:
+            cook = journal.begin(None, BEGAN_S)
+            storage.arm(1, apsw.IOError, only="sync")
+            journal.append(cook, BEGAN_S, [ev.LidOpened()])
+            journal.append(cook, BEGAN_S, [ev.LidClosed()])
+            modes = {one.name: stat.S_IMODE(one.stat().st_mode) for one in tmp_path.iterdir()}
+    finally:
+        os.umask(before)
+    assert {"journal-fresh-1.db", "journal-fresh-1.db-wal", "journal-fresh-1.db.lock"} <= set(modes)
+    assert set(modes.values()) == {0o600}
 
 
 def test_a_failed_sync_is_never_tried_again_on_the_same_file(

@@ -197,6 +197,24 @@ def test_notes_and_settings_are_kept_and_a_deleted_cook_is_gone(path: Path) -> N
         assert journal._database.execute("SELECT count(*) FROM events").get == 0
 
 
+def test_nothing_of_a_deleted_cook_lies_in_the_file(path: Path) -> None:
+    """Not in a page that is free, not in what a shorter row left."""
+    secret = b"the neighbours are not asked"
+    with Journal(path) as journal:
+        kept, gone = journal.begin("kept", BEGAN_S), journal.begin("gone", BEGAN_S)
+        for number in range(60):
+            heard = ev.WordsHeard(f"{secret.decode()} {number}", confidence=0.9, outcome="accept")
+            journal.append(gone, BEGAN_S, [heard])
+            journal.append(kept, BEGAN_S, [ev.LidOpened()])
+    assert secret in path.read_bytes()
+    with Journal(path) as journal:
+        journal.delete(gone)
+    assert secret not in path.read_bytes()
+    assert [one.name for one in path.parent.iterdir() if one.name.endswith("-wal")] == []
+    with JournalReader(path) as reader:
+        assert len(reader.events(kept)) == 60
+
+
 def test_a_value_that_json_cannot_hold_is_refused_and_the_journal_goes_on(path: Path) -> None:
     with Journal(path) as journal:
         cook = journal.begin("x", BEGAN_S)

@@ -29,6 +29,8 @@ def decide_dinner(state: Cook, command: cmd.DinnerCommand, now_s: float) -> Deci
             return Record((ev.ServeSet(now_s + 60 * minutes),), command)
         case cmd.Hold(minutes):
             minutes = 15.0 if minutes is None else minutes
+            if not 0 < minutes <= TIMER_MAX_MIN:
+                return no.Minutes()
             serve_s = None if state.serve_s is None else state.serve_s + 60 * minutes
             return Record((ev.Held(minutes, serve_s),), command)
         case cmd.TimerSet(minutes, name):

@@ -4,6 +4,7 @@ from dataclasses import replace
 
 from assistant.cook.rules.birds import decide_bird
 from assistant.cook.rules.decision import AskBack, Decision, Record
+from assistant.cook.rules.dinner import TIMER_MAX_MIN
 from assistant.cook.rules.doubts import last_read, without_reading
 from assistant.cook.rules.due import last_open
 from assistant.cook.rules.fire import decide_fire
@@ -38,8 +39,10 @@ def decide_talk(state: Cook, command: cmd.TalkCommand, now_s: float) -> Decision
             keys = last_open(state, now_s)
             if not keys:
                 return ans.NothingOpen()
-            until_s = now_s + 60 * (SNOOZE_MIN if minutes is None else minutes)
-            return Record((ev.PromptSnoozed(keys, until_s),), command)
+            minutes = SNOOZE_MIN if minutes is None else minutes
+            if not 0 < minutes <= TIMER_MAX_MIN:
+                return no.Minutes()
+            return Record((ev.PromptSnoozed(keys, now_s + 60 * minutes),), command)
         case cmd.StartCook():
             return ans.Already(command)
         case cmd.EndCook():
