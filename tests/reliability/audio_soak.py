@@ -35,6 +35,7 @@ BLOCK_S = 0.1
 NOISE_LEVEL = 120.0  # root mean square; the voices have some 2000
 WANTED_VOICES = ("slt", "rms", "awb", "en-us")
 UNDERSTOOD_IN_S = 60.0
+MOST_KB = 2048  # a test of minutes may grow by so much: the sound itself would be 1.9 MB a minute
 FIRST_S = 3600.0  # what grows in the first hour is warming up
 
 
@@ -130,6 +131,13 @@ def growth_per_hour(slices: list[Slice]) -> float:
     if last is first:
         return 0.0
     return (last.memory_kb / first.memory_kb - 1.0) / ((last.audio_s - first.audio_s) / 3600.0)
+
+
+def grown_kb(slices: list[Slice]) -> int:
+    """How much more memory the later half held than the earlier; of each the least, since
+    a slice may end while something is being recognised."""
+    half = len(slices) // 2
+    return min(one.memory_kb for one in slices[half:]) - min(one.memory_kb for one in slices[:half])
 
 
 def line_of(one: Slice) -> str:
