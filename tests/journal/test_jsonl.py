@@ -57,6 +57,17 @@ def test_only_the_events_that_are_new_are_added(tmp_path: Path) -> None:
         assert two.events(one.find().id) == one.events(one.find().id)
 
 
+def test_of_a_file_with_one_cook_that_is_refused_none_is_kept(tmp_path: Path) -> None:
+    """Twice under one id, the second unlike the first; a good cook stands before them."""
+    good = HEADER.replace("abc", "good") + EVENT
+    twice = HEADER + EVENT + HEADER + EVENT.replace("fire_lit", "lid_off")
+    (tmp_path / "three.jsonl").write_text(good + twice, encoding="ascii")
+    with Journal(tmp_path / "journal.db") as journal:
+        with pytest.raises(JournalError, match="differs from event 1 on: nothing was brought in"):
+            jsonl.bring_in(journal, tmp_path / "three.jsonl")
+        assert journal.roster() == ()
+
+
 def test_a_cook_that_went_two_ways_is_refused_and_nothing_changes(tmp_path: Path) -> None:
     with filled(tmp_path / "one.db") as one, Journal(tmp_path / "two.db") as two:
         jsonl.export(one, one.cooks(), tmp_path / "cook.jsonl")

@@ -3,8 +3,8 @@
 import sys
 
 from assistant.cli.main import main
-from tests.reliability import mutants
+from tests.reliability import patches
 
 if __name__ == "__main__":
-    with getattr(mutants, sys.argv[1])():
+    with getattr(patches, sys.argv[1])():
         main(sys.argv[2:], prog_name="turnspit")

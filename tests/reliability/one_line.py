@@ -1,6 +1,6 @@
 """One-line bugs that a test must catch: what each changes, and the test that should see it.
 
-`old` stands once in `file`; with `new` in its place the `tests` (a pytest file or id, with
+`old` stands once in `file`; with `new` in its place the `tests` (a pytest file, with
 further words) have to fail.
 """
 
@@ -18,93 +18,181 @@ class Mutant:
     tests: str
 
 
+def _bugs(about: str, file: str, tests: str, *changes: tuple[str, str]) -> tuple[Mutant, ...]:
+    """Bugs of one file, each seen by the same tests."""
+    return tuple(Mutant(about, file, old, new, tests) for old, new in changes)
+
+
 _DATABASE, _STORE = "assistant/journal/database.py", "assistant/journal/store.py"
-_RESCUE, _CODEC = "assistant/journal/rescue.py", "assistant/journal/codec.py"
-_FOREIGN, _FILES = "assistant/journal/foreign.py", "assistant/system/files.py"
-_STATE, _FINISH = "assistant/cook/state.py", "assistant/cook/rules/finish.py"
-_TALK, _DOUBTS = "assistant/cook/rules/talk.py", "assistant/cook/rules/doubts.py"
-_AWAY, _SESSION = "assistant/cook/rules/away.py", "assistant/session/session.py"
-_CHILD, _DUE = "assistant/system/child_python.py", "assistant/cook/rules/due_birds.py"
-_TEST_STORE, _TEST_DOUBTS = "tests/journal/test_store.py", "tests/cook/rules/test_doubts.py"
-_TEST_BACK, _TEST_FOREIGN = "tests/session/test_coming_back.py", "tests/journal/test_foreign.py"
-_TEST_FILES, _TEST_RESCUE = "tests/system/test_files.py", "tests/journal/test_rescue.py"
-_TEST_NAMES, _TEST_FINISH = "tests/cook/test_naming.py", "tests/cook/rules/test_finish.py"
-_TEST_CHILD, _TEST_CLOCK = "tests/system/test_child_python.py", "tests/system/test_clock.py"
+_RESCUE, _RESILIENT = "assistant/journal/rescue.py", "assistant/journal/resilient.py"
+_FOREIGN, _JSONL = "assistant/journal/foreign.py", "assistant/journal/jsonl.py"
+_FILES, _PARTS = "assistant/system/files.py", "assistant/system/parts.py"
+_RULES, _NAMING = "assistant/cook/rules/", "assistant/cook/naming.py"
+_STATE, _SESSION = "assistant/cook/state.py", "assistant/session/session.py"
+_CHILD = "assistant/system/child_python.py"
+_TEST_STORE, _TEST_RESILIENT = "tests/journal/test_store.py", "tests/journal/test_resilient.py"
+_TEST_RESCUE, _TEST_FOREIGN = "tests/journal/test_rescue.py", "tests/journal/test_foreign.py"
+_TEST_DOUBTS, _TEST_FINISH = "tests/cook/rules/test_doubts.py", "tests/cook/rules/test_finish.py"
+_TEST_BACK, _TEST_NAMES = "tests/session/test_coming_back.py", "tests/cook/test_naming.py"
+_TEST_FILES, _TEST_CHILD = "tests/system/test_files.py", "tests/system/test_child_python.py"
+_TEST_LIMITS, _TEST_JSONL = "tests/cook/rules/test_limits.py", "tests/journal/test_jsonl.py"
+_CRASHES, _RESCUES = (
+    "tests/reliability/test_storage.py -k cut_loses",
+    ("tests/reliability/test_storage.py -k rescue"),
+)
+_CLOSED = "tests/reliability/test_closed.py"
+_HOSTILE = "tests/reliability/test_hostile.py"
+
+_LEAK = "__import__('socket').socket()"
+_LATER = (
+    "recorded = tuple(ev.Recorded(self.state.seq + n, self.now(), e)"
+    " for n, e in enumerate(events, 1)); __import__('threading').Timer("
+    "0.05, self._log.append, (self.now(), events)).start()"
+)
 
 MUTANTS = (
-    Mutant("commit", _DATABASE, 'database.execute("COMMIT")', 'database.execute("ROLLBACK")',
-           _TEST_STORE + " -k appended"),
-    Mutant("commit", _DATABASE, 'SYNCHRONOUS = "full"', 'SYNCHRONOUS = "off"',
-           _TEST_STORE + " -k syncs"),
-    Mutant("commit", _DATABASE, '"journal_mode", "wal"', '"journal_mode", "delete"',
-           _TEST_STORE + " -k syncs"),
-    Mutant("commit", _STORE, 'DELETE FROM cooks WHERE number = ?"',
-           'DELETE FROM cooks WHERE number = -?"',
-           _TEST_STORE + " -k deleted"),
-    Mutant("modes", _DATABASE, "os.O_RDWR | os.O_CREAT, 0o600", "os.O_RDWR | os.O_CREAT, 0o644",
-           _TEST_STORE + " -k fresh_file_is"),
-    Mutant("modes", _DATABASE, "path.chmod(0o600)", "path.chmod(0o644)",
-           _TEST_STORE + " -k others"),
-    Mutant("modes", _FILES, "stat.S_ISREG(found.st_mode) and", "", _TEST_FILES),
-    Mutant("modes", _FILES, "handle, name = tempfile.mkstemp(dir=path.parent",
-           "handle, name = tempfile.mkstemp(dir=None", _TEST_FILES),
-    Mutant("modes", _FILES, "Path(name).unlink()", "Path(name).exists()", _TEST_FILES),
-    Mutant("rescue", _RESCUE, "fresh.merge(cook, recorded)", "len(recorded)", _TEST_RESCUE),
-    Mutant("rescue", _RESCUE, 'for part in ("-wal", ""):', 'for part in ("",):', _TEST_RESCUE),
-    Mutant("rescue", _RESCUE, "fresh.set_setting(key, value)", "str(value)", _TEST_RESCUE),
-    Mutant("rescue", _RESCUE, "os.O_EXCL, 0o600", "os.O_EXCL, 0o644", _TEST_RESCUE),
-    Mutant("seals", _CODEC, "hashlib.blake2b(before + text.encode()",
-           "hashlib.blake2b(text.encode()",
-           _TEST_STORE + " -k another_place"),
-    Mutant("seals", _CODEC, "{row.at_s!r}", "0", _TEST_RESCUE),
-    Mutant("seals", "assistant/journal/reader.py", "row.seal != codec.seal_after(before, row)",
-           "False", _TEST_RESCUE),
-    Mutant("limits", "assistant/system/wire.py", "if length > LONGEST_BYTES:", "if False:",
-           "tests/system/test_wire.py"),
-    Mutant("limits", "assistant/cook/rules/dinner.py", ">= MOST_TIMERS", ">= 10**9",
-           _TEST_DOUBTS + " -k timers"),
-    Mutant("limits", _FOREIGN, "if not one.at_s <= after.at_s <=", "if not after.at_s <=",
-           _TEST_FOREIGN),
-    Mutant("limits", _FOREIGN, "(kind.done_mark_f, 215.0)", "(0.0, 215.0)", _TEST_FOREIGN),
-    Mutant("limits", _FOREIGN, '_within("at_s", entry.at_s, (0.0, LATEST_S))', "pass",
-           _TEST_FOREIGN),
-    Mutant("limits", _FOREIGN, "if not text.isprintable():", "if False:", _TEST_FOREIGN),
-    Mutant("limits", _FOREIGN, "_within(name, value, (1, MOST_BIRDS))", "pass", _TEST_FOREIGN),
-    Mutant("merge", "assistant/journal/reader.py", "and cook.id not in foreign", "",
-           _TEST_FOREIGN),
-    Mutant("merge", "assistant/journal/jsonl.py", "    _check_whole(path, cook)\n", "    pass\n",
-           "tests/journal/test_jsonl.py"),
-    Mutant("merge", _STORE, "if mine != theirs:", "if False:", "tests/journal/test_jsonl.py"),
-    Mutant("clock", _AWAY, "if gap_s < -BEHIND_S:", "if False:", _TEST_BACK),
-    Mutant("clock", _AWAY, "if gap_s > LONG_S:", "if False:", _TEST_BACK),
-    Mutant("clock", _AWAY, "boot == state.boot", "False", _TEST_BACK),
-    Mutant("clock", _AWAY, "boot is not None and boot == state.boot and", "", _TEST_BACK),
-    Mutant("clock", _AWAY, "away_s = 60.0 * minutes", "away_s = minutes", _TEST_BACK),
-    Mutant("clock", _SESSION, "self._clock.set_now(back.now_s)", "str(back.now_s)", _TEST_BACK),
-    Mutant("clock", "assistant/system/clock.py", "self._offset_s = now_s - since_boot()",
-           "self._offset_s += 0.0", _TEST_CLOCK),
-    Mutant("doubt", _STATE, "*(one.temperature_f for one in self.open_doubts)", "", _TEST_DOUBTS),
-    Mutant("doubt", _STATE, "doubt.spot in later or", "True or", _TEST_DOUBTS),
-    Mutant("doubt", _STATE, "{*list(latest)[:2], *BOTH_SPOTS}", "{*list(latest)[:2]}",
-           _TEST_FINISH),
-    Mutant("doubt", _DOUBTS, "found[key] = min(f, found.get(key, f))", "found[key] = f",
-           _TEST_DOUBTS),
-    Mutant("doubt", _DOUBTS, '"number", "no"}', '"number", "no", "expired"}', _TEST_DOUBTS),
-    Mutant("doubt", _TALK, "bird, target.at_s, confirmed=confirmed",
-           "bird, target.at_s, confirmed=True",
-           _TEST_DOUBTS),
-    Mutant("doubt", _DUE, "doubt.at_s + REREAD_S", "doubt.at_s + 1e9", _TEST_DOUBTS),
-    Mutant("wording", _FINISH, "one.at_s >= since_s", "True", _TEST_FINISH),
-    Mutant("wording", _FINISH, "for spot in BOTH_SPOTS if spot not in fresh",
-           "for spot in BOTH_SPOTS if not fresh", _TEST_FINISH),
-    Mutant("wording", "assistant/cook/naming.py",
-           'return any(word.removeprefix("un").startswith(_CLAIMS) for word in words)',
-           "return False", _TEST_NAMES),
-    Mutant("wording", "assistant/cook/naming.py", 'word.removeprefix("un")', "word", _TEST_NAMES),
-    Mutant("wording", "assistant/cook/rules/birds.py", 'plain_name(sauce, "sauce")', "sauce",
-           _TEST_NAMES),
-    Mutant("wording", _TALK, "if not_finished(state):", "if False:", _TEST_DOUBTS),
-    Mutant("children", _CHILD, '"-P", "-m"', '"-m"', _TEST_CHILD + " -k ears"),
-    Mutant("children", _CHILD, "if one and Path(one).is_absolute()", "if one",
-           _TEST_CHILD + " -k elsewhere"),
+    # A fact is committed, and synced, before a word is said of it.
+    *_bugs("commit", _DATABASE, _TEST_STORE + " -k appended",
+           ('database.execute("COMMIT")', 'database.execute("ROLLBACK")')),
+    *_bugs("commit", _STORE, _TEST_STORE + " -k deleted",
+           ('DELETE FROM cooks WHERE number = ?"', 'DELETE FROM cooks WHERE number = -?"')),
+    *_bugs("commit", _SESSION, "tests/session/test_order.py",
+           ("recorded = self._log.append(self.now(), events)", _LATER)),
+    *_bugs("commit", _SESSION, _TEST_BACK,
+           ("        self._refresh()\n        self.tick()\n\n    def _dated",
+            "        self._refresh()\n\n    def _dated")),
+    *_bugs("fsync", _DATABASE, _TEST_STORE + " -k syncs",
+           ('"journal_mode", "wal"', '"journal_mode", "delete"')),
+    *_bugs("fsync", _DATABASE, _CRASHES,
+           ('SYNCHRONOUS = "full"', 'SYNCHRONOUS = "normal"')),
+    *_bugs("fsync", _FILES, _TEST_FILES,
+           ("os.fsync(file.fileno())", "file.tell()"),
+           ("            sync_folder(path.parent)\n", "            pass\n")),
+    *_bugs("fsync", _RESCUE, _RESCUES,
+           ("os.fsync(file.fileno())", "file.tell()"),
+           ("part.replace(_rescued(path))\n        sync_folder(path.parent)",
+            "part.replace(_rescued(path))")),
+    # A damaged journal: found, kept, and what can be read carried over.
+    *_bugs("rescue", _RESCUE, _HOSTILE + " -k journals",
+           ("fresh.merge(cook, recorded)", "len(recorded)"),
+           ("fresh.merge(cook, recorded)", "fresh.merge(cook, recorded[:3])"),
+           ("MISSES = 1_000", "MISSES = 1")),
+    *_bugs("rescue", _RESCUE, _RESCUES,
+           ("part.replace(_rescued(path))", "remove(path); part.replace(_rescued(path))"),
+           (' or Path(f"{one}-wal").exists()', ""),
+           ('("-shm", "-wal")', '("-shm",)'),
+           ('for part in ("-wal", ""):', 'for part in ("",):')),
+    *_bugs("rescue", _RESILIENT, _RESCUES, ("        rescue.finish(path)\n", "")),
+    *_bugs("rescue", _RESCUE, _TEST_RESCUE, ("fresh.set_setting(key, value)", "str(value)")),
+    *_bugs("seals", "assistant/journal/codec.py", _TEST_STORE + " -k another_place",
+           ("hashlib.blake2b(before + text.encode()", "hashlib.blake2b(text.encode()")),
+    *_bugs("seals", "assistant/journal/codec.py", _TEST_RESCUE, ("{row.at_s!r}", "0")),
+    *_bugs("seals", "assistant/journal/reader.py", _TEST_RESCUE,
+           ("row.seal != codec.seal_after(before, row)", "False")),
+    # For its owner only, and gone when it is deleted.
+    *_bugs("modes", _DATABASE, _TEST_STORE + " -k fresh_file_is",
+           ("os.O_RDWR | os.O_CREAT, 0o600", "os.O_RDWR | os.O_CREAT, 0o644")),
+    *_bugs("modes", _DATABASE, _TEST_STORE + " -k others",
+           ("path.chmod(0o600)", "path.chmod(0o644)")),
+    *_bugs("modes", _STORE, _TEST_STORE + " -k owner",
+           ("path.parent.mkdir(mode=0o700", "path.parent.mkdir(mode=0o755")),
+    *_bugs("modes", _STORE, _TEST_RESILIENT + " -k owner",
+           ('.lock", mode=0o600', '.lock", mode=0o644')),
+    *_bugs("modes", _RESCUE, _RESCUES, ("os.O_EXCL, 0o600", "os.O_EXCL, 0o644")),
+    *_bugs("modes", _FILES, _TEST_FILES,
+           ("stat.S_ISREG(found.st_mode) and", ""),
+           ("handle, name = tempfile.mkstemp(dir=path.parent",
+            "handle, name = tempfile.mkstemp(dir=None"),
+           ("Path(name).unlink()", "Path(name).exists()")),
+    *_bugs("deletion", _DATABASE, _TEST_STORE + " -k lies_in",
+           ('"secure_delete", "on"', '"secure_delete", "off"')),
+    # Nothing reaches out.
+    *_bugs("sockets", _STORE, _CLOSED + " -k typed",
+           ('    lock = FileLock(f"{path}.lock", mode=0o600)\n',
+            '    lock = FileLock(f"{path}.lock", mode=0o600)\n'
+            "    __import__('threading').Thread(target=__import__('socket').socket).start()\n")),
+    *_bugs("sockets", "assistant/system/child.py", _CLOSED + " -k voice",
+           ("    signal.signal(signal.SIGINT, signal.SIG_IGN)", f"    {_LEAK}")),
+    *_bugs("sockets", _PARTS, _CLOSED + " -k check",
+           ('DOWNLOADERS = {"vosk": "requests"}', "DOWNLOADERS: dict[str, str] = {}")),
+    *_bugs("children", _CHILD, _TEST_CHILD + " -k ears", ('"-P", "-m"', '"-m"')),
+    *_bugs("children", _CHILD, _TEST_CHILD + " -k elsewhere",
+           ("if one and Path(one).is_absolute()", "if one")),
+    # What is too much, and what nobody can mean.
+    *_bugs("limits", "assistant/system/wire.py", "tests/system/test_wire.py",
+           ("if length > LONGEST_BYTES:", "if False:"), ("1 << 24", "1 << 33")),
+    *_bugs("limits", _JSONL, _TEST_JSONL,
+           ("if path.stat().st_size > LARGEST_BYTES:", "if False:"),
+           ("if len(line) > LONGEST_LINE:", "if False:")),
+    *_bugs("limits", _RULES + "dinner.py", _TEST_DOUBTS + " -k timers",
+           (">= MOST_TIMERS", ">= 10**9")),
+    *_bugs("limits", _RULES + "dinner.py", _TEST_LIMITS,
+           ("TIMER_MAX_MIN = 24 * 60.0", "TIMER_MAX_MIN = 1e9")),
+    *_bugs("limits", _RULES + "plausible.py", _TEST_LIMITS,
+           ("MEAT_LOW_F, MEAT_HIGH_F = 28.0, 212.0", "MEAT_LOW_F, MEAT_HIGH_F = 28.0, 999.0"),
+           ("    if reading_f < MEAT_LOW_F:", "    if False:"),
+           ("GRILL_LOW_F, GRILL_HIGH_F = 32.0, 700.0", "GRILL_LOW_F, GRILL_HIGH_F = 0.0, 700.0")),
+    *_bugs("limits", _RULES + "fire.py", _TEST_LIMITS,
+           ("if not GRILL_LOW_F <= temperature <= GRILL_HIGH_F:", "if False:"),
+           ("if not 0 < count <= FUEL_MAX", "if not 0 < count")),
+    *_bugs("limits", _RULES + "birds.py", _TEST_LIMITS,
+           ("MASS_LOW_KG, MASS_HIGH_KG = 0.25, 15.0", "MASS_LOW_KG, MASS_HIGH_KG = 0.25, 1e9")),
+    *_bugs("limits", _RULES + "talk.py", _TEST_LIMITS,
+           ("if not 0 < minutes <= TIMER_MAX_MIN:", "if False:")),
+    *_bugs("limits", _FOREIGN, _TEST_FOREIGN,
+           ("if not one.at_s <= after.at_s <=", "if not after.at_s <="),
+           ("(kind.done_mark_f, 215.0)", "(0.0, 215.0)"),
+           ('_within("at_s", entry.at_s, (0.0, LATEST_S))', "pass"),
+           ("if not text.isprintable():", "if False:"),
+           ("_within(name, value, (1, MOST_BIRDS))", "pass")),
+    *_bugs("memory", _SESSION, "tests/reliability/test_long_life.py -k day",
+           ("        self._talk = take_in(self._talk, recorded)\n",
+            "        self._talk = take_in(self._talk, recorded)\n"
+            "        vars(self).setdefault('all', []).append(__import__('os').urandom(20000))\n")),
+    # What comes from elsewhere.
+    *_bugs("merge", "assistant/journal/reader.py", _TEST_FOREIGN,
+           ("and cook.id not in foreign", "")),
+    *_bugs("merge", _JSONL, _TEST_JSONL,
+           ("    _check_whole(path, cook)\n", "    pass\n"),
+           ("journal.merge_all((cook.info, cook.recorded) for cook in cooks)",
+            "sum([journal.merge(cook.info, cook.recorded) for cook in cooks])")),
+    *_bugs("merge", _STORE, _TEST_JSONL, ("if mine != theirs:", "if False:")),
+    # Time, whatever the clock says.
+    *_bugs("clock", _RULES + "away.py", _TEST_BACK,
+           ("if gap_s < -BEHIND_S:", "if False:"), ("if gap_s > LONG_S:", "if False:"),
+           ("boot == state.boot", "False"),
+           ("boot is not None and boot == state.boot and", ""),
+           ("away_s = 60.0 * minutes", "away_s = minutes")),
+    *_bugs("clock", _SESSION, _TEST_BACK,
+           ("self._clock.set_now(back.now_s)", "str(back.now_s)")),
+    *_bugs("clock", "assistant/system/clock.py", "tests/system/test_clock.py",
+           ("self._offset_s = now_s - since_boot()", "self._offset_s += 0.0")),
+    # A reading that contradicts another counts, on the side of caution.
+    *_bugs("doubt", _STATE, _TEST_DOUBTS,
+           ("*(one.temperature_f for one in self.open_doubts)", ""),
+           ("doubt.spot in later or", "True or")),
+    *_bugs("doubt", _STATE, _TEST_FINISH,
+           ("{*list(latest)[:2], *BOTH_SPOTS}", "{*list(latest)[:2]}")),
+    *_bugs("doubt", _RULES + "doubts.py", _TEST_DOUBTS,
+           ("found[key] = min(f, found.get(key, f))", "found[key] = f"),
+           ('"number", "no"}', '"number", "no", "expired"}')),
+    *_bugs("doubt", _RULES + "talk.py", _TEST_DOUBTS,
+           ("bird, target.at_s, confirmed=confirmed", "bird, target.at_s, confirmed=True")),
+    *_bugs("doubt", _RULES + "due_birds.py", _TEST_DOUBTS,
+           ("doubt.at_s + REREAD_S", "doubt.at_s + 1e9")),
+    # Never that food is safe, and "both spots" only where both were read.
+    *_bugs("wording", _RULES + "finish.py", _TEST_FINISH,
+           ("one.at_s >= since_s", "True"),
+           ("for spot in BOTH_SPOTS if spot not in fresh",
+            "for spot in BOTH_SPOTS if not fresh")),
+    *_bugs("wording", _NAMING, _TEST_NAMES,
+           ('return any(word.removeprefix("un").startswith(_CLAIMS) for word in words)',
+            "return False"),
+           ('word.removeprefix("un")', "word")),
+    *_bugs("wording", _RULES + "birds.py", _TEST_NAMES, ('plain_name(sauce, "sauce")', "sauce")),
+    *_bugs("wording", _RULES + "talk.py", _TEST_DOUBTS,
+           ("if not_finished(state):", "if False:")),
+    *_bugs("wording", "assistant/sentences/prompting.py",
+           "tests/reliability/test_simulate.py -k byte_for_byte",
+           ("at both spots. Gloves on,", "at both spots: the food is completely safe. Gloves on,")),
 )  # fmt: skip

@@ -4,7 +4,7 @@ from collections import Counter
 
 import pytest
 
-from tests.reliability import mutants, simulate
+from tests.reliability import patches, simulate
 from tests.reliability.checks import BrokenError
 
 CHUNK = 25
@@ -42,17 +42,17 @@ def live_through_forty() -> None:
 
 def test_a_prompt_that_is_dropped_on_restart_is_caught() -> None:
     caught = r"was dropped|due and not said"
-    with mutants.prompt_dropped(), pytest.raises(BrokenError, match=caught):
+    with patches.prompt_dropped(), pytest.raises(BrokenError, match=caught):
         live_through_forty()
 
 
 def test_a_skipped_commit_is_caught_by_a_killed_evening() -> None:
-    with mutants.commit_skipped(), pytest.raises(BrokenError, match=r"are lost|something else"):
+    with patches.commit_skipped(), pytest.raises(BrokenError, match=r"are lost|something else"):
         live_through_forty()
 
 
 def test_a_sync_that_is_turned_off_is_caught_by_a_power_cut() -> None:
-    with mutants.sync_off(), pytest.raises(BrokenError, match=r"are lost|something else"):
+    with patches.sync_off(), pytest.raises(BrokenError, match=r"are lost|something else"):
         live_through_forty()
 
 

@@ -2,7 +2,7 @@
 
 import pytest
 
-from tests.reliability import crash_images, faults, mutants, rescues
+from tests.reliability import crash_images, faults, patches, rescues
 
 
 def test_no_power_cut_loses_an_acknowledged_fact() -> None:
@@ -12,12 +12,12 @@ def test_no_power_cut_loses_an_acknowledged_fact() -> None:
 
 
 def test_a_skipped_commit_is_caught() -> None:
-    with mutants.commit_skipped():
+    with patches.commit_skipped():
         assert crash_images.run(first_only=True).lost
 
 
 def test_a_sync_that_is_turned_off_is_caught() -> None:
-    with mutants.sync_off():
+    with patches.sync_off():
         assert crash_images.run(first_only=True).lost
 
 

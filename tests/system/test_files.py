@@ -4,6 +4,7 @@ import os
 import stat
 from collections.abc import Callable
 from pathlib import Path
+from random import Random
 
 import pytest
 
@@ -16,6 +17,11 @@ from assistant.journal.store import Journal
 from assistant.lookback.output import LookbackError, lookback
 from assistant.system.files import replacing, write_whole
 from tests.journal.evenings import START_S, family_dinner
+from tests.reliability.disk import images
+from tests.reliability.plain_files import recorded
+from tests.reliability.storage import Create, Rename, Step, Sync, SyncFolder, Write
+
+OLD = {"out": b"old"}
 
 
 def export(path: Path) -> None:
@@ -109,3 +115,18 @@ def test_a_pipe_as_journal_or_settings_ends_at_once(tmp_path: Path) -> None:
         JournalReader(pipe)
     with pytest.raises(settings.SettingsError, match="not a file"):
         settings.load(pipe)
+
+
+def test_what_is_written_is_on_disk_before_it_takes_its_place(tmp_path: Path) -> None:
+    """And the new name is on disk when the call returns: a power cut leaves one or the other."""
+    path, steps = tmp_path / "out", list[Step]()
+    path.write_bytes(b"old")
+    path.chmod(0o600)
+    with recorded(tmp_path, steps):
+        write_whole(path, b"new")
+    kinds = [type(step) for step in steps]
+    assert kinds == [Create, Write, Sync, Rename, SyncFolder]
+    (image,) = {image["out"] for _, _, image in images(steps, chance=Random(1), before=OLD)} - {
+        b"old"
+    }
+    assert image == b"new"
