@@ -154,12 +154,14 @@ class Timer:
 
 @dataclass(frozen=True, slots=True)
 class PromptRecord:
-    """What became of a prompt: when it was said, and the cook's answer."""
+    """What became of a prompt: when it was said, and the cook's answer; `done`: done as
+    well, by the cook's word."""
 
     key: str
     said_s: tuple[float, ...] = ()
     acknowledged_s: float | None = None
     snoozed_until_s: float | None = None
+    done: bool = False
 
 
 @dataclass(frozen=True, slots=True)

@@ -133,6 +133,8 @@ def _of_question(command: cmd.Question) -> str:
             return f"what if {runs}"
         case cmd.AskNext():
             return "what's next"
+        case cmd.AskStatus():
+            return "how are we doing"
         case cmd.AskElapsed():
             return "how long has it been"
         case cmd.AskFire():

@@ -4,7 +4,7 @@ from assistant.cook.clocktimes import clock_text
 from assistant.cook.planning.plan import Plan
 from assistant.cook.rules.due_dinner import standing_of
 from assistant.cook.rules.forecasts import fire_of
-from assistant.cook.state import AirRead, Cook
+from assistant.cook.state import Cook
 from assistant.cook.vocabulary import answers as ans
 from assistant.cook.vocabulary import commands as cmd
 from assistant.heat.bird.evidence import BirdForecast, Quantiles
@@ -16,12 +16,11 @@ from assistant.sentences.fire_words import fire_word
 from assistant.sentences.helping import help_text
 from assistant.sentences.lifting import none_left
 from assistant.sentences.phrasing import about, birds, capital, degrees, listed, span
-from assistant.sentences.prompting import short
 from assistant.sentences.readying import item_sentence
 from assistant.sentences.reasons import why_prompt
 from assistant.sentences.spell import Sentence, sentence
+from assistant.sentences.status import SOON_S, ago, coming, in_band, status
 
-SOON_S = 90.0  # due within this is due now
 Spoken = (
     ans.WhichOne
     | ans.Already
@@ -30,6 +29,7 @@ Spoken = (
     | ans.NothingAsked
     | ans.NoList
     | ans.Next
+    | ans.Status
     | ans.Elapsed
     | ans.LastReading
     | ans.FireStands
@@ -66,7 +66,9 @@ def _text(told: Spoken, state: Cook) -> str:
         case ans.AllOff():
             return f"{none_left(state)} To put one back, say its number."
         case ans.Next():
-            return _next(told, state)
+            return coming(told, state)
+        case ans.Status(then):
+            return status(then, state)
         case ans.Elapsed(since, seconds):
             first = "the first bird went on" if since == "birds_on" else "we began. No bird on yet"
             return f"{capital(span(seconds))} since {first}."
@@ -115,29 +117,11 @@ def _already(command: cmd.LidOff | cmd.LidOn | cmd.BirdsOn | cmd.StartCook) -> s
             return "We are cooking already."
 
 
-def _next(told: ans.Next, state: Cook) -> str:
-    if not told.prompts:
-        return "Nothing is due."
-    first, *later = told.prompts
-    text = f"Next: {short(first)}, {_when_due(first.due_s, told.now_s)}."
-    for one in later:
-        text += f" Then {short(one)} at {clock_text(one.due_s, state.zone)}."
-    return text
-
-
-def _when_due(due_s: float, now_s: float) -> str:
-    return "now" if due_s - now_s < SOON_S else f"in {span(due_s - now_s)}"
-
-
 def _last(told: ans.LastReading, state: Cook) -> str:
     reading = told.reading
     name = capital(bird_spot(told.bird, reading.spot))
-    text = f"{name}, {degrees(reading.temperature_f, state)}, {_ago(told.age_s)}"
+    text = f"{name}, {degrees(reading.temperature_f, state)}, {ago(told.age_s)}"
     return f"{text}, still in doubt. Read it again." if told.doubted else f"{text}."
-
-
-def _ago(seconds: float) -> str:
-    return "just now" if seconds < 60 else f"{span(seconds)} ago"
 
 
 def _fire(told: ans.FireStands, state: Cook) -> str:
@@ -146,17 +130,11 @@ def _fire(told: ans.FireStands, state: Cook) -> str:
         parts = ["No grill reading yet."]
     else:
         shown = degrees(reading.temperature_f, state)
-        parts = [f"Grill {shown}, {_ago(now_s - reading.at_s)}, {_in_band(reading, state)}."]
+        parts = [f"Grill {shown}, {ago(now_s - reading.at_s)}, {in_band(reading, state)}."]
     if told.fed_s is not None:
-        parts.append(f"Last fed {_ago(now_s - told.fed_s)}.")
+        parts.append(f"Last fed {ago(now_s - told.fed_s)}.")
     forecast = fire_of(state, now_s)
     return " ".join([*parts, *_fire_ahead(forecast, state, now_s)])
-
-
-def _in_band(reading: AirRead, state: Cook) -> str:
-    if reading.temperature_f < state.fire.band_low_f:
-        return "under the band"
-    return "over the band" if reading.temperature_f > state.fire.band_high_f else "in the band"
 
 
 def _fire_ahead(forecast: FireForecast | None, state: Cook, now_s: float) -> list[str]:

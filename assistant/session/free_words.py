@@ -126,7 +126,7 @@ def _commands(fact: Fact, state: Cook) -> tuple[cmd.Command, ...]:
             on = [one.number for one in state.birds if one.is_on and bird in {None, one.number}]
             return tuple(cmd.BirdsOff(number) for number in on)
         case _:
-            return (cmd.AskWhen(), cmd.AskNext()) if fact.NAME == "ask_status" else ()
+            return ()
 
 
 def _last_reading(state: Cook) -> cmd.BirdReading | None:

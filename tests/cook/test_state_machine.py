@@ -70,7 +70,8 @@ OTHERS = st.one_of(
         cmd.No(), cmd.Undo(), cmd.Correct(), cmd.Repeat(), cmd.ReadinessStart(), cmd.ItemDone(),
         cmd.ItemSkip(), cmd.ItemBack(), cmd.AskWhen(), cmd.AskNext(), cmd.AskElapsed(),
         cmd.AskLast(), cmd.AskFire(), cmd.AskSauce(), cmd.AskLeft(), cmd.AskWhy(),
-        cmd.AskHeard(), cmd.AskHelp(), cmd.StartCook(), cmd.Quieter(), cmd.Louder(), cmd.Hush(),
+        cmd.AskHeard(), cmd.AskStatus(), cmd.AskHelp(), cmd.StartCook(), cmd.Quieter(),
+        cmd.Louder(), cmd.Hush(),
     ]),
 )  # fmt: skip
 

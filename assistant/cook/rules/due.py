@@ -22,6 +22,7 @@ from assistant.cook.vocabulary.prompts import Key, LookDue, Prompt, TimerUp, Urg
 NOW_REPEATS_S = (60.0, 180.0, 300.0)  # after the first saying; then every five minutes
 SOON_REPEATS_S = (600.0,)
 ONCE = {"dinner", "vents", "light", "birds_on", "refuel"}  # said again only with something new
+ONE_WORK = {"take_off", "sauce", "sauce_last"}  # one spit: both are called where both are due
 TOGETHER_S = 120.0
 APART_S = 20.0
 QUIET_S = 25.0  # after a reading: the next one is on its way
@@ -67,8 +68,23 @@ def due(state: Cook, now_s: float) -> tuple[Prompt, ...]:
     if not ready:
         return ()
     joined = [one for one in coming if _may_join(one) and one.due_s <= now_s + TOGETHER_S]
-    said = {one.key: one for one in (*ready, *joined)}
+    alike = _called_alike(state, ready, now_s)
+    said = {one.key: one for one in (*alike, *ready, *joined)}
     return tuple(sorted(said.values(), key=lambda one: (_RANK.index(one.urgency), one.due_s)))
+
+
+def _called_alike(state: Cook, ready: list[Prompt], now_s: float) -> list[Prompt]:
+    """What was called for another bird, is open, and is the same work: told as one."""
+    kinds = ONE_WORK & {one.kind for one in ready}
+    said = {one.key: one for one in state.prompts if one.said_s and one.acknowledged_s is None}
+    return [
+        replace(one, due_s=now_s, said=len(said[one.key].said_s))
+        for one in (prompts(state) if kinds else ())
+        if one.kind in kinds
+        and one.key in said
+        and one.due_s <= now_s
+        and (said[one.key].snoozed_until_s or 0.0) <= now_s
+    ]
 
 
 def _may_join(prompt: Prompt) -> bool:

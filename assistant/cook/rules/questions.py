@@ -8,16 +8,19 @@ from assistant.cook.rules.due_dinner import plan_of
 from assistant.cook.rules.forecasts import evidence_of, evidence_time, forecast_of
 from assistant.cook.rules.standing import pull_order
 from assistant.cook.rules.waiting import next_mark
-from assistant.cook.state import Cook
+from assistant.cook.state import Cook, PromptRecord
 from assistant.cook.vocabulary import answers as ans
 from assistant.cook.vocabulary import commands as cmd
 from assistant.cook.vocabulary import refusals as no
-from assistant.cook.vocabulary.prompts import Key
+from assistant.cook.vocabulary.prompts import Key, Prompt
 from assistant.heat.bird.evidence import BirdForecast, Quantiles
 from assistant.heat.bird.forecast import what_if
 from assistant.heat.degrees import celsius
 
 _RANK = ("now", "soon", "convenient")
+NEWS = {"dinner"}  # told, nothing to be done
+# No fact ever tells that these are done.
+HEARD_IS_DONE = {"timer", "keep_hot", "carve", "chill", "coat", "stuck", "vents", "doubt"}
 FRESH_S = 180.0  # "why" this soon after a prompt asks about the prompt
 
 
@@ -27,10 +30,9 @@ def answer(state: Cook, command: cmd.Question, now_s: float) -> Decision:
         case cmd.AskWhen(number):
             return _when(state, number)
         case cmd.AskNext():
-            settled = {one.key for one in state.prompts if one.acknowledged_s is not None}
-            coming = [one for one in prompts(state) if one.key not in settled]
-            coming.sort(key=lambda one: (max(one.due_s, now_s), _RANK.index(one.urgency)))
-            return ans.Next(tuple(coming[:2]), now_s)
+            return _next(state, now_s)
+        case cmd.AskStatus():
+            return ans.Status(_next(state, now_s))
         case cmd.AskElapsed():
             return _elapsed(state, now_s)
         case cmd.AskLast(number):
@@ -50,6 +52,27 @@ def answer(state: Cook, command: cmd.Question, now_s: float) -> Decision:
             return ans.Help()
         case cmd.AskWhatIf(temperature):
             return _what_if(state, temperature, now_s)
+
+
+def _next(state: Cook, now_s: float) -> ans.Next:
+    """What was called and is not done, then what comes: two things at most."""
+    records = {one.key: one for one in state.prompts}
+    waits, coming = [], []
+    for one in prompts(state):
+        record = records.get(one.key, PromptRecord(one.key))
+        if not record.said_s:
+            coming.append(one)
+        elif not record.done and not (one.kind in NEWS or _is_settled(one, record)):
+            waits.append(one)
+    for some in (waits, coming):
+        some.sort(key=lambda one: (max(one.due_s, now_s), _RANK.index(one.urgency)))
+    called = tuple(waits[:2])
+    return ans.Next(tuple(coming[: 2 - len(called)]), now_s, called)
+
+
+def _is_settled(prompt: Prompt, record: PromptRecord) -> bool:
+    """Whether "got it" was all there was to do: nothing else would tell."""
+    return record.acknowledged_s is not None and prompt.kind in HEARD_IS_DONE
 
 
 def _when(state: Cook, number: int | None) -> Decision:

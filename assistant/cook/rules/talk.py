@@ -34,7 +34,9 @@ def decide_talk(state: Cook, command: cmd.TalkCommand, now_s: float) -> Decision
             return decide_list(state, command)
         case cmd.Acknowledge() | cmd.ItemDone():
             keys = last_open(state, now_s)
-            return Record((ev.PromptAcknowledged(keys),), command) if keys else ans.NothingOpen()
+            done = isinstance(command, cmd.ItemDone)
+            settled = ev.PromptAcknowledged(keys, done=done)
+            return Record((settled,), command) if keys else ans.NothingOpen()
         case cmd.Snooze(minutes):
             keys = last_open(state, now_s)
             if not keys:
@@ -141,9 +143,10 @@ def step_talk(state: Cook, entry: ev.Recorded, event: ev.TalkEvent) -> Cook:
     """The state after an answer, or a word about the program."""
     at_s = entry.at_s
     match event:
-        case ev.PromptAcknowledged(keys):
+        case ev.PromptAcknowledged(keys, done):
             for key in keys:
-                state = with_prompt(state, replace(prompt_of(state, key), acknowledged_s=at_s))
+                record = replace(prompt_of(state, key), acknowledged_s=at_s, done=done)
+                state = with_prompt(state, record)
             return state
         case ev.PromptSnoozed(keys, until_s):
             for key in keys:

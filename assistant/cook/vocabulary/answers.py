@@ -70,11 +70,21 @@ class StopSpeech:
 
 @dataclass(frozen=True, slots=True)
 class Next:
-    """What comes, soonest first, as seen at `now_s` (epoch seconds)."""
+    """What comes, soonest first, as seen at `now_s` (epoch seconds); `called`: what was
+    called before that and is not done."""
 
     TOPIC: ClassVar[str] = "next"
     prompts: tuple[Prompt, ...]
     now_s: float
+    called: tuple[Prompt, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Status:
+    """How birds, fire and dinner stand, and what is next."""
+
+    TOPIC: ClassVar[str] = "status"
+    next: Next
 
 
 @dataclass(frozen=True, slots=True)
@@ -210,6 +220,6 @@ class WhatIf:
 
 Answer = (
     WhichOne | Already | AllOff | NothingOpen | NothingAsked | NoList | SayAgain | StopSpeech | Next
-    | Elapsed | LastReading | FireStands | Sauces | BirdsLeft | WhyPrompt | WhySpread
+    | Status | Elapsed | LastReading | FireStands | Sauces | BirdsLeft | WhyPrompt | WhySpread
     | WordsBack | Help | ListItem | When | Planned | WhatIf
 )  # fmt: skip

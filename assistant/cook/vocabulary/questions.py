@@ -20,6 +20,14 @@ class AskNext:
 
 
 @dataclass(frozen=True, slots=True)
+class AskStatus:
+    """How all of it stands: birds, fire, dinner, next."""
+
+    NAME: ClassVar[str] = "ask_status"
+    CARD: ClassVar[str] = "Questions"
+
+
+@dataclass(frozen=True, slots=True)
 class AskElapsed:
     NAME: ClassVar[str] = "ask_elapsed"
     CARD: ClassVar[str] = "Questions"
@@ -91,6 +99,6 @@ class AskWhatIf:
 
 
 Question = (
-    AskWhen | AskNext | AskElapsed | AskLast | AskFire | AskSauce | AskLeft | AskWhy | AskHeard
-    | AskHelp | AskWhatIf
+    AskWhen | AskNext | AskStatus | AskElapsed | AskLast | AskFire | AskSauce | AskLeft | AskWhy
+    | AskHeard | AskHelp | AskWhatIf
 )  # fmt: skip

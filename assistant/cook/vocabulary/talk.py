@@ -135,9 +135,12 @@ class AwayFor:
 
 @dataclass(frozen=True, slots=True)
 class PromptAcknowledged:
+    """`done`: the cook said that it is done, not only heard."""
+
     NAME: ClassVar[str] = "acknowledge"
     SHOWN: ClassVar[bool] = True
     keys: tuple[str, ...]
+    done: bool = False
 
 
 @dataclass(frozen=True, slots=True)

@@ -69,13 +69,6 @@ class AskTime:
 
 
 @dataclass(frozen=True, slots=True)
-class AskStatus:
-    """How all of it stands."""
-
-    NAME: ClassVar[str] = "ask_status"
-
-
-@dataclass(frozen=True, slots=True)
 class OtherTrouble:
     """Trouble beside the kinds that have advice of their own."""
 
@@ -86,7 +79,7 @@ class OtherTrouble:
 
 Fact = (
     Command | OpenReading | OpenFuel | VentsChanged | CorrectBird | Rest | Carve | AskTime
-    | AskStatus | OtherTrouble
+    | OtherTrouble
 )  # fmt: skip
 
 

@@ -12,7 +12,6 @@ from assistant.cook.vocabulary import commands as cmd
 from assistant.grammar.free.figures import Figure
 from assistant.grammar.free.frames import Got, said
 from assistant.grammar.free.open_facts import (
-    AskStatus,
     AskTime,
     Carve,
     CorrectBird,
@@ -267,7 +266,7 @@ _TABLE: tuple[tuple[str, Build], ...] = (
     (r"(?:why|how come|what for|what makes you|how do you (?:know|figure))\b.*", _bird(cmd.AskWhy)),
     (r"(?:what|which things?)(?: all| else)?(?: things?)? (?:can|could|should|do|am) (?:i|you) (?:able to )?(?:ask|say|tell|help|do for|understand|able|know)\b.*|help(?: me)?(?: out)?$|what(?: all)? can you (?:do|help).*|what (?:are|is) (?:the|my) (?:commands|options).*|how do(?:es)? (?:i|this|you) (?:use|talk|work).*", _fixed(cmd.AskHelp())),
     (r"what (?:is|should i do|do i (?:need to )?do|do i have to do|comes|am i (?:doing|meant to do|supposed to do)|have i got|do we do|are we doing|should i be doing|do you (?:want|need)(?: me)?(?: to do)?|now)(?: (?:is|it|up|to|coming|the|i|do|need|must|thing|job|step))*(?: (?:next|now|first|then))?$|(?:what )?next(?: up| job| step)?$|anything (?:i need|to do|next|else|coming).*|what now$|what is (?:next|coming|up).*", _fixed(cmd.AskNext())),
-    (r"(?:how (?:is|are) (?:it|things|everything|we|they|all|the birds|my birds|them|that|dinner|the cook|supper|the lot)(?: all| birds)?(?: doing| going| looking| getting on| coming along| coming on| standing)*|where (?:are|do) we(?: at| stand| up to)?|give me (?:a|the) (?:rundown|status|update|summary|state).*|(?:status|update|report|rundown|summary)(?: report| please)?|what is the (?:status|state|story|situation|score)(?: of .*)?|bring me up to (?:date|speed).*|tell me (?:where|how) .*(?:stand|stands|at|everything|doing).*|how are we doing(?: .*)?)$", _fixed(AskStatus())),
+    (r"(?:how (?:is|are) (?:it|things|everything|we|they|all|the birds|my birds|them|that|dinner|the cook|supper|the lot)(?: all| birds)?(?: doing| going| looking| getting on| coming along| coming on| standing)*|where (?:are|do) we(?: at| stand| up to)?|give me (?:a|the) (?:rundown|status|update|summary|state).*|(?:status|update|report|rundown|summary)(?: report| please)?|what is the (?:status|state|story|situation|score)(?: of .*)?|bring me up to (?:date|speed).*|tell me (?:where|how) .*(?:stand|stands|at|everything|doing).*|how are we doing(?: .*)?)$", _fixed(cmd.AskStatus())),
     # timers
     (_POLITE + r"(?:cancel|kill|bin|stop|ditch|lose|drop|clear|delete|turn off|switch off|get rid of|never mind|forget|scrap|end|do not need|i do not need)(?: about)?(?: off)? .*(?:timer|alarm|reminder)\b.*|(?:no|do not) .*timer\b.*", _cancel),
     (r"(?:remind me again|ask me again|tell me again|ask again|tell me that again|remind me that|remind me later|give me (?:another )?(?:\S+ ){1,3}minutes|snooze|later|not now|hold that thought|in a (?:bit|minute|moment)|bug me again|come back to me|try me again|say it again in|hold on a|check back|again in|wait a)\b.*", _snooze),

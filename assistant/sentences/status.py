@@ -1,0 +1,101 @@
+"""How it all stands, in one breath, and what is next."""
+
+from assistant.cook.clocktimes import clock_text
+from assistant.cook.rules.due_dinner import standing_of
+from assistant.cook.rules.finish import rested_s
+from assistant.cook.rules.lifting import unread_spots
+from assistant.cook.state import AirRead, Bird, Cook
+from assistant.cook.vocabulary import answers as ans
+from assistant.cook.vocabulary.prompts import Prompt
+from assistant.sentences.phrasing import birds, capital, degrees, listed, span
+from assistant.sentences.prompting import short
+
+SOON_S = 90.0  # due within this is due now
+STALE_S = 1200.0  # a reading this old is told with its age
+STEP_S = 300.0  # dinner is told to five minutes
+
+
+def status(then: ans.Next, state: Cook) -> str:
+    """ "Bird 1 at 118, bird 2 at 121. Grill 370, in the band. Dinner about 7:05. Next: ..."."""
+    parts = [_birds(state, then.now_s), _fire(state, then.now_s), _dinner(state)]
+    return " ".join([*(part for part in parts if part), coming(then, state, most=1)])
+
+
+def coming(told: ans.Next, state: Cook, *, most: int = 2) -> str:
+    """What was called and is not done, then what comes; `most` things in all."""
+    called, later = told.called[:most], told.prompts[: max(0, most - len(told.called))]
+    if not called and not later:
+        return "Nothing is due."
+    parts = [f"Still to do: {listed(map(short, called))}."] if called else []
+    for at, one in enumerate(later):
+        if at == 0 and not called:
+            parts.append(f"Next: {short(one)}, {_when_due(one, told.now_s)}.")
+        elif one.due_s - told.now_s < SOON_S:
+            parts.append(f"Then {short(one)}.")
+        else:
+            parts.append(f"Then {short(one)} at {clock_text(one.due_s, state.zone)}.")
+    return " ".join(parts)
+
+
+def _when_due(prompt: Prompt, now_s: float) -> str:
+    ahead_s = prompt.due_s - now_s
+    return "now" if ahead_s < SOON_S else f"in {span(ahead_s)}"
+
+
+def ago(seconds: float) -> str:
+    """How long since: "just now", "12 minutes ago"."""
+    return "just now" if seconds < 60 else f"{span(seconds)} ago"
+
+
+def in_band(reading: AirRead, state: Cook) -> str:
+    """Where a grill reading stands."""
+    if reading.temperature_f < state.fire.band_low_f:
+        return "under the band"
+    return "over the band" if reading.temperature_f > state.fire.band_high_f else "in the band"
+
+
+def _birds(state: Cook, now_s: float) -> str:
+    """Each bird as it was last read, those that stand alike together."""
+    been_on = [bird for bird in state.birds if bird.has_been_on]
+    if not been_on:
+        return "No bird on yet."
+    alike: dict[str, list[int]] = {}
+    for bird in been_on:
+        alike.setdefault(_stands(bird, state, now_s), []).append(bird.number)
+    return capital(listed(f"{birds(some)} {stands}" for stands, some in alike.items())) + "."
+
+
+def _stands(bird: Bird, state: Cook, now_s: float) -> str:
+    coldest_f = bird.coldest_f()
+    if coldest_f is None:
+        on_s = bird.on_heat[-1].start_s
+        return f"on {span(now_s - on_s)}, not read" if bird.is_on else "off, not read"
+    if bird.is_pulled and not unread_spots(bird):
+        rests_s = rested_s(bird)
+        return f"resting till {clock_text(rests_s, state.zone)}" if rests_s > now_s else "rested"
+    age_s = now_s - max(one.at_s for one in bird.readings)
+    old = f" {ago(age_s)}" if age_s > STALE_S else ""
+    return f"at {degrees(coldest_f, state)}{old}{'' if bird.is_on else ', off'}"
+
+
+def _fire(state: Cook, now_s: float) -> str:
+    """The grill while it still matters to a bird."""
+    off = [bird for bird in state.birds if bird.has_been_on]
+    if off and not state.cooking:
+        return ""
+    if not state.fire.readings:
+        lit_s = state.fire.lit_s
+        return "Grill not read." if lit_s is None else f"Fire lit {ago(now_s - lit_s)}."
+    reading = state.fire.readings[-1]
+    age_s = now_s - reading.at_s
+    old = f" {ago(age_s)}" if age_s > STALE_S else ""
+    return f"Grill {degrees(reading.temperature_f, state)}{old}, {in_band(reading, state)}."
+
+
+def _dinner(state: Cook) -> str:
+    """Dinner as the forecasts have it, else as it was set."""
+    stands = standing_of(state)
+    if stands is not None and stands.table.q50 is not None:
+        table_s = STEP_S * round(stands.table.q50 / STEP_S)
+        return f"Dinner about {clock_text(table_s, state.zone)}."
+    return "" if state.serve_s is None else f"Dinner at {clock_text(state.serve_s, state.zone)}."
