@@ -53,18 +53,22 @@ def pieces(
     hear: Hear,
     outlook: Callable[[Heard], Outlook],
     pauses: Pauses | None = None,
+    judged: Samples | None = None,
 ) -> Iterator[Piece]:
     """The utterances of a recording, in order; its end ends the last one. `hear` is told
-    whether the words follow in the breath of a command that was taken."""
+    whether the words follow in the breath of a command that was taken. `judged`: as long,
+    by which speech is told from what is none (see `Block`)."""
     vad, level = speech_chance(), Level()
     pauses = pauses or Pauses()
     utterance = Utterance(pauses)
     found: tuple[int, Heard] | None = None
     taken_s, follows = -np.inf, False
-    padded = np.pad(samples, (0, -len(samples) % CHUNK))
-    for n, chunk in enumerate(padded.reshape(-1, CHUNK), 1):
-        loud = amplified(chunk, level.gain_db)
-        change = utterance.add(loud, vad(loud))
+    both = np.stack([samples, samples if judged is None else judged])
+    padded = np.pad(both, ((0, 0), (0, -len(samples) % CHUNK)))
+    for n, start in enumerate(range(0, padded.shape[1], CHUNK), 1):
+        chunk = padded[0, start : start + CHUNK]
+        judging = amplified(padded[1, start : start + CHUNK], level.gain_db)
+        change = utterance.add(amplified(chunk, level.gain_db), vad(judging))
         if change == "began":
             follows = (n - BEGIN_CHUNKS) * CHUNK_S - taken_s <= SAME_BREATH_S
         speaks = utterance.is_speech and utterance.pause_s == 0
@@ -80,7 +84,8 @@ def pieces(
             yield piece
             utterance.clear()
     if utterance.is_speech:
-        yield _piece(utterance, found, partial(hear, follows=follows), len(padded) / RATE_HZ)
+        last = partial(hear, follows=follows)
+        yield _piece(utterance, found, last, padded.shape[1] / RATE_HZ)
 
 
 def _piece(

@@ -22,6 +22,7 @@ from assistant.sound.samples import RATE_HZ, Samples
 
 PRESS_OPEN_S = 8.0  # how long a pressed key waits for the first word
 MOST_WAITING = 4
+CUT_IN_S = 0.3  # of speech over the program's own voice, before that is turned down
 
 
 @dataclass(slots=True)
@@ -57,7 +58,7 @@ class Listener:
     def __post_init__(self) -> None:
         """Start the thread that understands."""
         self._utterance = Utterance(self.pauses)
-        self._rest: Samples = np.zeros(0, np.int16)
+        self._rest: Samples = np.zeros((2, 0), np.int16)  # what is heard, and judged
         self._speech_end_s = 0.0
         self._looks = 0
         self._found: tuple[int, Heard] | None = None
@@ -68,6 +69,8 @@ class Listener:
         self._follows = False
         self._taken_s = float("-inf")
         self._noticed = False
+        self._over_s = 0.0  # of this utterance, spoken over the program's own voice
+        self._cut_in = False
         self._closed = False
         self._busy = False
         self._changed = threading.Condition()
@@ -76,12 +79,14 @@ class Listener:
 
     def feed(self, block: Block) -> None:
         """Take one block from the microphone."""
-        samples = np.concatenate([self._rest, block.samples])
-        whole = len(samples) // CHUNK * CHUNK
-        self._rest = samples[whole:]
+        judge_by = block.samples if block.judged is None else block.judged
+        samples = np.concatenate([self._rest, np.stack([block.samples, judge_by])], axis=1)
+        whole = samples.shape[1] // CHUNK * CHUNK
+        self._rest = samples[:, whole:]
         for start in range(0, whole, CHUNK):
-            after_s = (len(samples) - start - CHUNK) / RATE_HZ
-            self._take(samples[start : start + CHUNK], block.end_s - after_s)
+            after_s = (samples.shape[1] - start - CHUNK) / RATE_HZ
+            heard, judged = samples[:, start : start + CHUNK]
+            self._take(heard, judged, block.end_s - after_s)
 
     def press(self) -> None:
         """A key went down: listen, without the address word."""
@@ -119,7 +124,7 @@ class Listener:
             self._changed.notify_all()
         self._thread.join(timeout=5.0)
 
-    def _take(self, chunk: Samples, end_s: float) -> None:
+    def _take(self, chunk: Samples, judged: Samples, end_s: float) -> None:
         loud = amplified(chunk, self.level.gain_db)
         if not self.gate.lets_through(end_s - CHUNK_S):
             self.forget()
@@ -127,7 +132,7 @@ class Listener:
         if not self._may_listen():
             self.forget()
             return
-        probability = self.wiring.vad(loud)
+        probability = self.wiring.vad(amplified(judged, self.level.gain_db))
         with self._changed:
             change = self._utterance.add(loud, probability)
             speaking = self._utterance.is_speech
@@ -136,6 +141,13 @@ class Listener:
             )
             if speaking and self._utterance.pause_s == 0:
                 self._speech_end_s = end_s
+            if (
+                speaking
+                and self._utterance.pause_s == 0
+                and not self.gate.is_quiet(end_s - CHUNK_S)
+            ):
+                self._over_s += CHUNK_S
+            self._tell_cut_in(is_so=self._over_s >= CUT_IN_S)
             if change == "began":
                 self._begin()
             if change == "paused":
@@ -162,6 +174,11 @@ class Listener:
         if self._free or self._is_taken():
             self._noticed = True
             self.wiring.on_noticed()
+
+    def _tell_cut_in(self, *, is_so: bool) -> None:
+        if is_so != self._cut_in:
+            self._cut_in = is_so
+            self.wiring.on_cut_in(is_so)
 
     def _is_taken(self) -> bool:
         """Whether a look found a command in all that was said so far."""
@@ -209,6 +226,8 @@ class Listener:
         self._look = None
         self._found = None
         self._key.until_s = float("-inf")
+        self._over_s = 0.0
+        self._tell_cut_in(is_so=False)
         self.wiring.on_speech(self._utterance.is_speech)
 
     def _drop(self) -> None:

@@ -17,6 +17,7 @@ from typing import Protocol
 from zoneinfo import ZoneInfo
 
 from assistant.ears.heard import Heard
+from assistant.live.duplex import Duplex
 from assistant.live.gate import Gate
 from assistant.live.keep import KeptAudio
 from assistant.live.keys import Pedal
@@ -106,7 +107,8 @@ class Live:
         self._settings = settings
         self._inbox = inbox
         self._surface = surface
-        self._gate = Gate(full_duplex=settings.full_duplex)
+        self._duplex = Duplex(settings, surface.line)
+        self._gate = Gate(self._duplex.hears_through)
         self._kept = KeptAudio(settings.keep_audio) if settings.keep_audio is not None else None
         self._faults: dict[str, str] = {}
         self._closing = threading.Event()
@@ -114,6 +116,7 @@ class Live:
             lambda link: inbox.put(partial(self._link, "speaker", link)),
             device=settings.speaker,
             latency_s=settings.output_latency_s,
+            played=self._duplex.played,
         )
         self.speaker = QueueSpeaker(voice, self._player, self._spoken)
         if self._kept is not None:
@@ -160,6 +163,7 @@ class Live:
         def noticed() -> None:
             # The tone goes out from here: the session may be busy with a forecast.
             if not session.state.asleep:
+                self.speaker.give_way()
                 self.speaker.tone("heard")
 
         def turn_over(turn: Turn) -> None:
@@ -174,6 +178,7 @@ class Live:
             on_turn=turn_over,
             on_speech=lambda speaks: self.speaker.hold(cook_speaks=speaks),
             on_noticed=noticed,
+            on_cut_in=lambda speaks: self.speaker.duck(down=speaks),
             is_free=lambda: session.state.pending is not None,
         )
         return Listener(
@@ -242,7 +247,7 @@ class Live:
                 block = microphone.blocks.get(timeout=0.25)
             except Empty:
                 continue
-            listener.feed(block)
+            listener.feed(self._duplex.clean(block))
             if time.monotonic() - shown_s >= LEVEL_EVERY_S:
                 shown_s = time.monotonic()
                 self._surface.level(listener.level)
@@ -274,6 +279,7 @@ class Live:
             elif was_lost:
                 self._say(sound.BACK[thing], tone="back")
         else:
+            self._duplex.forget()
             self._faults[thing] = f"{thing} lost: {link.detail}"
             if thing == "microphone":
                 self._say(sound.MICROPHONE_LOST, tone="lost")

@@ -32,7 +32,8 @@ class Wiring:
     `vad`: probability of speech in one chunk. `hear`: understands samples; the
     flag says that the address word is not needed. `on_speech`: the cook began or
     ended speaking. `on_noticed`: a pause after words meant for us, which may yet go
-    on; `is_free` says whether the address word is not needed now.
+    on; `on_cut_in`: somebody speaks over the program, or does no longer; `is_free`
+    says whether the address word is not needed now.
     """
 
     vad: Callable[[Samples], float]
@@ -41,5 +42,6 @@ class Wiring:
     on_turn: Callable[[Turn], None]
     on_speech: Callable[[bool], None]
     on_noticed: Callable[[], None]
+    on_cut_in: Callable[[bool], None]
     is_free: Callable[[], bool]
     now: Callable[[], float] = time.monotonic

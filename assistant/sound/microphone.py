@@ -24,10 +24,15 @@ QUALITY = "MQ"  # flat to 7 kHz, 16 ms late; "HQ" is 28 ms late and no flatter t
 
 @dataclass(frozen=True, slots=True)
 class Block:
-    """Mono samples at `RATE_HZ` and when the last of them was captured (monotonic seconds)."""
+    """Mono samples at `RATE_HZ` and when the last of them was captured (monotonic seconds).
+
+    `judged`: as many, by which speech is told from what is none, where that is better not
+    told by `samples` themselves.
+    """
 
     samples: Samples
     end_s: float
+    judged: Samples | None = None
 
 
 class Converter:

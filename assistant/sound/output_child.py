@@ -4,13 +4,16 @@ Run as `python -m assistant.sound.output_child NAME LATENCY_S`; an empty NAME
 means the default device. The stream never stops: silence keeps sleepy outputs
 (HDMI, USB) from clipping the first syllable, and its steady progress is the
 sign of life the parent watches. A MARK is answered when everything sent before
-it has left the device's buffer.
+it has left the device's buffer. What really went out is sent back, for whoever has
+to take it out of the microphone again.
 """
 
 import os
 import struct
 import sys
 import threading
+import time
+from array import array
 from collections import deque
 from typing import BinaryIO
 
@@ -20,8 +23,12 @@ from assistant.system import wire
 BLOCK_S = 0.01
 PULSE_EVERY_BLOCKS = 10
 LOOK_EVERY_BLOCKS = 100
+ECHO_BLOCKS = 6  # of silence sent back after a sound, to move its end through the resampler
 SAMPLE_BYTES = 2
-PULSE = struct.Struct("<d")
+PULSE = struct.Struct("<dd")
+PLACE = struct.Struct("<d")
+FACTOR = struct.Struct("<f")
+STEP = 2.0  # a block: how fast the voice is turned down and up
 
 
 class Reel:
@@ -62,7 +69,22 @@ class Reel:
         return bytes(taken), marks
 
 
-def _follow(feed: BinaryIO, reel: Reel) -> None:
+class Volume:
+    """Turned down and up in steps too small to click."""
+
+    def __init__(self) -> None:
+        self.wanted = 1.0
+        self._now = 1.0
+
+    def __call__(self, samples: bytes) -> bytes:
+        """The next block at the volume of the moment."""
+        self._now = min(self._now * STEP, max(self._now / STEP, self.wanted))
+        if self._now == 1.0 or not samples:
+            return samples
+        return array("h", (int(one * self._now) for one in array("h", samples))).tobytes()
+
+
+def _follow(feed: BinaryIO, reel: Reel, volume: Volume) -> None:
     while (message := wire.receive(feed)) is not None:
         kind, payload = message
         if kind == wire.AUDIO:
@@ -71,6 +93,8 @@ def _follow(feed: BinaryIO, reel: Reel) -> None:
             reel.put(int.from_bytes(payload, "little"))
         elif kind == wire.HUSH:
             reel.drop()
+        elif kind == wire.DUCK:
+            volume.wanted = FACTOR.unpack(payload)[0]
     os._exit(0)  # the program is gone; a driver may hang on a polite end
 
 
@@ -85,21 +109,27 @@ def spread(mono: bytes, channels: int) -> bytes:
 def play(wanted: str, latency_s: float, feed: BinaryIO, out: BinaryIO) -> None:
     """Play what comes until the device or the program goes away."""
     opened = devices.open_stream("output", wanted, BLOCK_S, latency_s)
-    reel = Reel()
-    threading.Thread(target=_follow, args=(feed, reel), daemon=True).start()
+    reel, volume = Reel(), Volume()
+    threading.Thread(target=_follow, args=(feed, reel, volume), daemon=True).start()
     wire.send(out, wire.HELLO, opened.greeting())
     frames = round(opened.rate_hz * BLOCK_S)
     silence = bytes(frames * SAMPLE_BYTES)
-    held_back = round(float(opened.stream.latency) / BLOCK_S) + 1  # blocks still in the buffer
+    latency_s = float(opened.stream.latency)
+    held_back = round(latency_s / BLOCK_S) + 1  # blocks still in the buffer
+    echoed = ECHO_BLOCKS
     waiting: deque[tuple[int, int]] = deque()
     for number in range(sys.maxsize):
         taken, marks = reel.take(len(silence))
-        opened.stream.write(spread(taken + silence[len(taken) :], opened.channels))
+        block = volume(taken) + silence[len(taken) :]
+        opened.stream.write(spread(block, opened.channels))
+        echoed = 0 if taken else echoed + 1
+        if echoed < ECHO_BLOCKS:
+            wire.send(out, wire.PLAYED, PLACE.pack(number * BLOCK_S + latency_s) + block)
         waiting.extend((number + held_back, mark) for mark in marks)
         while waiting and waiting[0][0] <= number:
             wire.send(out, wire.MARK, waiting.popleft()[1].to_bytes(4, "little"))
         if number % PULSE_EVERY_BLOCKS == PULSE_EVERY_BLOCKS - 1:
-            wire.send(out, wire.PULSE, PULSE.pack((number + 1) * BLOCK_S))
+            wire.send(out, wire.PULSE, PULSE.pack((number + 1) * BLOCK_S, time.monotonic()))
         if number % LOOK_EVERY_BLOCKS == 0:
             opened.look_around()
 

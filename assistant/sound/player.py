@@ -8,7 +8,11 @@ from typing import Protocol
 
 import numpy as np
 
-from assistant.sound.samples import Samples, Sound
+from assistant.sound.microphone import Converter
+from assistant.sound.output_child import BLOCK_S, FACTOR, PLACE, PULSE
+from assistant.sound.played import Played
+from assistant.sound.samples import RATE_HZ, Samples, Sound
+from assistant.sound.timeline import Timeline
 from assistant.system import wire
 from assistant.system.parts import lazy
 from assistant.system.watched import Link, Watched
@@ -19,6 +23,7 @@ LATENCY_S = 0.06
 PIECE_S = 0.2
 SPARE_S = 1.5  # beyond a sound's own length, before it counts as lost
 NORMAL_RATE_HZ = 48_000
+DUCK_DB = -18.0
 
 
 class Player(Protocol):
@@ -30,6 +35,10 @@ class Player(Protocol):
 
     def hush(self) -> None:
         """Cut the sound that is playing (from any thread)."""
+        ...
+
+    def duck(self, *, down: bool) -> None:
+        """Turn all sound down by `DUCK_DB`, or up again (from any thread)."""
         ...
 
     def close(self) -> None:
@@ -48,6 +57,9 @@ class SilentPlayer:
     def hush(self) -> None:
         """Nothing is playing."""
 
+    def duck(self, *, down: bool) -> None:
+        """Nothing is playing."""
+
     def close(self) -> None:
         """Nothing is open."""
 
@@ -61,8 +73,45 @@ def at_rate(sound: Sound, rate_hz: int, gain_db: float = 0.0) -> Samples:
     return np.clip(np.round(wave), -32768, 32767).astype(np.int16)
 
 
+class Report:
+    """What the child says that it played, put into `Played` at its time."""
+
+    def __init__(self, played: Played) -> None:
+        self._played = played
+        self._convert: Converter | None = None
+        self.opened(NORMAL_RATE_HZ)
+
+    def opened(self, rate_hz: int) -> None:
+        """A device was opened: its stream begins at nought."""
+        self._rate_hz = rate_hz
+        self._line = Timeline()
+        self._convert = None  # a resampler complains when it outlives Python
+        self._begin_s = 0.0  # where the unbroken stretch of sound began in the stream
+        self._ended_s = -1.0
+        self._put = 0  # samples of it so far
+
+    def pulse(self, payload: bytes) -> None:
+        """The stream has moved on."""
+        self._line.stamp(*PULSE.unpack(payload))
+
+    def sounded(self, payload: bytes) -> None:
+        """A block of it held sound."""
+        (place_s,) = PLACE.unpack_from(payload)
+        if self._convert is None or abs(place_s - self._ended_s) > BLOCK_S / 2:
+            self._convert, self._begin_s, self._put = Converter(self._rate_hz, 1), place_s, 0
+        samples = self._convert(payload[PLACE.size :])
+        self._ended_s = place_s + BLOCK_S
+        begin_s = self._line.at(self._begin_s + self._put / RATE_HZ)
+        self._put += len(samples)
+        if begin_s is not None:
+            self._played.put(begin_s, samples)
+
+
 class DevicePlayer:
-    """The speaker device, watched; play() returns when the last sample was really heard."""
+    """The speaker device, watched; play() returns when the last sample was really heard.
+
+    `played` is kept up with what went out and when.
+    """
 
     def __init__(
         self,
@@ -70,7 +119,9 @@ class DevicePlayer:
         *,
         device: str = "",
         latency_s: float = LATENCY_S,
+        played: Played | None = None,
     ) -> None:
+        self._report = Report(played) if played is not None else None
         self._on_link = on_link
         self._device = device
         self._latency_s = latency_s
@@ -130,9 +181,15 @@ class DevicePlayer:
         self._cut = True
         self._child.send(wire.HUSH)
 
+    def duck(self, *, down: bool) -> None:
+        """Turn all sound down, or up again."""
+        self._child.send(wire.DUCK, FACTOR.pack(10 ** (DUCK_DB / 20) if down else 1.0))
+
     def close(self) -> None:
         """Let the device go."""
         self._child.close()
+        if self._report is not None:
+            self._report.opened(self._rate_hz)
 
     def _arguments(self) -> list[str]:
         return [self._device, str(self._latency_s)]
@@ -142,11 +199,17 @@ class DevicePlayer:
             with self._changed:
                 self._heard_mark = int.from_bytes(payload, "little")
                 self._changed.notify_all()
+        elif self._report is not None and kind == wire.PULSE:
+            self._report.pulse(payload)
+        elif self._report is not None and kind == wire.PLAYED:
+            self._report.sounded(payload)
 
     def _link(self, link: Link) -> None:
         if link.up:
             opened = json.loads(link.detail)
             self._rate_hz = opened["rate_hz"]
+            if self._report is not None:
+                self._report.opened(self._rate_hz)
             self._device = self._device or opened["device"]  # kept by name from now on
             self._up.set()
         else:

@@ -22,6 +22,7 @@ WITHOUT = {
     "sounddevice": "there is no microphone and no speaker",
     "soundfile": "recordings are not read or written",
     "soxr": "sound is not brought to another rate, so nothing is heard or spoken",
+    "pywebrtc_audio": "what is said while it speaks is not heard",
     "pyttsx3": "the system's own voice is not used",
     "matplotlib": "no pictures are drawn",
     "icalendar": "no calendar is written",

@@ -12,12 +12,14 @@ LONGEST_BYTES = 1 << 24
 
 AUDIO = b"A"  # 16-bit samples, from a microphone or for a speaker
 BLOCK = b"B"  # a microphone block: its capture time (double, CLOCK_MONOTONIC), then samples
+DUCK = b"D"  # float32: the factor by which the speaker turns all sound down from now on
 ERROR = b"E"  # one line of text: why the child cannot go on
 HELLO = b"H"  # JSON: the device that was opened
 HUSH = b"Q"  # drop all that is waiting to be played
 LOST = b"O"  # uint32: blocks the sound system says it lost
 MARK = b"M"  # uint32: tell when everything sent before has been played
-PULSE = b"P"  # double: seconds of sound moved so far
+PLAYED = b"R"  # double: place in the stream, in seconds, where it sounds; then the samples
+PULSE = b"P"  # two doubles: seconds of sound moved so far, and when (CLOCK_MONOTONIC)
 VALUE = b"V"  # a pickled value: a call or its answer
 
 

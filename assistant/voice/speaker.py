@@ -100,6 +100,23 @@ class QueueSpeaker:
             heapq.heapify(self._waiting)
         self._player.hush()
 
+    def duck(self, *, down: bool) -> None:
+        """Turn the voice down while somebody speaks into it, and up again."""
+        self._player.duck(down=down)
+
+    def give_way(self) -> None:
+        """The cook said something to it: break off, except what must be said now. A prompt
+        is said anew when its turn comes again; an answer is not: another is due."""
+        with self._changed:
+            playing = self._playing
+            if not isinstance(playing, Speech) or playing.urgency == "now":
+                return
+            self._hushes += 1
+            if playing.urgency != "reply":
+                self._number += 1
+                heapq.heappush(self._waiting, (RANK[playing.urgency], self._number, playing))
+        self._player.hush()
+
     def hold(self, *, cook_speaks: bool) -> None:
         """Tell that the cook began or ended speaking: nothing is said over the cook."""
         with self._changed:

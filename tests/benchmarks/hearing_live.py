@@ -81,6 +81,7 @@ def listening(
         on_turn=turns.append,
         on_speech=lambda _: None,
         on_noticed=lambda: None,
+        on_cut_in=lambda _: None,
         is_free=lambda: free,
         now=now,
     )

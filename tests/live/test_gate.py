@@ -39,7 +39,7 @@ def test_what_was_never_heard_does_not_shut_it() -> None:
     assert gate.lets_through(1.0)
 
 
-def test_full_duplex_never_shuts() -> None:
-    gate = Gate(full_duplex=True)
+def test_what_is_free_of_its_own_voice_is_let_through() -> None:
+    gate = Gate(lambda: True)
     gate.started()
     assert gate.lets_through(10.0)

@@ -35,6 +35,7 @@ class Room:
         self.noticed: list[float] = []
         self.free = False
         self.outcome: Outcome = "accept"
+        self.cuts: list[bool] = []
         wiring = Wiring(
             vad=lambda chunk: 0.9 if np.abs(chunk).max() > 1000 else 0.02,
             hear=self._hear,
@@ -42,6 +43,7 @@ class Room:
             on_turn=self.turns.append,
             on_speech=self.speaking.append,
             on_noticed=lambda: self.noticed.append(self.now_s),
+            on_cut_in=self.cuts.append,
             is_free=lambda: self.free,
             now=lambda: self.now_s,
         )
@@ -319,4 +321,43 @@ def test_idle_means_that_nothing_said_is_still_in_work() -> None:
     room.may_hear.release(2)
     assert room.listener.wait_idle(WAIT_S)
     assert len(room.turns) == 1
+    room.listener.close()
+
+
+def test_speaking_over_the_program_for_300_ms_turns_it_down_until_the_end() -> None:
+    room = Room(outlook="whole")
+    room.gate = room.listener.gate = Gate(lambda: True)
+    room.gate.started()
+    room.sound(0.26, SPEECH)
+    assert room.cuts == []
+    room.sound(0.14, SPEECH)
+    assert room.cuts == [True]
+    room.sound(0.13)
+    room.understood()
+    room.sound(0.1)
+    room.wait_turns(1)
+    room.listener.close()
+    assert room.cuts == [True, False]
+
+
+def test_while_the_program_is_silent_nothing_is_turned_down() -> None:
+    room = Room(outlook="whole")
+    room.sound(1.0, SPEECH)
+    room.sound(0.13)
+    room.understood()
+    room.sound(0.1)
+    room.wait_turns(1)
+    room.listener.close()
+    assert room.cuts == []
+
+
+def test_speech_is_judged_by_what_is_free_of_the_own_voice_and_heard_from_the_rest() -> None:
+    room = Room(outlook="whole")
+    loud, quiet = np.full(512, SPEECH, np.int16), np.zeros(512, np.int16)
+    for _ in range(20):
+        room.listener.feed(Block(loud, room.now_s, quiet))
+    assert room.speaking == []
+    for _ in range(20):
+        room.listener.feed(Block(quiet, room.now_s, loud))
+    assert room.speaking[:1] == [True]
     room.listener.close()

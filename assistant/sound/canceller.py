@@ -1,0 +1,123 @@
+"""The program's own voice taken out of what the microphone hears.
+
+Two cancellers side by side. That of the WebRTC audio processing module (AEC3, through
+pywebrtc-audio) leaves next to nothing of the own voice, but holds down the cook as well
+where both speak. A linear filter leaves the cook whole, and some of the own voice. So the
+first says whether anybody else speaks, and what was said is heard from the second
+(`python -m tests.benchmarks.cancellers` measures each alone and both).
+"""
+
+from typing import Protocol
+
+import numpy as np
+
+from assistant.sound.echo_filter import EchoFilter
+from assistant.sound.microphone import Block
+from assistant.sound.played import Played
+from assistant.sound.samples import RATE_HZ, Samples
+from assistant.sound.timeline import Timeline
+from assistant.system import parts
+
+PART = "pywebrtc_audio"
+FRAME = 160  # samples, 10 ms: the library pads what is no whole number of these
+LEAD_S = 0.03  # the reference goes ahead by this: the module cannot look into the future
+LEARNS_S = 1.5  # of its own voice, before what is left of it may be listened to
+SOUNDS_ABOVE = 100  # of 16-bit samples
+SMOOTH = 0.2  # of powers, a frame
+OTHERS = 10.0  # times the noise: what AEC3 leaves where somebody else speaks
+FLOOR_RISE = 1.002  # a frame: how fast a fire that grows louder is believed, 0.9 dB a second
+HOLD_FRAMES = 50  # half a second: between two words of the cook
+TORN_S = 0.06  # a step of the microphone's times that is no jitter: samples were lost
+
+
+class Canceller(Protocol):
+    """Takes `far` out of `near`; both are whole frames of `FRAME` samples."""
+
+    def process(self, near: Samples, far: Samples) -> Samples:
+        """What is left of `near`."""
+        ...
+
+
+def webrtc() -> Canceller:
+    """AEC3. Raises PartMissing."""
+    made: Canceller = parts.load(PART).EchoCanceller(sample_rate=RATE_HZ, num_channels=1)
+    return made
+
+
+def both() -> "Pair":
+    """The linear filter, and AEC3 to judge by. Raises PartMissing."""
+    return Pair(webrtc())
+
+
+class Pair:
+    """What the filter leaves, and the same for judging whether anybody speaks: there it is
+    the filter's only while somebody else does, else AEC3's."""
+
+    def __init__(self, strict: Canceller) -> None:
+        self._strict = strict
+        self._filter = EchoFilter()
+        self._power = 1.0  # of what AEC3 leaves, and the least of late: the fire's own noise
+        self._floor = 1e9
+        self._open = 0  # frames
+
+    def process(self, near: Samples, far: Samples) -> tuple[Samples, Samples]:
+        """What is left of `near`: to be heard, and to be judged."""
+        strict, gentle = self._strict.process(near, far), self._filter.process(near, far)
+        pairs = zip(strict.reshape(-1, FRAME), gentle.reshape(-1, FRAME), strict=True)
+        return gentle, np.concatenate([self._judged(*pair) for pair in pairs])
+
+    def _judged(self, strict: Samples, gentle: Samples) -> Samples:
+        power = float(np.mean(strict.astype(np.float64) ** 2)) + 1.0
+        self._power += SMOOTH * (power - self._power)
+        self._floor = min(self._floor * FLOOR_RISE, self._power)
+        if self._power > self._floor * OTHERS:
+            self._open = HOLD_FRAMES
+        self._open = max(0, self._open - 1)
+        return gentle if self._open else strict
+
+
+class EchoFree:
+    """A microphone's blocks without what was `played`, one after the other."""
+
+    def __init__(self, canceller: Pair, played: Played) -> None:
+        self._canceller = canceller
+        self._played = played
+        self._line = Timeline()
+        self._rest: Samples = np.zeros(0, np.int16)
+        self._taken = 0  # samples of the stream so far
+        self._next_s: float | None = None  # where the reference goes on
+        self._learned_s = 0.0
+
+    @property
+    def is_ready(self) -> bool:
+        """Whether it has heard enough of its own voice to know the room."""
+        return self._learned_s >= LEARNS_S
+
+    def forget(self) -> None:
+        """Another device, or another place for it: learn again."""
+        self._line, self._next_s = Timeline(), None
+        self._taken, self._learned_s = 0, 0.0
+        self._rest = np.zeros(0, np.int16)
+
+    def __call__(self, block: Block) -> Block:
+        """The block's whole frames, cleaned; what is over waits for the next block."""
+        self._taken += len(block.samples)
+        self._line.stamp(self._taken / RATE_HZ, block.end_s)
+        near = np.concatenate([self._rest, block.samples])
+        whole = len(near) // FRAME * FRAME
+        near, self._rest = near[:whole], near[whole:]
+        end_s = self._line.at((self._taken - len(self._rest)) / RATE_HZ) or 0.0
+        if whole == 0:
+            return Block(near, end_s)
+        far = self._reference(end_s - whole / RATE_HZ, whole)
+        if np.max(np.abs(far.astype(np.int32))) > SOUNDS_ABOVE:
+            self._learned_s += whole / RATE_HZ
+        gentle, judged = self._canceller.process(near, far)
+        return Block(gentle, end_s, judged)
+
+    def _reference(self, begin_s: float, count: int) -> Samples:
+        if self._next_s is None or abs(begin_s - self._next_s) > TORN_S:
+            self._next_s = begin_s
+        at_s = self._next_s
+        self._next_s += count / RATE_HZ
+        return self._played.between(at_s + LEAD_S, count)

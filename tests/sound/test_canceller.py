@@ -1,0 +1,77 @@
+"""The own voice taken out, in a simulated place, with drifting clocks and unknown delays."""
+
+import numpy as np
+import pytest
+
+from assistant.sound.canceller import FRAME, LEARNS_S, EchoFree, both
+from assistant.sound.echo_filter import EchoFilter
+from assistant.sound.microphone import Block
+from assistant.sound.played import Played
+from assistant.sound.samples import RATE_HZ
+from tests.benchmarks.cancellers import Scene, cleaned, erle_db, scene
+from tests.benchmarks.corpus import installed
+from tests.benchmarks.corpus_commands import Spoken, commands
+from tests.benchmarks.echo_room import KITCHEN, TERRACE, Path
+
+pytestmark = pytest.mark.skipif(not installed("slt"), reason="flite is not installed")
+
+
+@pytest.fixture(scope="module")
+def spoken() -> Spoken:
+    return commands(1, ("slt",), 3)[0]
+
+
+def place(spoken: Spoken, path: Path) -> Scene:
+    if not installed("en-us"):
+        pytest.skip("espeak-ng is not installed")
+    return scene(spoken, path, 1)
+
+
+@pytest.mark.parametrize("late_s", [0.01, 0.1])
+@pytest.mark.parametrize("drift_ppm", [0.0, 100.0])
+def test_speech_is_not_seen_in_its_own_voice_whatever_delay_and_drift(
+    spoken: Spoken, late_s: float, drift_ppm: float
+) -> None:
+    one = place(spoken, Path(TERRACE, 0.0, late_s, drift_ppm))
+    heard, judged = cleaned(both(), one)
+    assert erle_db(one, judged) > 15
+    assert erle_db(one, heard) > 8
+
+
+def test_with_one_clock_the_filter_takes_out_most_of_it_and_leaves_the_cook_whole(
+    spoken: Spoken,
+) -> None:
+    one = place(spoken, Path(KITCHEN, 0.0, 0.05, 0.0))
+    heard, _ = cleaned(EchoFilter(), one)
+    cook = one.microphone - one.echo
+    both_speak = slice(one.alone.stop + RATE_HZ, one.alone.stop + 3 * RATE_HZ)
+    harm = np.mean((heard[both_speak] - cook[both_speak]) ** 2)
+    assert 10 * np.log10(np.mean(one.echo[both_speak] ** 2) / harm) > 12
+
+
+def test_it_listens_through_its_own_voice_only_after_it_has_learned_the_room(
+    spoken: Spoken,
+) -> None:
+    one = place(spoken, Path(TERRACE, 0.0, 0.05, 0.0))
+    played = Played()
+    free = EchoFree(both(), played)
+    ready_s = None
+    left = []
+    for at in range(0, len(one.microphone), 512):
+        end_s = 1000.0 + (at + 512) / RATE_HZ
+        played.put(end_s - 512 / RATE_HZ + 0.03, one.played[at : at + 512])
+        left.append(free(Block(one.microphone[at : at + 512], end_s)))
+        if ready_s is None and free.is_ready:
+            ready_s = (at + 512) / RATE_HZ
+    assert ready_s is not None and LEARNS_S <= ready_s < LEARNS_S + 1.5
+    assert sum(len(block.samples) for block in left) >= len(one.microphone) - 512 - FRAME
+    free.forget()
+    assert not free.is_ready
+
+
+def test_without_its_own_voice_the_cook_is_heard_as_before(spoken: Spoken) -> None:
+    one = place(spoken, Path(TERRACE, 0.0, 0.05, 0.0))
+    cook = (one.microphone - one.echo).astype(np.int16)
+    heard, judged = cleaned(both(), Scene(np.zeros_like(cook), one.echo, cook, one.alone))
+    assert np.array_equal(heard, cook)
+    assert np.mean(judged.astype(float) ** 2) > 0.2 * np.mean(cook.astype(float) ** 2)
