@@ -20,13 +20,11 @@ from assistant.grammar.free.open_facts import Fact
 _COMMANDS = get_args(Command)
 _MOST_LEAD = 10.0
 _DRAW = 2
-_MARGINS_S, _LETTER_S = 0.5, 0.09
-"""Silence kept around an utterance; how long a letter lasts in unhurried speech."""
 
 _PRIOR_FLOOR = -12.0
 """No prior may rule a command out: surprises are what a record is for."""
 
-ANSWERS = {"number": -6.0, "choose": -6.0, "item_skip": -3.0, "item_back": -3.0, "no": -2.0}
+_ANSWERS = {"number": -6.0, "choose": -6.0, "item_skip": -3.0, "item_back": -3.0, "no": -2.0}
 """Log plausibility of answers where nothing was asked and no cook is known."""
 
 
@@ -47,7 +45,7 @@ class Candidate:
 
 def resting_prior(command: Command) -> float:
     """The prior where no cook is known: answers are rare, all else is alike."""
-    return ANSWERS.get(command.NAME, 0.0)
+    return _ANSWERS.get(command.NAME, 0.0)
 
 
 def gather(
@@ -84,24 +82,17 @@ def logit(candidate: Candidate, weights: Weights) -> float:
 @dataclass(frozen=True, slots=True)
 class Signs:
     """What tells how far to trust the best candidate. `lead`: log-odds over all others.
-    `mean`: the score a token, short sentences drawn towards nought. `spare_s`: sound left
-    over by so few words, as when a command is only the opening of a long sentence."""
+    `mean`: the score a token, short sentences drawn towards nought."""
 
     lead: float
     mean: float
-    spare_s: float
 
 
-def signs(ranked: Sequence[tuple[float, Candidate]], evidence: Evidence) -> Signs:
+def signs(ranked: Sequence[tuple[float, Candidate]]) -> Signs:
     """The signs of the best of the ranked candidates."""
     score, best = ranked[0]
-    lead = lead_over(score, [other for other, _ in ranked[1:]])
-    spare_s = evidence.audio_s - _MARGINS_S - _LETTER_S * len(best.said.words)
-    return Signs(
-        lead=lead,
-        mean=best.said.score / (best.said.tokens + _DRAW),
-        spare_s=min(3.0, max(0.0, spare_s)),
-    )
+    mean = best.said.score / (best.said.tokens + _DRAW)
+    return Signs(lead_over(score, [other for other, _ in ranked[1:]]), mean)
 
 
 def lead_over(score: float, rest: Sequence[float]) -> float:

@@ -10,7 +10,6 @@ from dataclasses import replace
 
 from assistant.cook.vocabulary.commands import Command
 from assistant.ears.candidates import (
-    ANSWERS,
     Candidate,
     Signs,
     chance_meant,
@@ -25,16 +24,12 @@ from assistant.ears.evidence import OTHER_WORDS, Evidence, Meaning, other_words
 from assistant.ears.heard import Heard, Outcome, Prior
 from assistant.ears.neighbours import numbers_of
 from assistant.ears.opposites import are_opposite
-from assistant.ears.weights import COSTS, LIMITS, WEIGHTS, Costs, Limits, Weights
+from assistant.ears.weights import COSTS, WEIGHTS, Costs, Weights
 from assistant.grammar.free.context import Understood
 from assistant.grammar.free.open_facts import Fact
 
 UNCLEAR = "it was not clear enough"
 """Why something that was probably meant as a command is refused."""
-_ANSWER_FLOOR, _SENSE_FLOOR = -3.0, -9.0
-"""Log plausibility below which an answer is taken for the end of a longer sentence, and
-any command for a surprise: neither is believed at once."""
-
 _BARE_ACCEPT = 0.05
 """Words without commands are printed unless it is this unlikely that they were meant."""
 
@@ -50,29 +45,6 @@ def changes_record(fact: Fact | None) -> bool:
     return fact is None or fact.NAME not in _HARMLESS
 
 
-def is_sure(
-    evidence: Evidence,
-    meaning: Meaning | None,
-    prior: Prior = resting_prior,
-    limits: Limits = LIMITS,
-) -> bool:
-    """Whether Whisper leaves no doubt of a command that makes sense now. Vosk, and grammars
-    without commands, have no such limits."""
-    is_whisper = evidence.engine == "whisper"
-    ranked = ranking(evidence, meaning, prior) if meaning and is_whisper else []
-    if not ranked:
-        return False
-    best, found = ranked[0][1], signs(ranked, evidence)
-    is_answer = any(fact.NAME in ANSWERS for fact in best.facts)
-    floor = _ANSWER_FLOOR if is_answer else _SENSE_FLOOR * len(best.facts)
-    return (
-        best.prior >= floor
-        and found.mean >= limits.mean
-        and found.lead >= limits.lead + limits.opposite * _is_against_opposite(ranked)
-        and found.spare_s <= limits.spare_s
-    )
-
-
 def choose(
     evidence: Evidence,
     meaning: Meaning | None,
@@ -80,7 +52,6 @@ def choose(
     expected: Callable[[str], bool] = lambda _words: False,
     costs: Costs = COSTS,
     weights: Weights | None = None,
-    limits: Limits = LIMITS,
 ) -> Heard:
     """The outcome of least expected cost. Without `meaning`, words only. `expected` tells
     of words whether something like them had to come. `weights`: the recogniser's unless
@@ -89,16 +60,13 @@ def choose(
     ranked = ranking(evidence, meaning, prior, weights)
     if not ranked:
         return Heard("", None, 0.0, "refuse", reason="nothing heard that could be a command")
-    best, found = ranked[0][1], signs(ranked, evidence)
+    best, found = ranked[0][1], signs(ranked)
     if meaning is None:
         return _bare(ranked, found, weights, costs)
     if (words := other_words(evidence, meaning)) is not None:
         return Heard(words, None, 0.0, "refuse", reason=OTHER_WORDS)
-    if is_sure(evidence, meaning, prior, limits):
-        meant = right = limits.chance
-    else:
-        meant = chance_meant(found, weights, expected=expected(best.said.words))
-        right = chance_right(found, weights)
+    meant = chance_meant(found, weights, expected=expected(best.said.words))
+    right = chance_right(found, weights)
     worse = costs.opposite if _is_against_opposite(ranked) else 1.0
     outcome = _cheapest(best, meant, right, worse, costs)
     return _heard(outcome, best, [c for _, c in ranked[1:3]], meant * right, is_meant=meant >= 0.5)

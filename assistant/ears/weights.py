@@ -1,6 +1,9 @@
 """The numbers of the choice, fitted on development sound and written down here.
 
-Fitted by `python -m tests.benchmarks.hearing_fit` (its docstring names the data).
+Fitted by `python -m tests.benchmarks.hearing_fit` (its docstring names the data). Whisper's were
+fitted before cooks' own words were heard. The fit anew (score 1.24, a_token 0.74, lead 1.10, bias
+4.03, mean 5.44) takes 130 of the same 136 commands rightly and one wrongly; with these 130 are
+taken rightly, six are asked about and none is wrong, so these stay.
 """
 
 from dataclasses import dataclass
@@ -56,23 +59,3 @@ class Costs:
 
 
 COSTS = Costs()
-
-
-@dataclass(frozen=True, slots=True)
-class Limits:
-    """Signs by which a choice of Whisper's is settled at once.
-
-    Sure: `mean` and `lead` at least (`opposite` more where the nearest other command is the
-    opposite), `spare_s` at most, and a command that makes sense now; `chance` is what that
-    entitles to.
-    """
-
-    mean: float = -0.326
-    lead: float = 4.0
-    opposite: float = 1.6
-    spare_s: float = 0.4
-    chance: float = 0.995
-
-
-LIMITS = Limits()
-"""Refitted whenever the recogniser changes."""

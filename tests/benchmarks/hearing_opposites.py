@@ -13,7 +13,7 @@ from assistant.ears.choice import choose
 from assistant.ears.ears import Ears
 from assistant.ears.heard import Heard
 from assistant.ears.opposites import are_opposite
-from assistant.ears.weights import COSTS, LIMITS
+from assistant.ears.weights import COSTS
 from tests.benchmarks.corpora import TEST, in_noise, number_pairs
 from tests.benchmarks.corpus import NEVER_FITTED, say, voices
 from tests.benchmarks.corpus_commands import TONIGHT
@@ -24,7 +24,7 @@ SAID = (
     "lid off", "lid on", "the lid is off", "the lid is on", "birds on", "birds off",
     "bird two is on", "bird two is off", "bird one is back on", "lid shut",
 )  # fmt: skip
-ALIKE = (replace(COSTS, opposite=1.0), replace(LIMITS, opposite=0.0))
+ALIKE = replace(COSTS, opposite=1.0)
 
 
 def items(ears: Ears, count: int) -> list[Item]:
@@ -50,10 +50,10 @@ def main() -> None:
     print("|---|---|---|---|---|---|---|---|")
     for level in (10, 5):
         heard = list(tried(ears, in_noise(said, level), "opposites"))
-        for label, (costs, limits) in (("alike", ALIKE), ("by kind", (COSTS, LIMITS))):
+        for label, costs in (("alike", ALIKE), ("by kind", COSTS)):
             row = dict.fromkeys(("right", "ask", "refuse", "opposite", "other"), 0)
             for one in heard:
-                found = choose(one.evidence, ears.meaning, costs=costs, limits=limits)
+                found = choose(one.evidence, ears.meaning, costs=costs)
                 row[_what(found, one.item)] += 1
             cells = " | ".join(f"{100 * n / len(heard):.1f}" for n in row.values())
             print(f"| {level} dB | {len(heard)} | {label} | {cells} |", flush=True)

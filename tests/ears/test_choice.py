@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 
 from assistant.cook.vocabulary.commands import BirdReading, Command, Said
 from assistant.ears.candidates import gather, resting_prior
-from assistant.ears.choice import choose, is_sure
+from assistant.ears.choice import choose
 from assistant.ears.evidence import OTHER_WORDS, Evidence
 from assistant.ears.heard import Sentence
 from assistant.ears.neighbours import neighbours
@@ -181,41 +181,15 @@ def against(words: str, mean: float, rival: str = "lid on", rival_mean: float = 
     return Evidence((sentence(words, mean), sentence(rival, rival_mean)))
 
 
-def test_a_sentence_is_believed_at_once_where_nothing_comes_near() -> None:
-    assert is_sure(against(THIRTY, -0.2), meaning)
+def test_a_sentence_is_believed_where_nothing_comes_near() -> None:
     heard = choose(against(THIRTY, -0.2), meaning)
     assert (heard.outcome, heard.command) == ("accept", command_in(THIRTY))
-
-
-@pytest.mark.parametrize(
-    "doubtful",
-    [
-        against(THIRTY, -0.9),
-        against(THIRTY, -0.2, THIRTEEN, -0.3),
-        replace(against("lid on", -0.2, THIRTY), audio_s=4.0),
-    ],
-    ids=["it sounds unnatural", "a sound-alike is near", "more was said than the words"],
-)
-def test_where_there_is_doubt_nothing_is_believed_at_once(doubtful: Evidence) -> None:
-    assert not is_sure(doubtful, meaning)
-
-
-def test_a_bare_number_is_believed_at_once_only_as_an_answer() -> None:
-    """Its beginning may have been lost in noise: "grill is three seventy"."""
-    bare = against("three seventy", -0.2)
-    assert not is_sure(bare, meaning)
-    assert is_sure(bare, meaning, lambda _command: -1.8)
-
-
-def test_a_surprise_is_not_believed_at_once() -> None:
-    assert not is_sure(against(THIRTY, -0.2), meaning, lambda c: -12.0 * (c is not None))
 
 
 def test_vosk_is_taken_where_it_is_sure_of_its_words_and_asked_about_where_not() -> None:
     sure, unsure = (replace(only(THIRTY, mean), engine="vosk") for mean in (-0.02, -0.7))
     assert choose(sure, meaning).outcome in ("accept", "stress")
     assert choose(unsure, meaning).outcome in ("ask", "refuse")
-    assert not is_sure(sure, meaning)
 
 
 def in_any_words(words: str, score: float) -> Sentence:

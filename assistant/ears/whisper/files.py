@@ -47,10 +47,12 @@ def check_model(folder: Path) -> None:
         raise ModelMissing(f"Whisper's model has changed: {folder / 'model.bin'}")
 
 
-def read_weights(path: Path) -> dict[str, NDArray[np.generic]]:
-    """Name -> array. Raises ValueError for another format or a cut file."""
-    data = np.memmap(path, dtype=np.uint8, mode="r")
-    reader = _Reader(data)
+def read_weights(
+    path: Path, mapped: frozenset[str] = frozenset()
+) -> dict[str, NDArray[np.generic]]:
+    """Name -> array; the `mapped` ones stay in the file, of which only what is looked at takes
+    memory. Raises ValueError for another format or a cut file."""
+    reader = _Reader(path, mapped)
     version, name, _revision, count = reader.u32(), reader.text(), reader.u32(), reader.u32()
     if version != 6 or name != "WhisperSpec":
         raise ValueError(f"{path} is not a Whisper model in CTranslate2 form, version 6")
@@ -60,8 +62,9 @@ def read_weights(path: Path) -> dict[str, NDArray[np.generic]]:
 class _Reader:
     """A cursor over the bytes of a model file."""
 
-    def __init__(self, data: NDArray[np.uint8]) -> None:
-        self._data = data
+    def __init__(self, path: Path, mapped: frozenset[str]) -> None:
+        self._path, self._mapped = path, mapped
+        self._data = np.memmap(path, dtype=np.uint8, mode="r")
         self._place = 0
 
     def _take(self, count: int) -> NDArray[np.uint8]:
@@ -84,8 +87,11 @@ class _Reader:
         name = self.text()
         shape = [self.u32() for _ in range(self._u8())]
         dtype = _DTYPES[self._u8()]
-        values = np.frombuffer(self._take(self.u32()).tobytes(), dtype)
-        return name, values.reshape(shape)
+        found = self._take(self.u32())
+        if name in self._mapped:
+            start = self._place - len(found)
+            return name, np.memmap(self._path, dtype, "r", start, tuple(shape))
+        return name, np.frombuffer(found.tobytes(), dtype).reshape(shape)
 
 
 @dataclass(frozen=True)

@@ -134,6 +134,9 @@ class Past:
         return Past(self.opening, tuple((k[:, beams], v[:, beams]) for k, v in self.own))
 
 
+_EMBEDDINGS = "decoder/embeddings/weight"
+
+
 class Whisper:
     """The model's arithmetic. Not thread-safe only in the way numpy is not."""
 
@@ -141,12 +144,12 @@ class Whisper:
         """`fitting` is merged into the weights (fitting.py). Raises ValueError or KeyError
         for files that do not belong together."""
         self.vocabulary = read_vocabulary(folder / "vocabulary.txt")
-        raw = read_weights(folder / "model.bin")
+        raw = read_weights(folder / "model.bin", frozenset({_EMBEDDINGS}))
         if fitting is not None:
             raw = fitted(raw, fitting)
         self._heads = int(raw["decoder/num_heads"])
-        # The embeddings are only looked up, never multiplied whole: half precision does.
-        self.embeddings = np.asarray(raw.pop("decoder/embeddings/weight"))
+        # The embeddings are only looked up, never multiplied whole: they stay in their file.
+        self.embeddings = raw.pop(_EMBEDDINGS)
         self._w = {name: np.asarray(array, np.float32) for name, array in raw.items()}
         self._layers = sum(
             name.endswith("/ffn/linear_1/bias") and "decoder" in name for name in raw
