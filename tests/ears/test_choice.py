@@ -3,7 +3,7 @@
 from dataclasses import replace
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from assistant.cook.vocabulary.commands import BirdReading, Command, Said
@@ -137,6 +137,7 @@ def test_bare_numbers_are_asked_about_where_other_numbers_come_near(
     assert choose(against(words, -0.10, rival, -3.0), None).outcome == "accept"
 
 
+@settings(deadline=None)  # the first example reads the grammar
 @given(st.floats(-4, 0), st.floats(-4, 0), st.sampled_from([THIRTY, "lid on", "undo"]))
 def test_a_better_score_never_lowers_the_confidence(a: float, b: float, words: str) -> None:
     low, high = sorted((a, b))
