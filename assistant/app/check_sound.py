@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from assistant.app.finding import Finding
+from assistant.app.check_parts import Finding
 from assistant.ears.ears import Ears, EarsError
 from assistant.ears.whisper.files import ModelMissing, check_model, find_model
 from assistant.grammar.grammar import Names

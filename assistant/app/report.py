@@ -13,7 +13,7 @@ from pathlib import Path
 
 import tzlocal
 
-from assistant.app.finding import Finding
+from assistant.app.check_parts import Finding
 from assistant.system.parts import WITHOUT
 
 _OWNED = re.compile(r"\b\w+['\u2019]s ")  # "Anna's headset"

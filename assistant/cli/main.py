@@ -41,23 +41,18 @@ def cook(typed: bool, **options: Any) -> None:
 
     Example: turnspit cook --birds 3
     """
+    from assistant.app.cook import Asked, cook_by_voice, cook_typed
     from assistant.app.settings import SettingsError
-
-    shown = {
-        key: options.pop(key) for key in ("birds", "names", "name", "status", "plain", "as_json")
-    }
-    if typed:
-        from assistant.app.cook_typed import cook_typed
-
-        with one_line(SettingsError):
-            cook_typed(**shown)
-        return
-    from assistant.app.cook_by_voice import cook_by_voice
     from assistant.ears.ears import EarsError
     from assistant.sound.files import SoundError
 
+    shown = ("birds", "names", "name", "status", "plain", "as_json")
+    asked = Asked(**{key: options.pop(key) for key in shown})
     with one_line(SettingsError, EarsError, SoundError):
-        cook_by_voice(**shown, **options)
+        if typed:
+            cook_typed(asked)
+        else:
+            cook_by_voice(asked, **options)
 
 
 @main.command()
@@ -134,7 +129,7 @@ def hear(files: tuple[Path, ...], names: str, grammar: Path | None, **options: A
 
     Example: turnspit hear --names "apricot,harissa" line.wav
     """
-    from assistant.app.cook_typed import sauces_named
+    from assistant.app.begin import sauces_named
 
     if options["text"] is not None:
         if files:

@@ -11,7 +11,7 @@ import pytest
 from icalendar import Calendar
 
 from assistant.app import kept_plan
-from assistant.app.cook_typed import start
+from assistant.app.begin import start
 from assistant.app.plan import Wanted, make_dinner, parse_bird, parse_side, shown, write
 from assistant.cook.planning.whole_dinner import Dinner
 from assistant.cook.state import Cook

@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from assistant.app.finding import Finding
+from assistant.app.check_parts import Finding
 from assistant.app.report import report_lines, scrubbed
 from assistant.system.mends import mend_line
 

@@ -3,7 +3,7 @@
 import pytest
 
 from assistant.app import plan, settings
-from assistant.app.cook_typed import begin_event
+from assistant.app.begin import begin_event
 from assistant.cook.naming import claims
 from assistant.cook.rules.decision import Record
 from assistant.cook.vocabulary import events as ev
