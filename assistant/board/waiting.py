@@ -11,10 +11,12 @@ from assistant.board.phrases import (
     window,
 )
 from assistant.board.view import BoardView
+from assistant.cook.rules.due_birds import sauce_due_s
 from assistant.cook.rules.waiting import is_at_sauce_mark, needs_no_sauce, next_mark
 from assistant.cook.state import Bird
 from assistant.heat.bird.evidence import Quantiles
 
+SOON_S = 60.0  # what is called within this is due
 Weight = Literal["calm", "soon", "now"]
 
 
@@ -42,7 +44,10 @@ def wait_of(bird: Bird, view: BoardView) -> Wait:
         return Wait("to go back on", due=True)
     forecast = view.forecast_of(bird.number)
     if not needs_no_sauce(bird) and is_at_sauce_mark(bird):
-        return Wait("its sauce", due=True)
+        called_s = sauce_due_s(view.cook, bird.number)
+        if called_s is None or called_s - view.now_s < SOON_S:
+            return Wait("its sauce", due=True)
+        return Wait(f"its sauce, held till about {clock(called_s, view.cook.zone)}")
     if next_mark(bird) == "done":
         return _for_mark("done mark", forecast.done if forecast else None, view.now_s)
     return _for_mark("sauce mark", forecast.sauce if forecast else None, view.now_s)

@@ -1,12 +1,12 @@
 """The one useful number after a reading: when its bird wants hands next."""
 
 from assistant.cook.clocktimes import clock_text
+from assistant.cook.rules.due_birds import sauce_due_s
 from assistant.cook.rules.forecasts import forecast_of
-from assistant.cook.rules.sauces import window
 from assistant.cook.rules.waiting import next_mark, sauce_is_due
 from assistant.cook.state import Bird, Cook
 from assistant.heat.bird.evidence import BirdForecast
-from assistant.sentences.phrasing import span
+from assistant.sentences.phrasing import capital, span
 
 SURE_S = 40 * 60.0  # a wider 80 % interval says too little to be worth hearing
 SOON_S = 20 * 60.0
@@ -19,17 +19,29 @@ def ahead(bird: Bird, state: Cook) -> str:
     told = [one for one in forecast.birds if one.number == bird.number] if forecast else []
     if not told or not bird.is_on:
         return ""
-    return _held(bird, told[0], state) if sauce_is_due(bird) else _mark(bird, told[0], state)
+    return _held(bird, state) if sauce_is_due(bird) else _mark(bird, told[0], state)
 
 
-def _held(bird: Bird, forecast: BirdForecast, state: Cook) -> str:
-    """A sweet sauce that waits past its mark: why, and till when. Another is due now."""
-    opens = window(bird, forecast, state.at_s)
-    if bird.sugar != "high" or opens is None:
+def held_for_sugar(bird: Bird, state: Cook) -> str:
+    """Why a sweet sauce waits past its mark, and till when: "Apricot waits: its sugar
+    burns. About 6:50."; "" where none does."""
+    if not (bird.is_on and sauce_is_due(bird) and bird.sugar == "high"):
         return ""
-    if opens.opens_s - state.at_s < 60.0:
+    due_s = sauce_due_s(state, bird.number)
+    if due_s is None or due_s - state.at_s < 60.0:
         return ""
-    return f"Sauce about {clock_text(opens.opens_s, state.zone)}; sugar burns before."
+    at = clock_text(due_s, state.zone)
+    return f"{capital(bird.sauce or 'sauce')} waits: its sugar burns. About {at}."
+
+
+def _held(bird: Bird, state: Cook) -> str:
+    """A sauce that waits past its mark: for its sugar, or for another's stop."""
+    due_s = sauce_due_s(state, bird.number)
+    if due_s is None or due_s - state.at_s < 60.0:
+        return ""
+    if bird.sugar == "high":
+        return held_for_sugar(bird, state)
+    return f"Sauce about {clock_text(due_s, state.zone)}: one stop for all."
 
 
 def _mark(bird: Bird, forecast: BirdForecast, state: Cook) -> str:

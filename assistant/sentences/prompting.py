@@ -10,6 +10,7 @@ from assistant.cook.rules.sauces import brush_is_raw, brush_order
 from assistant.cook.state import Bird, Cook
 from assistant.cook.vocabulary import prompts as due
 from assistant.cook.vocabulary.prompts import Prompt
+from assistant.sentences.ahead import held_for_sugar
 from assistant.sentences.asking import open_question
 from assistant.sentences.describe import bird_spot
 from assistant.sentences.fire_words import fire_word
@@ -163,10 +164,12 @@ def _take_off(numbers: list[int], known: list[Bird], state: Cook) -> str:
 
 
 def _sauce(known: list[Bird], state: Cook) -> str:
+    others = (held_for_sugar(bird, state) for bird in state.birds if bird not in known)
+    held = "".join(f" {text}" for text in others if text)
     if len(known) == 1:
-        return f"Sauce now: {placed(known[0], state)}."
+        return f"Sauce now: {placed(known[0], state)}.{held}"
     pairs = [f"bird {bird.number} {bird.sauce or ''}".strip() for bird in brush_order(known)]
-    return f"One stop: lift the spit out, sauce {', then '.join(pairs)}, back on."
+    return f"One stop: lift the spit out, sauce {', then '.join(pairs)}, back on.{held}"
 
 
 def _back_on(numbers: list[int], known: list[Bird], now_s: float) -> str:

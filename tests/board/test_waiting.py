@@ -38,6 +38,15 @@ def test_a_bird_waits_for_the_next_step_of_its_evening(
     assert (wait.what, wait.due) == (what, due)
 
 
+def test_a_sauce_held_for_its_sugar_is_not_called_now() -> None:
+    at_mark = (Reading(minutes(-1), 131.0, 4),)
+    held = bird(1, sauce="honey", sugar="high", mass_kg=4.0, readings=at_mark)
+    cool = Fire(readings=(AirRead(minutes(-2), 310.0, 3),))
+    wait = wait_of(held, with_cook(evening(), birds=(held,), fire=cool))
+    assert wait.what.startswith("its sauce, held till about ")
+    assert not wait.due
+
+
 def test_one_hot_spot_is_not_done() -> None:
     cold_thigh = (Reading(minutes(-3), 160.0, 5, "thigh"), Reading(minutes(-2), 168.0, 6, "breast"))
     one = bird(1, sauced_s=(minutes(-20),), readings=cold_thigh)

@@ -51,6 +51,14 @@ def bird_prompts(state: Cook) -> list[Prompt]:
     return [*found, *_open_question(state), *_doubt(state), *_look(state), *_table(state)]
 
 
+def sauce_due_s(state: Cook, number: int) -> float | None:
+    """When a bird at its sauce mark will be called for sauce, epoch seconds; None: it is
+    not. A sweet sauce waits for its window, any for another's stop."""
+    found = bird_prompts(state)
+    sauces = (one.due_s for one in found if isinstance(one.about, due.Sauce) and one.bird == number)
+    return next(sauces, None)
+
+
 def _unread(bird: Bird) -> Prompt | None:
     """A bird that is off at its mark, with a spot unread."""
     if not bird.has_been_on or bird.is_on:
