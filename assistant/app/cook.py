@@ -58,7 +58,7 @@ def cook_typed(asked: Asked) -> None:
         raise SettingsError("nothing can be typed: standard input is closed")
     inbox: Inbox = queue.SimpleQueue()
     with _opened(asked, typed, inbox, lambda _: SilentSpeaker()) as (session, shown):
-        run_typed(session, typed, inbox, shown.refresh)
+        run_typed(session, typed, inbox, shown.refresh, load_settings().address)
 
 
 def cook_by_voice(asked: Asked, *, recording: Path | None, small: bool, **sound: Any) -> None:
@@ -72,7 +72,8 @@ def cook_by_voice(asked: Asked, *, recording: Path | None, small: bool, **sound:
         say_aside(f"{trouble}; this cook is typed")
         cook_typed(asked)
         return
-    settings = sound_settings(small=small, **sound)
+    address = load_settings().address
+    settings = sound_settings(small=small, address=address, **sound)
     typed = standard_input()
     samples = read_sound(recording) if recording is not None else None
     inbox: Inbox = queue.SimpleQueue()
@@ -85,12 +86,12 @@ def cook_by_voice(asked: Asked, *, recording: Path | None, small: bool, **sound:
 
     with _opened(asked, typed, inbox, speaker_of) as (session, shown):
         try:
-            ears = _ears(session, shown.surface)
+            ears = _ears(session, shown.surface, address)
         except EarsError as error:
             if typed is None or samples is not None:
                 raise
             shown.surface.line(f"{error}; this cook is typed")
-            run_typed(session, typed, inbox, shown.refresh)
+            run_typed(session, typed, inbox, shown.refresh, address)
             lives[0].speaker.close()
             return
         if typed is not None:
@@ -145,9 +146,9 @@ def _hear(
         ears.close()
 
 
-def _ears(session: Session, surface: Surface) -> LiveEars:
+def _ears(session: Session, surface: Surface, address: str) -> LiveEars:
     ears = Ears(
-        names_of(session.state), scale=scale_of(session.state),
+        names_of(session.state), scale=scale_of(session.state), address=address,
         prior=session.prior, notice=surface.line,
     )  # fmt: skip
     return LiveEars(ears, session.state, surface.line)

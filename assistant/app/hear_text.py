@@ -3,11 +3,11 @@
 from collections.abc import Iterable, Iterator
 from typing import Any
 
+from assistant.grammar.address import without_address
 from assistant.grammar.free.context import Context
 from assistant.grammar.free.conversation import after
 from assistant.grammar.free.open_facts import fact_json
 from assistant.grammar.free.understand import understand
-from assistant.grammar.grammar import ADDRESS, strip_address
 
 
 def hear_text(lines: Iterable[str], context: Context) -> Iterator[dict[str, Any]]:
@@ -18,8 +18,7 @@ def hear_text(lines: Iterable[str], context: Context) -> Iterator[dict[str, Any]
         if not text:
             here = context
             continue
-        meant = strip_address(text.lower().replace(",", " ", 1), ADDRESS)
-        understood = understand(meant if meant else text, here)
+        understood = understand(without_address(text) or text, here)
         here = after(here, understood)
         yield {
             "text": text,

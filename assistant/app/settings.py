@@ -16,6 +16,8 @@ from assistant.cook.kinds import KINDS, kind_of
 from assistant.cook.naming import WHY, claims
 from assistant.cook.vocabulary.commands import Scale, Sugar
 from assistant.cook.vocabulary.events import CookBegan
+from assistant.grammar.address import checked_address
+from assistant.grammar.grammar import ADDRESS
 from assistant.heat.boiling import altitude_at, pressure_at
 from assistant.heat.degrees import fahrenheit
 from assistant.system.places import config_folder
@@ -39,7 +41,8 @@ class Settings:
     """Defaults of a cook. Temperatures F; a mark or rest of None is the kind's own.
 
     `accuracy_f` is added to the done mark, as the public guideline asks for a
-    thermometer that is not exact. `zone` None: the computer's own.
+    thermometer that is not exact. `zone` None: the computer's own. `address` opens a
+    spoken sentence.
     """
 
     birds: int | None = None
@@ -55,6 +58,7 @@ class Settings:
     zone: str | None = None
     sauces: tuple[tuple[str, Sugar], ...] = ()
     voice: Chosen = USUAL
+    address: str = ADDRESS
 
     def began(self, zone: str, birds: int | None = None, name: str | None = None) -> CookBegan:
         """Return the event that starts a cook with these defaults."""
@@ -116,9 +120,10 @@ def parse(text: str) -> Settings:
     except TOMLKitError as error:  # a key that is there twice comes without its line
         raise SettingsError(f"not TOML ({_plain(str(error))})") from error
     settings = Settings()
+    settings = _addressed(settings, document.pop("address", ADDRESS), text)
     for table, content in document.items():
         if table not in _TABLES:
-            raise _wrong(text, "", table, f"unknown; allowed: {', '.join(_TABLES)}")
+            raise _wrong(text, "", table, f"unknown; allowed: {', '.join(_TABLES)}, address")
         if not isinstance(content, dict):
             raise _wrong(text, "", table, f"is a section; write [{table}] above its values")
         for key, value in sorted(content.items(), key=lambda one: one[0] != "kind"):
@@ -133,6 +138,13 @@ def parse(text: str) -> Settings:
     if (sauce_f or kind.sauce_mark_f) >= (done_f or kind.done_mark_f):
         raise _wrong(text, "birds", "sauce_mark", "must be below the done mark")
     return settings
+
+
+def _addressed(settings: Settings, word: object, text: str) -> Settings:
+    try:
+        return replace(settings, address=checked_address(word))
+    except ValueError as error:
+        raise _wrong(text, "", "address", str(error)) from None
 
 
 def _plain(message: str) -> str:

@@ -244,9 +244,11 @@ def card() -> None:
 
     Example: turnspit card | lp
     """
+    from assistant.app import settings
     from assistant.sentences.card import phrase_card
 
-    click.echo(phrase_card())
+    with one_line(settings.SettingsError):
+        click.echo(phrase_card(settings.load().address))
 
 
 def _say_aside(text: str) -> None:

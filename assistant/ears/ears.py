@@ -19,6 +19,7 @@ from assistant.ears.meaning import meant
 from assistant.ears.prepared import Prepared, for_anybody, for_cook
 from assistant.ears.vosk.model_finder import VoskMissing, usable_vosk
 from assistant.ears.vosk.recogniser import VoskRecogniser
+from assistant.ears.weights import ADDRESSED
 from assistant.ears.whisper.files import ModelMissing, find_model
 from assistant.ears.whisper.recogniser import WhisperRecogniser
 from assistant.grammar.free.context import Context, Understood, tonight
@@ -26,6 +27,7 @@ from assistant.grammar.grammar import ADDRESS, Names
 from assistant.sound.samples import RATE_HZ, Samples
 from assistant.system.child import Child, ChildError, ChildRefusedError
 
+UNADDRESSED = "the address word was missing"
 _AGAIN_WITHIN_S = 5.0
 """A recogniser that dies hears the utterance once more; one that hangs does not."""
 
@@ -54,7 +56,7 @@ class Ears:
         if (names is None) == (jsgf is None):
             raise ValueError("give tonight's names or a grammar, not both")
         self.prior = prior
-        self._names, self._address = names, address
+        self._names, self.address = names, address
         self.context = _context_of(names, scale)
         self._grammar = (
             for_cook(names, scale, address) if names is not None else for_anybody(jsgf or "")
@@ -65,7 +67,7 @@ class Ears:
     def set_names(self, names: Names, scale: Scale = "F") -> None:
         """Tonight's birds and sauces from the next utterance on; the old ones stay when
         a name cannot be listened for. Raises EarsError naming it."""
-        grammar, arguments = for_cook(names, scale, self._address), self._child.arguments
+        grammar, arguments = for_cook(names, scale, self.address), self._child.arguments
         self._child.arguments = (grammar, *arguments[1:])
         try:
             self._child.call("set_grammar", grammar)
@@ -82,21 +84,23 @@ class Ears:
     ) -> Heard:
         """One utterance. With `address_required` it must open with the address word, unless
         `free` (something was just asked)."""
-        return self.decide(self.listen(samples), address_required=address_required, free=free)
+        evidence = self.listen(samples, only_addressed=address_required and not free)
+        return self.decide(evidence, address_required=address_required, free=free)
 
-    def listen(self, samples: Samples) -> Evidence:
-        """What the recogniser makes of one utterance; nothing where it fails."""
+    def listen(self, samples: Samples, *, only_addressed: bool = False) -> Evidence:
+        """What the recogniser makes of one utterance; nothing where it fails, and no more than
+        that, with `only_addressed`, where it does not open with the address word."""
         began = time.perf_counter()
-        found = self._recognised(samples)
+        found = self._recognised(samples, only_addressed=only_addressed)
         if found is None and time.perf_counter() - began < _AGAIN_WITHIN_S:
-            found = self._recognised(samples)
+            found = self._recognised(samples, only_addressed=only_addressed)
         found = found or Evidence(engine=self.engine_name)
         spent_s = time.perf_counter() - began
         return replace(found, audio_s=len(samples) / RATE_HZ, compute_s=spent_s)
 
-    def _recognised(self, samples: Samples) -> Evidence | None:
+    def _recognised(self, samples: Samples, *, only_addressed: bool) -> Evidence | None:
         try:
-            found: Evidence = self._child.call("recognise", samples)
+            found: Evidence = self._child.call("recognise", samples, only_addressed)
         except ChildError:
             return None
         return found
@@ -106,12 +110,14 @@ class Ears:
     ) -> Heard:
         """The choice, with the prior of this moment; see `hear`."""
         began = time.perf_counter()
-        opened = f"{self._address} "
+        opened = f"{self.address} "
         meaning = cache(self.meaning) if self._names is not None else None
         heard = choose(evidence, meaning, self.prior, lambda w: free or w.startswith(opened))
-        needs_address = address_required and not free and heard.outcome != "refuse"
-        if needs_address and not heard.words.startswith(opened):
-            heard = replace(heard, outcome="refuse", reason="the address word was missing")
+        if address_required and not free:
+            is_likely = evidence.opening is None or evidence.opening >= ADDRESSED
+            is_written = heard.words.startswith(opened) or heard.outcome == "refuse"
+            if not (is_likely and is_written):
+                heard = replace(heard, outcome="refuse", reason=UNADDRESSED)
         spent_s = evidence.compute_s + time.perf_counter() - began
         return replace(heard, engine=self.engine_name, audio_s=evidence.audio_s, compute_s=spent_s)
 
@@ -122,7 +128,7 @@ class Ears:
     def meaning(self, words: str) -> Understood | None:
         """What recognised words mean in this context, with or without the address word."""
         assert self._names is not None
-        return meant(words.removeprefix(f"{self._address} "), self._names, self.context)
+        return meant(words.removeprefix(f"{self.address} "), self._names, self.context)
 
     def _started(
         self, wanted: EngineName | None, notice: Callable[[str], None]

@@ -27,6 +27,9 @@ class Evidence:
     engine: EngineName = "whisper"
     audio_s: float = 0.0
     compute_s: float = 0.0
+    opening: float | None = None
+    """Log-probability that it opens with the address word (whisper/opening.py), where that is
+    known."""
 
 
 def other_words(evidence: Evidence, meaning: Meaning) -> str | None:

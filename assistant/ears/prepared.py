@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from assistant.cook.vocabulary.commands import Scale
 from assistant.grammar import grammar as cook_grammar
-from assistant.grammar.grammar import ADDRESS, Names
+from assistant.grammar.grammar import Names
 from assistant.grammar.jsgf import Grammar, Maybe, Ref, Sequence
 from assistant.grammar.network import Network, network_of, read_network
 
@@ -21,6 +21,8 @@ class Prepared:
     phrases: str
     names: frozenset[str] = frozenset()
     is_open: bool = False
+    address: str = ""
+    """The word that opens a sentence, "" where there is none."""
 
 
 def for_cook(names: Names, scale: Scale, address: str) -> Prepared:
@@ -28,12 +30,13 @@ def for_cook(names: Names, scale: Scale, address: str) -> Prepared:
     addressed = cook_grammar.fitted(names, scale=scale, lean=True, address=address)
     said = Sequence((Maybe(Ref("address")), Ref("command")))
     network = network_of(Grammar("cook", {**addressed.rules, "said": said}, ("said",)))
-    named = {*names.sauces, *names.timers, *((address,) if address != ADDRESS else ())}
+    named = {*names.sauces, *names.timers, address}
     return Prepared(
         network,
         cook_grammar.phrases(names, address=address),
         frozenset(" ".join(named).split()),
         is_open=True,
+        address=address,
     )
 
 

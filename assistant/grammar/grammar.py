@@ -26,7 +26,7 @@ from assistant.grammar.jsgf import (
     Word,
 )
 
-ADDRESS = "juniper"  # the address word unless the cook chose another
+ADDRESS = "turnspit"  # the address word unless the cook chose another
 RARE = "rare_"  # rules that are read but not listened for
 
 _NO_SAUCE = {"no", "no sauce", "sauce", "glaze"}

@@ -49,15 +49,15 @@ class LiveEars:
         """One utterance; `free`: the address word is not needed."""
         with self._lock:
             heard = self._ears.hear(samples, address_required=True, free=free)
-        return heard_by_ear(heard, self._cook)
+        return heard_by_ear(heard, self._cook, self._ears.address)
 
     def outlook(self, heard: Heard) -> Outlook:
         """Whether more may follow."""
-        return outlook_of(heard, self._names)
+        return outlook_of(heard, self._names, self._ears.address)
 
     def is_meant(self, heard: Heard, free: bool) -> bool:  # noqa: FBT001 -- as for hear
         """Whether a refused utterance was meant for the program."""
-        return is_meant(heard, free=free)
+        return is_meant(heard, free=free, address=self._ears.address)
 
     def keep_up(self, cook: Cook) -> None:
         """Listen for the birds and sauces the cook has now."""

@@ -198,7 +198,7 @@ class Live:
             elif callable(item):
                 item()
             elif item.strip():
-                session.hear(heard_typed(item, session.state.scale))
+                session.hear(heard_typed(item, session.state.scale, address=self._settings.address))
             else:  # Enter on an empty line is the push-to-talk key
                 self._press(listener)
             self.speaker.set_volume(session.state.volume)

@@ -3,6 +3,7 @@
 from dataclasses import dataclass, field
 from pathlib import Path
 
+from assistant.grammar.grammar import ADDRESS
 from assistant.live.utterance import Pauses
 from assistant.system.places import data_folder
 
@@ -13,7 +14,7 @@ class LiveSettings:
 
     `full_duplex`: listen while speaking, for a headset. `push_only`: deaf unless
     a key or the pedal is pressed. `pedal`: an evdev device file. `keep_audio`:
-    the folder that keeps what was said.
+    the folder that keeps what was said. `address` opens a sentence.
     """
 
     microphone: str = ""
@@ -24,6 +25,7 @@ class LiveSettings:
     keep_audio: Path | None = None
     input_latency_s: float = 0.05
     output_latency_s: float = 0.03
+    address: str = ADDRESS
     pauses: Pauses = field(default_factory=Pauses)
 
 
@@ -39,6 +41,7 @@ def sound_settings(
     push_to_talk: bool,
     pedal: Path | None,
     keep_audio: bool,
+    address: str,
 ) -> LiveSettings:
     """Settings from what was asked for. `small`, for a single-board computer: longer
     buffers, and a look only at a pause that is likely to be the end."""
@@ -51,5 +54,6 @@ def sound_settings(
         keep_audio=data_folder() / "audio" if keep_audio else None,
         input_latency_s=0.1 if small else 0.05,
         output_latency_s=0.12 if small else 0.03,
+        address=address,
         pauses=SMALL_PAUSES if small else Pauses(),
     )

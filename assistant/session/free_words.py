@@ -10,7 +10,7 @@ from assistant.ears.heard import Heard, Outcome
 from assistant.grammar.free.context import Context, Understood
 from assistant.grammar.free.open_facts import CorrectBird, Fact, OpenReading, Rest
 from assistant.grammar.free.understand import understand
-from assistant.grammar.grammar import strip_address
+from assistant.grammar.grammar import ADDRESS, strip_address
 
 _COMMANDS = get_args(cmd.Command)
 _USUAL_BIRDS = 2
@@ -62,13 +62,13 @@ def heard_free(words: str, shown: str, state: Cook) -> Heard:
     return _heard(understand(words, context_of(state)), Heard(shown, None, 1.0, "accept"), state)
 
 
-def heard_by_ear(heard: Heard, state: Cook) -> Heard:
+def heard_by_ear(heard: Heard, state: Cook, address: str = ADDRESS) -> Heard:
     """What the ears believe, taken as the same words typed would be."""
     understood = heard.understood
     if understood is None:
         return heard
     if isinstance(heard.command, cmd.Number) and is_reading(state):
-        body = strip_address(heard.words)
+        body = strip_address(heard.words, address)
         understood = understand(heard.words if body is None else body, context_of(state))
     taken: Outcome = "stress" if heard.outcome == "stress" else "accept"
     bare = replace(heard, command=None, outcome=taken, alternatives=(), more=())

@@ -1,7 +1,6 @@
 """A live cook whose words are typed: one line from a stream, one utterance."""
 
 import queue
-import re
 import threading
 from collections.abc import Callable
 from dataclasses import replace
@@ -10,22 +9,23 @@ from typing import TextIO
 from assistant.cook.state import Cook
 from assistant.cook.vocabulary.commands import Number, Scale
 from assistant.ears.heard import Heard
+from assistant.grammar.address import without_address
 from assistant.grammar.clean import LONGEST, cleaned
 from assistant.grammar.grammar import ADDRESS, Names
 from assistant.grammar.parse import NotUnderstood, parse
 from assistant.session.free_words import heard_free, is_reading
 from assistant.session.session import Session
 
-_ADDRESSED = re.compile(rf"\s*{ADDRESS}\b[\s,]*", re.IGNORECASE)
 Inbox = queue.SimpleQueue[str | None | Callable[[], None]]
 
 
-def heard_typed(words: str, scale: Scale, state: Cook | None = None) -> Heard:
+def heard_typed(
+    words: str, scale: Scale, state: Cook | None = None, address: str = ADDRESS
+) -> Heard:
     """What a typed line means: typed words are taken as they stand, with or without
     the address word; with the `state` of the cook, in the cook's own words as well."""
     shown = " ".join(cleaned(words[:LONGEST]))
-    opened = _ADDRESSED.match(words)
-    meant = words[opened.end() :] if opened else words
+    meant = without_address(words, address)
     try:
         command = parse(meant, Names(), scale=scale, open_names=True)
     except NotUnderstood as error:
@@ -43,8 +43,9 @@ def heard_typed(words: str, scale: Scale, state: Cook | None = None) -> Heard:
 
 
 def run_typed(
-    session: Session, stream: TextIO, inbox: Inbox, refresh: Callable[[Session], None]
-) -> None:
+    session: Session, stream: TextIO, inbox: Inbox, refresh: Callable[[Session], None],
+    address: str = ADDRESS,
+) -> None:  # fmt: skip
     """Take lines until the stream or the cook ends. Calls put into `inbox` (the
     clock's wake) run here too, so that the session is used from one thread."""
     threading.Thread(target=_read, args=(stream, inbox), daemon=True).start()
@@ -56,7 +57,7 @@ def run_typed(
         if callable(item):
             item()
         elif item.strip():
-            session.hear(heard_typed(item, session.state.scale, session.state))
+            session.hear(heard_typed(item, session.state.scale, session.state, address))
     refresh(session)
 
 

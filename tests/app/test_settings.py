@@ -5,6 +5,7 @@ from pathlib import Path
 import pytest
 
 from assistant.app.settings import Settings, SettingsError, load, parse, settings_path
+from assistant.grammar.grammar import ADDRESS
 
 FULL = """\
 # Invented: a small kitchen on a hill.
@@ -68,6 +69,13 @@ def test_station_pressure_stands_for_the_altitude() -> None:
     assert began.altitude_m == pytest.approx(1609, abs=5)
 
 
+def test_another_address_word() -> None:
+    """Any word or two that no command begins with, the one of earlier days among them."""
+    assert parse("").address == ADDRESS
+    for word in ("juniper", "copper kettle"):
+        assert parse(f'address = "{word}"\n[birds]\ncount = 2\n').address == word
+
+
 def test_where_it_lies(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:
     """XDG_CONFIG_HOME is honoured."""
     monkeypatch.setenv("XDG_CONFIG_HOME", str(tmp_path))
@@ -95,6 +103,10 @@ def test_where_it_lies(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:
         ('[sauces]\n"B4" = "some"\n', 2, "plain lower-case"),
         ('[birds]\ncount = 2\n[wishes]\nloud = "yes"\n', 3, "allowed: birds, grill"),
         ("birds = 3\n", 1, "write [birds] above"),
+        ('address = "Hey You"\n', 1, "one or two words in small letters"),
+        ('\naddress = "duke"\n', 2, "too short"),
+        ('address = "correction"\n', 1, "opens a command already"),
+        ("address = 3\n", 1, "one or two words in small letters"),
         ("[birds\ncount = 3\n", 1, "not TOML"),
         ("[birds]\ncount = \n", 2, "not TOML"),
     ],

@@ -18,6 +18,7 @@ import numpy as np
 
 from assistant.ears.ears import Ears
 from assistant.ears.heard import Heard
+from assistant.grammar.grammar import ADDRESS
 from assistant.live.cut import Piece, pieces
 from assistant.live.outlook import is_meant, outlook_of
 from assistant.sound.canceller import FRAME, Canceller, Pair, both, webrtc
@@ -106,7 +107,7 @@ def scene(spoken: Spoken, path: Path, number: int) -> Scene:
     prompts = [say(OWN[(number + n) % len(OWN)], OWN_VOICE) for n in range(3)]
     parts = [np.pad(prompt, (0, GAP)) for prompt in prompts]
     begins = np.cumsum([0, *(len(part) for part in parts)])
-    command = say(f"juniper {spoken.words}", spoken.voice)
+    command = say(f"{ADDRESS} {spoken.words}", spoken.voice)
     at = int(begins[2]) + round(INTO_S * RATE_HZ)
     length = max(int(begins[3]), at + len(command)) + 2 * RATE_HZ
     length -= length % FRAME

@@ -213,15 +213,15 @@ NEAR_MISSES = (
 )
 
 ADDRESSED = (
-    "the juniper bush by the {place} is {quality}",
-    "{kin} planted a juniper by the {place} {when}",
-    "there is juniper in the gin {kin} bought",
-    "that juniper tree is older than {kin}",
-    "i smell juniper and {plant} over by the {place}",
-    "they named the {animal} juniper in {month}",
-    "she lives on juniper street near the {place}",
-    "cut the juniper back {when} will you",
-    "do juniper berries go with {food}",
-    "{kin} says juniper grows well in {month}",
+    "the turnspit by the {place} is {quality}",
+    "{kin} played a turnspit in the school play {when}",
+    "there was a turnspit dog in the kitchen {kin} showed us",
+    "that turnspit is older than {kin}",
+    "those turnspit dogs ran in a wheel over by the {place}",
+    "they named the {animal} turnspit in {month}",
+    "she lives at turnspit cottage near the {place}",
+    "the turnspits had to work {when} you know",
+    "do turnspits go with {food}",
+    "{kin} says turnspit is an old word for a lazy {animal}",
 )
 """Talk that holds the address word in its other sense, never to open a sentence."""

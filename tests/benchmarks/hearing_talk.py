@@ -1,15 +1,15 @@
-"""Hours of table talk: `python -m tests.benchmarks.hearing_talk --hours 10 --minutes 60`.
+"""Hours of talk with the address word required: `python -m tests.benchmarks.hearing_talk`.
 
-Tracks of talk (hearing_tracks.py) go through the utterances of the live loop (its
-voice-activity model, its pauses, its looks at what was said so far) and through the
-ears, with the address word needed and without. Everything heard is kept in the corpus
-folder: a run that was stopped goes on where it was, and a second run only decides again.
-`--minutes` ends a run after the track in work; whatever was heard by then is printed.
+Recorded people (hearing_people.py), clean, and 20 and 10 dB above the noises of the place, and
+tracks of generated table talk (hearing_tracks.py) go through the utterances of the live loop
+(its voice-activity model, its pauses, its looks at what was said so far) and through the ears.
+What does not open with the address word is over after the look at that word alone. Everything
+heard is kept in the corpus folder: a run that was stopped goes on where it was, and a second
+run only decides again. `--hours` of talk in all: the recordings first, then generated talk for
+the rest; `--minutes` ends a run after the track in work; whatever was heard by then is printed.
 
-After an ask-back, and in the same breath as a command that was taken, an utterance needs no
-address word, as in a live cook. The
-baseline (hearing_baseline.py) takes what it hears; with the address word it takes what opens
-with that. It hears every fifth track.
+An answer is whatever the cook would notice: a command taken, a question, "not understood".
+After a question the next utterance needs no address word, nor does one in the same breath.
 """
 
 import argparse
@@ -17,42 +17,32 @@ import sys
 import time
 from bisect import bisect
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 
 import numpy as np
 
-from assistant.cook.vocabulary.commands import Command
 from assistant.ears.choice import changes_record
 from assistant.ears.ears import Ears
 from assistant.ears.heard import Heard
-from assistant.live.outlook import outlook_of
+from assistant.grammar.grammar import ADDRESS
+from assistant.live.outlook import is_meant, outlook_of
 from assistant.live.utterance import BEGIN_CHUNKS, CHUNK, CHUNK_S, SAME_BREATH_S, Pauses, Utterance
 from assistant.sound.samples import RATE_HZ
 from tests.benchmarks.corpus_commands import TONIGHT
-from tests.benchmarks.hearing_baseline import Baseline
 from tests.benchmarks.hearing_evidence import kept_evidence
-from tests.benchmarks.hearing_tally import TalkTally, taken_of, taken_plainly
+from tests.benchmarks.hearing_people import FITTED, NEVER_FITTED, people_tracks
+from tests.benchmarks.hearing_tally import per_hour, taken_of
 from tests.benchmarks.hearing_tracks import CLEAN_DB, TRACK_S, Track
 
 LEVELS = (CLEAN_DB, 20.0, 10.0)
-PLAIN_EVERY = 5
 PAUSES = Pauses()
 
 Hear = Callable[[slice, bool], Heard]
 
 
-@dataclass
-class Level:
-    """All that was heard at one level of noise, with and without the address word."""
-
-    snr_db: float
-    needed: TalkTally = field(default_factory=TalkTally)
-    free: TalkTally = field(default_factory=TalkTally)
-    speech_hours: float = 0.0
-    utterances: int = 0
-
-
-def utterances(chances: np.ndarray, hear: Hear) -> Iterator[tuple[slice, Heard]]:
+def utterances(
+    chances: np.ndarray, hear: Hear, address: str = ADDRESS
+) -> Iterator[tuple[slice, Heard]]:
     """The utterances of a track as the live listener cuts them, each with what was heard.
 
     A pause is looked into once it is long enough to end a whole command; what was heard
@@ -71,7 +61,7 @@ def utterances(chances: np.ndarray, hear: Hear) -> Iterator[tuple[slice, Heard]]
             look = heard = None
         if look and heard is None and utterance.pause_s >= PAUSES.whole_s:
             heard = hear(look[1], free)
-            utterance.judge(look[0], outlook_of(heard, TONIGHT))
+            utterance.judge(look[0], outlook_of(heard, TONIGHT, address))
         if change == "full" or utterance.is_over:
             span = look[1] if look else _span(utterance)
             heard = heard or hear(span, free)
@@ -89,109 +79,114 @@ def _span(utterance: Utterance) -> slice:
 
 
 @dataclass
-class Table:
-    """The ears and the baseline at the table."""
+class Tally:
+    """What became of the talk of one source at one level of noise."""
 
-    ears: Ears
-    baseline: Baseline
+    hours: float = 0.0
+    speech_hours: float = 0.0
+    utterances: int = 0
+    answers: int = 0
+    record: int = 0
 
-    def sit_through(self, track: Track, level: Level) -> None:
-        """Hear one track both ways and add it to the level."""
-        chances = track.voice_chances()
-        level.speech_hours += float(np.mean(chances > 0.5)) * TRACK_S / 3600
-        for address, tally in ((True, level.needed), (False, level.free)):
-            tally.hours += TRACK_S / 3600
-            tally.plain_hours += TRACK_S / 3600 * _with_plain(track)
-            for span, heard in utterances(chances, self._hear(track, address=address)):
-                level.utterances += address
-                tally.add(heard, self._plainly(track, span, address=address))
-                _tell(track, span, heard, address=address)
+    def __add__(self, other: "Tally") -> "Tally":
+        """Both together."""
+        return Tally(
+            self.hours + other.hours,
+            self.speech_hours + other.speech_hours,
+            self.utterances + other.utterances,
+            self.answers + other.answers,
+            self.record + other.record,
+        )
 
-    def _hear(self, track: Track, *, address: bool) -> Hear:
-        def hear(span: slice, free: bool) -> Heard:
-            key = f"{track.key} {span.start}-{span.stop}"
-            evidence = kept_evidence(key, "talk", lambda: self.ears.listen(track.sound()[span]))
-            return self.ears.decide(evidence, address_required=address, free=free)
-
-        return hear
-
-    def _plainly(self, track: Track, span: slice, *, address: bool) -> Command | None:
-        if not _with_plain(track):
-            return None
-        key = f"{track.key} {span.start}-{span.stop}"
-        words = self.baseline.kept(key)
-        if words is None:
-            words = self.baseline.words(key, track.sound()[span])
-        return taken_plainly(self.ears, words, address=address)
+    def row(self, label: str) -> str:
+        """A row of the table."""
+        return (
+            f"| {label} | {self.hours:.2f} | {self.speech_hours:.2f} | {self.utterances} "
+            f"| {per_hour(self.answers, self.hours)} | {per_hour(self.record, self.hours)} |"
+        )
 
 
-def _with_plain(track: Track) -> bool:
-    return track.number % PLAIN_EVERY == 0
+def sat_through(ears: Ears, track: Track) -> Tally:
+    """One track heard to its end."""
+    chances = track.voice_chances()
+    tally = Tally(len(chances) * CHUNK_S / 3600, float(np.mean(chances > 0.5)))
+    tally.speech_hours *= tally.hours
+    is_free = False
+
+    def hear(span: slice, free: bool) -> Heard:
+        nonlocal is_free
+        is_free = free
+        key = f"{track.key} {span.start}-{span.stop} {ears.address}{' free' * free}"
+        evidence = kept_evidence(
+            key, "talk", lambda: ears.listen(track.sound()[span], only_addressed=not free)
+        )
+        return ears.decide(evidence, address_required=True, free=free)
+
+    for span, heard in utterances(chances, hear, ears.address):
+        tally.utterances += 1
+        if heard.outcome != "refuse" or is_meant(heard, free=is_free, address=ears.address):
+            tally.answers += 1
+            tally.record += any(map(changes_record, taken_of(heard)))
+            _tell(track, span, heard)
+    return tally
 
 
-def _tell(track: Track, span: slice, heard: Heard, *, address: bool) -> None:
-    """One line about talk that was taken for a command or asked about."""
-    if heard.outcome == "refuse":
-        return
+def _tell(track: Track, span: slice, heard: Heard) -> None:
+    """One line about talk that was answered."""
     lines = track.lines()
     at = bisect([line.start_s for line in lines], span.stop / RATE_HZ) - 1
     kind = "changes the record" if any(map(changes_record, taken_of(heard))) else "harmless"
     print(
-        f"{track.key}, {span.start / RATE_HZ:.1f} s, address word "
-        f"{'needed' if address else 'not needed'}: {heard.outcome} {heard.words!r} ({kind}, "
+        f"{track.key}, {span.start / RATE_HZ:.1f} s: {heard.outcome} {heard.words!r} ({kind}, "
         f"{heard.confidence:.2f}); said: {lines[max(0, at)].words!r}",
         file=sys.stderr,
         flush=True,
     )
 
 
-def sit(table: Table, numbers: range, until_s: float) -> list[Level]:
-    """Track after track, each at every level, until they or the time are over."""
-    levels = [Level(snr_db) for snr_db in LEVELS]
-    for number in numbers:
-        for level in levels:
-            if time.monotonic() > until_s:
-                return levels
-            table.sit_through(Track(number, level.snr_db), level)
-            print(f"heard track {number} at {level.snr_db:g} dB", file=sys.stderr, flush=True)
-    return levels
+def tracks(hours: float) -> Iterator[Track]:
+    """The recorded people at each level, then generated talk up to so many hours in all."""
+    left_s = 3600.0 * hours
+    for source in (NEVER_FITTED, FITTED):
+        spoken = people_tracks(source, TRACK_S)
+        for snr_db in LEVELS:
+            for number, (wave, _lines) in enumerate(spoken):
+                left_s -= len(wave) / RATE_HZ
+                yield Track(number, snr_db, source)
+    number = 0
+    while left_s > 0:
+        yield Track(number // len(LEVELS), LEVELS[number % len(LEVELS)])
+        number, left_s = number + 1, left_s - TRACK_S
 
 
-def print_levels(levels: list[Level]) -> None:
-    """The table: counts, rates and 95 % bounds per hour of the track."""
+def print_table(tallies: dict[tuple[str, float], Tally]) -> None:
+    """Counts, rates and 95 % bounds per hour."""
     columns = (
-        "talk", "address word", "hours", "of them speech", "utterances",
-        "record-changing false accepts", "harmless ones", "asked back",
-        "plain: record-changing", "plain: harmless",
+        "talk", "hours", "of them speech", "utterances", "answers", "changes of the record",
     )  # fmt: skip
     print(f"| {' | '.join(columns)} |\n|{'---|' * len(columns)}")
-    for level in levels:
-        name = "clean" if level.snr_db == CLEAN_DB else f"{level.snr_db:g} dB"
-        for needed, tally in (("needed", level.needed), ("not needed", level.free)):
-            print(
-                f"| {name} | {needed} | {tally.hours:.1f} | {level.speech_hours:.1f} "
-                f"| {level.utterances} | {tally.cells()} |"
-            )
+    for (source, snr_db), tally in sorted(tallies.items(), key=lambda one: (one[0][0], -one[0][1])):
+        print(tally.row(f"{source}, {'clean' if snr_db == CLEAN_DB else f'{snr_db:g} dB'}"))
+    print(sum(tallies.values(), Tally()).row("all"))
 
 
 def main() -> None:
-    """Sit through the talk and print what was taken for a command."""
+    """Sit through the talk and print what was answered."""
     parser = argparse.ArgumentParser(description=__doc__)
-    parser.add_argument("--hours", type=float, default=1.0, help="of talk at each level")
+    parser.add_argument("--hours", type=float, default=3.0, help="of talk in all")
     parser.add_argument("--minutes", type=float, default=60.0, help="for this run to take")
-    parser.add_argument("--first", type=int, default=0, help="track to begin with, for two runs")
-    parser.add_argument("--sound-only", action="store_true", help="make the sound, hear nothing")
+    parser.add_argument("--address", default=ADDRESS, help="the address word")
     asked = parser.parse_args()
-    numbers = range(asked.first, round(asked.hours * 3600 / TRACK_S))
     until_s = time.monotonic() + 60.0 * asked.minutes
-    if asked.sound_only:
-        for number in numbers:
-            for snr_db in LEVELS:
-                if time.monotonic() < until_s:
-                    Track(number, snr_db).voice_chances()
-        return
-    ears = Ears(TONIGHT, engine="whisper")
-    print_levels(sit(Table(ears, Baseline("cook", TONIGHT)), numbers, until_s))
+    ears = Ears(TONIGHT, engine="whisper", address=asked.address)
+    tallies: dict[tuple[str, float], Tally] = {}
+    for track in tracks(asked.hours):
+        if time.monotonic() > until_s:
+            break
+        kind = (track.source, track.snr_db)
+        tallies[kind] = tallies.get(kind, Tally()) + sat_through(ears, track)
+        print(f"heard {track.key}", file=sys.stderr, flush=True)
+    print_table(tallies)
     ears.close()
 
 

@@ -28,6 +28,7 @@ from tests.benchmarks.corpus_chatter import chatter
 from tests.benchmarks.corpus_noise import NOISES, noise
 from tests.benchmarks.corpus_talk import NEAR, TALK
 from tests.benchmarks.hearing_evidence import Item
+from tests.benchmarks.hearing_people import people_tracks
 
 TRACK_S = 600
 STRETCH_S = 30
@@ -35,6 +36,7 @@ SPEECH_LEVEL = 2300.0  # root mean square, 23 dB below full scale
 LINES = 260  # more than fit into a track
 HUMAN_SHARE, FIXED_SHARE = 0.25, 0.05
 CLEAN_DB = 45.0
+TABLE = "table talk, generated"
 _VERSION = 1
 
 
@@ -48,24 +50,27 @@ class Line:
 
 @dataclass(frozen=True)
 class Track:
-    """Ten minutes of talk at a level of noise. Its sound is made when it is needed; the
-    voice-activity model's verdict on each chunk is kept."""
+    """Ten minutes of talk at a level of noise: of the invented table, or of a `source` of
+    recorded people (hearing_people.py), whose last track is shorter. Its sound is made when it
+    is needed; the voice-activity model's verdict on each chunk is kept."""
 
     number: int
     snr_db: float
+    source: str = TABLE
 
     @property
     def key(self) -> str:
         """What names the track."""
-        return f"talk track {_VERSION} {self.number} {self.snr_db:g} dB"
+        of = "" if self.source == TABLE else f"{self.source} "
+        return f"talk track {_VERSION} {of}{self.number} {self.snr_db:g} dB"
 
     def sound(self) -> Samples:
         """The whole track."""
-        return _sound(self.number, self.snr_db)
+        return _sound(self.source, self.number, self.snr_db)
 
     def lines(self) -> tuple[Line, ...]:
         """What is said in it, in order."""
-        return _script(self.number)[1]
+        return _script(self.source, self.number)[1]
 
     def voice_chances(self) -> NDArray[np.float32]:
         """The chance of a voice in every chunk of `CHUNK` samples."""
@@ -73,7 +78,8 @@ class Track:
         if not path.is_file():
             path.parent.mkdir(parents=True, exist_ok=True)
             vad = speech_chance()
-            chunks = self.sound()[: TRACK_S * RATE_HZ // CHUNK * CHUNK].reshape(-1, CHUNK)
+            sound = self.sound()
+            chunks = sound[: len(sound) // CHUNK * CHUNK].reshape(-1, CHUNK)
             chances = [vad(chunk) for chunk in chunks]
             np.save(path, np.array(chances, np.float32))
         kept: NDArray[np.float32] = np.load(path)
@@ -92,8 +98,15 @@ def _sentences(number: int) -> Iterator[str]:
 
 
 @lru_cache(2)
-def _script(number: int) -> tuple[Wave, tuple[Line, ...]]:
+def _script(source: str, number: int) -> tuple[Wave, tuple[Line, ...]]:
     """The speech of a track, and its lines."""
+    if source != TABLE:
+        wave, lines = people_tracks(source, TRACK_S)[number]
+        return wave, tuple(Line(*line) for line in lines)
+    return _table(number)
+
+
+def _table(number: int) -> tuple[Wave, tuple[Line, ...]]:
     chance = random.Random(1000 + number)
     speakers = cycle(chance.sample(voices(NATURAL), len(voices(NATURAL))))
     invented = _sentences(number)
@@ -125,9 +138,10 @@ def _line(chance: random.Random, invented: Iterator[str], voice: str) -> tuple[s
 
 
 @lru_cache(2)
-def _sound(number: int, snr_db: float) -> Samples:
-    speech = _script(number)[0]
-    behind = 10 ** (-snr_db / 20) * _noises(number) if snr_db < CLEAN_DB else 0.0
+def _sound(source: str, number: int, snr_db: float) -> Samples:
+    speech = _script(source, number)[0]
+    is_noisy = snr_db < CLEAN_DB
+    behind = 10 ** (-snr_db / 20) * _noises(number)[: len(speech)] if is_noisy else 0.0
     room = 10 ** (-CLEAN_DB / 20) * pink(len(speech), np.random.default_rng(number))
     return clipped(SPEECH_LEVEL * (speech + behind + room))
 

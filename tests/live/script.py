@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass
 
-ADDRESS = "juniper"
+ADDRESS = "turnspit"
 
 
 @dataclass(frozen=True)

@@ -72,7 +72,7 @@ def test_silence_has_no_pieces() -> None:
 @pytest.mark.slow
 def test_commands_in_a_long_recording_are_one_line_each_and_talk_is_refused(tmp_path: Path) -> None:
     path = tmp_path / "evening.wav"
-    said = ("juniper lid off", "my cousin lives by the lake", "juniper bird two reads one thirty")
+    said = ("turnspit lid off", "my cousin lives by the lake", "turnspit bird two reads one thirty")
     write_sound(path, _evening(*said, between_s=1.0))
     lines = list(hear_cut([path], Names(2), address_required=True))
     facts = [fact["command"] for line in lines for fact in line["facts"]]

@@ -87,7 +87,7 @@ def recording() -> Samples:
     voice = (*voices(("joe", "slt", "en-us")), None)[0]
     if voice is None:
         pytest.skip("no synthetic voice installed")
-    return say("juniper birds on", voice)
+    return say("turnspit birds on", voice)
 
 
 def evening(ears: Ears, settings: LiveSettings | None = None) -> tuple[Board, list[Line], Session]:
@@ -105,7 +105,7 @@ def evening(ears: Ears, settings: LiveSettings | None = None) -> tuple[Board, li
     return board, lines, session
 
 
-HEARD = Heard("juniper birds on", BirdsOn(), 0.99, "accept")
+HEARD = Heard("turnspit birds on", BirdsOn(), 0.99, "accept")
 
 
 @pytest.mark.usefixtures("no_device")
@@ -131,7 +131,7 @@ def test_kept_audio_holds_the_command_and_says_where_it_lies(tmp_path: Path) -> 
     settings = LiveSettings(keep_audio=tmp_path / "audio")
     board, _, _ = evening(Ears(HEARD), settings)
     (kept,) = (tmp_path / "audio").iterdir()
-    assert kept.name.endswith("_accept_juniper_birds_on.flac")
+    assert kept.name.endswith("_accept_turnspit_birds_on.flac")
     assert str(tmp_path / "audio") in board.lines[0]
 
 

@@ -11,7 +11,7 @@ from assistant.session.view import view_of
 from assistant.system.clock import VirtualClock
 from assistant.voice.speech import Speech, Tone
 
-REFUSED = Heard("juniper why", None, 0.4, "refuse", reason="it was not clear enough")
+REFUSED = Heard("turnspit why", None, 0.4, "refuse", reason="it was not clear enough")
 
 
 class Notes:
@@ -58,21 +58,21 @@ def test_every_miss_is_answered_the_second_by_an_example() -> None:
 def test_a_miss_is_shown_in_words_until_something_is_taken() -> None:
     """At eighty columns it must not look like the answer before it."""
     session, _ = begun()
-    session.hear(Heard("juniper what's next", AskNext(), 0.99, "accept"))
+    session.hear(Heard("turnspit what's next", AskNext(), 0.99, "accept"))
     session.hear(REFUSED)
     for width, height in ((60, 12), (80, 21), (200, 47)):
         shown = "\n".join(row.plain for row in board_rows(view_of(session), width, height))
-        assert "juniper why" in shown
+        assert "turnspit why" in shown
         assert "Not taken: it was not clear enough" in shown
         assert "Nothing is due" not in shown.split("Heard")[-1]
-    session.hear(Heard("juniper what's next", AskNext(), 0.99, "accept"))
+    session.hear(Heard("turnspit what's next", AskNext(), 0.99, "accept"))
     assert view_of(session).missed is None
 
 
 def test_a_command_that_is_understood_begins_the_count_again() -> None:
     session, notes = begun()
     session.hear(REFUSED)
-    session.hear(Heard("juniper what's next", AskNext(), 0.99, "accept"))
+    session.hear(Heard("turnspit what's next", AskNext(), 0.99, "accept"))
     notes.given.clear()
     session.hear(REFUSED)
     assert notes.given == ["unclear", "Not understood. Say it again."]

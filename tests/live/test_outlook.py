@@ -22,13 +22,13 @@ def heard(words: str, outcome: Outcome = "accept", reason: str | None = None) ->
 @pytest.mark.parametrize(
     ("words", "outcome", "outlook"),
     [
-        ("juniper birds on", "accept", "whole"),
-        ("juniper what's next", "accept", "whole"),
-        ("juniper bird two reads one thirty", "accept", "open"),
-        ("juniper how long", "accept", "open"),
-        ("juniper added twelve briquettes", "stress", "whole"),
+        ("turnspit birds on", "accept", "whole"),
+        ("turnspit what's next", "accept", "whole"),
+        ("turnspit bird two reads one thirty", "accept", "open"),
+        ("turnspit how long", "accept", "open"),
+        ("turnspit added twelve briquettes", "stress", "whole"),
         ("one thirty", "accept", "open"),
-        ("juniper bird two reads one thirty", "refuse", "partial"),
+        ("turnspit bird two reads one thirty", "refuse", "partial"),
         ("bird two is on", "refuse", "hopeless"),
         ("", "refuse", "hopeless"),
     ],
@@ -53,11 +53,11 @@ def test_where_a_sentence_may_end(words: str, whole: bool, goes_on: bool) -> Non
 
 
 def test_only_unclear_words_after_the_address_word_were_meant_for_it() -> None:
-    assert is_meant(heard("juniper bird two reads one thirty", "refuse", UNCLEAR))
+    assert is_meant(heard("turnspit bird two reads one thirty", "refuse", UNCLEAR))
     assert not is_meant(heard("bird two reads one thirty", "refuse", UNCLEAR))
     assert is_meant(heard("one thirty", "refuse", UNCLEAR), free=True)
     assert not is_meant(heard("that's right", "refuse", "no command"), free=True)
-    assert not is_meant(heard("juniper why", "refuse", "it did not sound like a command"))
+    assert not is_meant(heard("turnspit why", "refuse", "it did not sound like a command"))
 
 
 def test_tonights_names_come_from_the_cook() -> None:

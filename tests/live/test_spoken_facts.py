@@ -63,7 +63,7 @@ def test_a_breath_spoken_is_recorded_as_it_would_be_typed(ears: Ears, breath: st
         by_ear, spoken = session()
         live = LiveEars(ears, by_ear.state, pytest.fail)
         ears.prior = by_ear.prior
-        sound = say(f"juniper {breath}", voice)
+        sound = say(f"turnspit {breath}", voice)
         by_ear.hear(live.hear(sound[spoken_span(sound)], free=False))
         assert recorded(spoken) == recorded(typed), voice
         assert by_ear.state.pending == by_hand.state.pending

@@ -33,11 +33,15 @@ class Free:
         may = [t == self.guide.end or bool(_WRITTEN.fullmatch(pieces[t])) for t in tokens]
         return tokens, np.where(may, 0.0, -np.inf).astype(np.float32)
 
-    def sentences(self, memory: Memory) -> list[Sentence]:
-        """The likeliest wordings, best mean first; their scores compare with the guide's."""
+    def sentences(self, memory: Memory, begun: tuple[int, ...] = ()) -> list[Sentence]:
+        """The likeliest wordings, best mean first; their scores compare with the guide's. All
+        open with the tokens `begun`, which are known to have been said and cost nothing."""
         tokens, barred = self._tokens
         hidden, past = self.guide.opened(memory)
-        paths: list[tuple[float, tuple[int, ...]]] = [(0.0, ())]
+        if begun:
+            fed, past = self.guide.whisper.step([list(begun)], past, memory)
+            hidden = fed[:, -1]
+        paths: list[tuple[float, tuple[int, ...]]] = [(0.0, begun)]
         done: list[tuple[float, tuple[int, ...]]] = []
         for _ in range(LONGEST):
             rows = self.guide.log_probabilities(hidden) + barred

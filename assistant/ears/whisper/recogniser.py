@@ -4,17 +4,20 @@ Lives in a child process (see child.py), one utterance at a time.
 """
 
 from collections.abc import Callable
+from dataclasses import replace
 from zipfile import BadZipFile
 
 from assistant.ears.evidence import BENT, Evidence
 from assistant.ears.heard import Sentence
 from assistant.ears.neighbours import neighbours
 from assistant.ears.prepared import Prepared
+from assistant.ears.weights import ADDRESSED
 from assistant.ears.whisper.files import ModelMissing, check_model, find_model
 from assistant.ears.whisper.fitting import fitting_path
 from assistant.ears.whisper.free import Free
 from assistant.ears.whisper.guided import Guide
 from assistant.ears.whisper.model import Memory, Whisper, log_mel
+from assistant.ears.whisper.opening import Opening
 from assistant.sound.samples import Samples
 
 SHORTEST = 1600
@@ -42,23 +45,42 @@ class WhisperRecogniser:
         self._guide = Guide(self._whisper, grammar.network, grammar.names)
         self._free = Free(self._guide)
         self._writes = grammar.is_open and self._is_fitted
+        self._opening = Opening(self._whisper, [grammar.address]) if grammar.address else None
 
-    def recognise(self, samples: Samples) -> Evidence:
+    def recognise(self, samples: Samples, only_addressed: bool = False) -> Evidence:  # noqa: FBT001, FBT002 -- Child.call has no keywords
         """The sentences of the grammar most likely said, best first, with the sound-alikes
         of the best; and what it writes in any words, where those could explain the sound
-        much better."""
+        much better. With `only_addressed` nothing more is done with a sound that does not
+        open with the address word: most of what is said at a table is over with that."""
         if len(samples) < SHORTEST:
             return Evidence()
         memory = self._whisper.encode(log_mel(samples))
+        opening = self._opens(memory)
+        if only_addressed and opening is not None and opening < ADDRESSED:
+            return Evidence(opening=opening)
         found = self._guide.sentences(memory)
         if not found:
-            return Evidence()
+            return Evidence(opening=opening)
         could_be_bent = self._writes and max(one.score for one in found) < -BENT
-        free = self._free.sentences(memory) if could_be_bent else []
+        free = self._written(memory, opening) if could_be_bent else []
         return Evidence(
             (*found, *self._sound_alikes(memory, found, self._guide.network.accepts)),
             (*free, *self._sound_alikes(memory, free, lambda _words: True)),
+            opening=opening,
         )
+
+    def _written(self, memory: Memory, opening: float | None) -> list[Sentence]:
+        """What it writes in any words; after the address word, where that opens the sound."""
+        if self._opening is None or opening is None or opening < ADDRESSED:
+            return self._free.sentences(memory)
+        address = self._opening.likeliest(memory, self._guide.opened(memory))
+        found = self._free.sentences(memory, address)
+        return [replace(one, words=self._opening.named(one.words)) for one in found]
+
+    def _opens(self, memory: Memory) -> float | None:
+        if self._opening is None:
+            return None
+        return self._opening.scores(memory, self._guide.opened(memory))[0]
 
     def _sound_alikes(
         self, memory: Memory, found: list[Sentence], accepts: Callable[[str], bool]

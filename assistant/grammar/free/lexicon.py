@@ -75,7 +75,7 @@ _FILLERS = """
  bang over under hair touch shy bit little wee nearly-there way ways go some more thing one ones
  bird birds probe thermometer temperature temp deep inside middle outside new another other also
  too plus as well again checked check stuck got-a turning temperature's spit all both every
- everybody everyone lot first my juniper steady holding hold down-at dropped fallen jumped stands
+ everybody everyone lot first my turnspit steady holding hold down-at dropped fallen jumped stands
  standing lagging hovering hanging running runs measured measures measuring tells telling me's yet
  lord shoot gosh blimey heck man guys folks sir madam fully wide really pretty quite looks like
  went ahead down-to right-now today tonight last time this-time finally about-a maybe say-about

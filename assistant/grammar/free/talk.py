@@ -26,11 +26,11 @@ Build = Callable[[Got, re.Match[str]], Facts]
 
 _LEAD = re.compile(
     r"(?:(?:okay|ok|alright|all right|so|well|hey|oh|ah|um|uh|er|now|and|but|then|honey|hon|please|kindly|sorry|"
-    r"juniper|just|there|look|listen|right|love|pal|shoot|lord|man|heck|gosh|blimey|oops|ach|och|hi) )+"
+    r"turnspit|just|there|look|listen|right|love|pal|shoot|lord|man|heck|gosh|blimey|oops|ach|och|hi) )+"
     r"(?=\S)"
 )
 _TRAIL = re.compile(
-    r"(?: (?:please|thanks|thank you|now|then|honey|hon|sugar|love|pal|mate|madam|sir|again|okay|juniper|for me|"
+    r"(?: (?:please|thanks|thank you|now|then|honey|hon|sugar|love|pal|mate|madam|sir|again|okay|turnspit|for me|"
     r"cheers|ta|already|yet))+$"
 )
 _BIRD_TAIL = r"(?: (?:.{0,60}))?"
