@@ -60,6 +60,6 @@ class Costs:
 
 COSTS = Costs()
 
-ADDRESSED = -12.0
+ADDRESSED = -10.0
 """Log-probability of the address word (whisper/opening.py) below which an utterance does not
 open with it (`python -m tests.benchmarks.addressword`)."""
