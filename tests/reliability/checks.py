@@ -59,14 +59,19 @@ def after_step(evening: Evening) -> None:
         _check_state(evening)
 
 
-def time_goes_on(evening: Evening, left: Cook, wrong_s: float) -> None:
-    """After a restart elapsed time counts on, and a clock that is far off is asked about."""
+def time_goes_on(evening: Evening, left: Cook, wrong_s: float, known_s: float | None) -> None:
+    """After a restart elapsed time counts on: exactly, whatever the clock says, where the
+    computer ran on (`known_s`); else a clock that is far off is asked about."""
     session = evening.session
     holds(session.state.is_running, "a restart ended the cook")
-    holds(left.at_s <= evening.clock.now() <= left.at_s + away.LONG_S, "time jumped")
-    if wrong_s:
+    if known_s is not None:
+        holds(abs(session.now() - known_s) < 1.0, f"{session.now() - known_s:+.0f} s wrong")
+        evening.counts["exact_restart"] += 1
+    else:
+        holds(left.at_s <= session.now() <= left.at_s + away.LONG_S, "time jumped")
         pending = session.state.pending
-        holds(pending is not None and pending.why in away.ASKING, "a wrong clock was taken")
+        asked = pending is not None and pending.why in away.ASKING
+        holds(asked or not wrong_s, "a wrong clock was taken")
     before_s = session.now()
     evening.clock.run_until(evening.clock.now() + 1.0)
     holds(session.now() == before_s + 1.0, "time stands still")

@@ -33,7 +33,7 @@ from assistant.journal.resilient import News, ResilientJournal
 from assistant.session.line import Line
 from assistant.session.opening import CookLog, open_cook
 from assistant.session.session import Session
-from assistant.system.clock import VirtualClock
+from assistant.system.clock import Boot, VirtualClock
 from assistant.voice.speech import Speech, Tone
 from tests.reliability import checks
 from tests.reliability.crash_images import memory_folder
@@ -53,6 +53,22 @@ ZONES = ("Europe/Vienna", "America/New_York", "UTC", "Asia/Kolkata")
 REAL_EVERY = 100  # every so-manieth seed computes real forecasts
 LONGEST_S = 6 * 3600.0
 _NUMBERS = itertools.count()
+
+
+class BootedClock(VirtualClock):
+    """A virtual clock of a computer whose boot has a name; a restart may be within it."""
+
+    def __init__(self, start_s: float, name: str, since_s: float) -> None:
+        super().__init__(start_s)
+        self.name = name
+        self._since_s = since_s
+
+    def run_until(self, until_s: float) -> None:
+        self._since_s += max(0.0, until_s - self.now())
+        super().run_until(until_s)
+
+    def boot(self) -> Boot:
+        return Boot(self.name, self._since_s)
 
 
 class _Silent:
@@ -106,7 +122,7 @@ class Evening:
     root: Path
     chance: random.Random
     kitchen: Kitchen
-    clock: VirtualClock
+    clock: BootedClock
     storage: Faulty
     began_s: float
     lines: list[Line] = field(default_factory=list)
@@ -131,7 +147,8 @@ def begin(seed: int, root: Path, storage: Faulty) -> Evening:
     """A new evening with its first event."""
     chance = random.Random(seed)
     began_s = chance.choice(STARTS_S) + chance.randrange(7200)
-    evening = Evening(seed, root, chance, Kitchen(chance), VirtualClock(began_s), storage, began_s)
+    clock = BootedClock(began_s, "boot 0", 300.0)
+    evening = Evening(seed, root, chance, Kitchen(chance), clock, storage, began_s)
     _open(evening, {})
     cook_id = f"{seed:032x}"
     evening.journal.begin(f"evening {seed}", began_s, cook_id)
@@ -227,27 +244,32 @@ def _suspended(evening: Evening) -> None:
 
 
 def _killed(evening: Evening) -> None:
-    """SIGKILL: what was written is there, synced or not."""
+    """SIGKILL: what was written is there, synced or not. The computer runs on."""
     files = {path.name: path.read_bytes() for path in evening.folder.iterdir() if path.is_file()}
-    _restart(evening, {name: data for name, data in files.items() if not name.endswith(".lock")})
+    kept = {name: data for name, data in files.items() if not name.endswith(".lock")}
+    _restart(evening, kept, evening.clock.name)
 
 
 def _power_cut(evening: Evening) -> None:
-    """The plug: of what was not synced, any part may be there."""
+    """The plug: of what was not synced, any part may be there, and the computer boots."""
     left = {path.name for path in evening.folder.iterdir()}
     image = after_power_cut(evening.before, evening.recorder.steps, evening.chance)
-    _restart(evening, {name: data for name, data in image.items() if name in left})
+    kept = {name: data for name, data in image.items() if name in left}
+    _restart(evening, kept, f"boot {evening.counts['starts']}")
 
 
-def _restart(evening: Evening, image: Image) -> None:
+def _restart(evening: Evening, image: Image, boot: str) -> None:
+    before = evening.clock
+    then_s = evening.session.now()
     evening.clock.close()
     evening.journal.close()
     evening.recorder.unregister()
     away_s = min(evening.chance.expovariate(1 / 300.0), 2400.0)
-    # Most boots find a right clock; some a board's without a battery, or one far ahead.
+    # Most starts find a right clock; some a board's without a battery, or one far ahead.
     wrong_s = evening.chance.choice((0.0,) * 6 + WRONG_S)
     evening.counts["wrong_clock"] += wrong_s != 0.0
-    evening.clock = VirtualClock(max(0.0, evening.clock.now() + away_s + wrong_s))
+    since_s = before.boot().since_s + away_s if boot == before.name else 20.0
+    evening.clock = BootedClock(max(0.0, before.now() + away_s + wrong_s), boot, since_s)
     acknowledged = evening.log
     _open(evening, image)
     opened = open_cook(evening.journal, evening.clock.now())
@@ -257,12 +279,13 @@ def _restart(evening: Evening, image: Image) -> None:
     checks.after_restart(acknowledged.recorded, acknowledged.safe, found)
     evening.log = Watched(opened.log, list(found), len(found))
     evening.session = _session(evening, opened.state)
-    now_s = away.back(opened.state, evening.clock.now(), None, 0.0).now_s
+    now_s = away.back(opened.state, evening.clock.now(), boot, since_s).now_s
     back = apply(opened.state, ev.Recorded(len(found) + 1, now_s, ev.Resumed(0.0)))
     waiting = due(back, now_s) if not back.asleep else ()
     evening.session.resume()
     checks.after_resume(evening, waiting)
-    checks.time_goes_on(evening, opened.state, wrong_s)
+    known_s = then_s + away_s if opened.state.boot == boot else None
+    checks.time_goes_on(evening, opened.state, wrong_s, known_s)
 
 
 def live(seed: int, *, real: bool | None = None) -> tuple[str, Counter[str]]:
