@@ -6,7 +6,7 @@ from tests.reliability import crash_images, faults, patches, rescues
 
 
 def test_no_power_cut_loses_an_acknowledged_fact() -> None:
-    outcome = crash_images.run()
+    outcome = crash_images.run(first_only=True)
     assert outcome.lost == ()
     assert outcome.images > 400
 
@@ -22,7 +22,7 @@ def test_a_sync_that_is_turned_off_is_caught() -> None:
 
 
 def test_no_power_cut_of_a_rescue_loses_what_could_be_read() -> None:
-    outcome = rescues.run()
+    outcome = rescues.run(first_only=True)  # the first that is lost will do
     assert outcome.lost == ()
     assert outcome.images > 300
 
