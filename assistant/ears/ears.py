@@ -98,6 +98,15 @@ class Ears:
         spent_s = time.perf_counter() - began
         return replace(found, audio_s=len(samples) / RATE_HZ, compute_s=spent_s)
 
+    def opens(self, samples: Samples) -> bool:
+        """Whether an utterance that is still being spoken opens with the address word, as far
+        as can be told: a quick look at its beginning alone."""
+        try:
+            found: float | None = self._child.call("opening", samples)
+        except ChildError:
+            return False
+        return found is not None and found >= ADDRESSED
+
     def _recognised(self, samples: Samples, *, only_addressed: bool) -> Evidence | None:
         try:
             found: Evidence = self._child.call("recognise", samples, only_addressed)

@@ -51,6 +51,11 @@ class LiveEars:
             heard = self._ears.hear(samples, address_required=True, free=free)
         return heard_by_ear(heard, self._cook, self._ears.address)
 
+    def opens(self, samples: Samples) -> bool:
+        """Whether what is still being spoken opens with the address word."""
+        with self._lock:
+            return self._ears.opens(samples)
+
     def outlook(self, heard: Heard) -> Outlook:
         """Whether more may follow."""
         return outlook_of(heard, self._names, self._ears.address)

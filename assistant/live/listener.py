@@ -8,7 +8,7 @@ to be waited for anyway.
 
 import threading
 from collections import deque
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 import numpy as np
 
@@ -22,6 +22,8 @@ from assistant.sound.samples import RATE_HZ, Samples
 
 PRESS_OPEN_S = 8.0  # how long a pressed key waits for the first word
 MOST_WAITING = 4
+OPENING_S = 1.4
+"""So much sound, the moment before the first word in it, holds an address word."""
 CUT_IN_S = 0.3  # of speech over the program's own voice, before that is turned down
 
 
@@ -35,6 +37,8 @@ class _Job:
     is_final: bool = False
     looks: int = 1
     noticed: bool = False
+    only_opening: bool = False
+    number: int = 0
 
 
 @dataclass(slots=True)
@@ -69,6 +73,8 @@ class Listener:
         self._follows = False
         self._taken_s = float("-inf")
         self._noticed = False
+        self._number = 0
+        self._opened: bool | None = None  # not looked at yet
         self._over_s = 0.0  # of this utterance, spoken over the program's own voice
         self._cut_in = False
         self._closed = False
@@ -152,6 +158,8 @@ class Listener:
                 self._begin()
             if change == "paused":
                 self._ask_for_look()
+            elif self._opened is None and self._utterance.length_s >= OPENING_S:
+                self._ask_for_opening()
             elif change == "resumed":
                 self._look = None
             if change == "full" or self._utterance.is_over:
@@ -165,13 +173,15 @@ class Listener:
         self._free = self._key_is_open() or self.wiring.is_free()
         self._looks = 0
         self._noticed = False
+        self._number += 1
+        self._opened = None
         self.wiring.on_speech(self._utterance.is_speech)
 
     def _notice(self) -> None:
         """Tell the cook at a pause when it was meant for us, though more may yet follow."""
         if self._noticed or self._utterance.pause_s < self.pauses.notice_s:
             return
-        if self._free or self._is_taken():
+        if self._free or self._opened or self._is_taken():
             self._noticed = True
             self.wiring.on_noticed()
 
@@ -196,6 +206,13 @@ class Listener:
         self._looks += 1
         self._look = self._job(is_final=False)
         self._changed.notify_all()
+
+    def _ask_for_opening(self) -> None:
+        """While it is still being said: whether it is meant for us, for the tone not to wait."""
+        self._opened = False
+        if not (self._free or self._follows) and self._look is None:
+            self._look = replace(self._job(is_final=False), only_opening=True, number=self._number)
+            self._changed.notify_all()
 
     def _job(self, *, is_final: bool) -> _Job:
         utterance = self._utterance
@@ -253,6 +270,12 @@ class Listener:
 
     def _understand(self) -> None:
         while (job := self._next_job()) is not None:
+            if job.only_opening:
+                opens = self.wiring.opens(job.samples)
+                with self._changed:
+                    if job.number == self._number:
+                        self._opened = opens
+                continue
             heard = self.wiring.hear(job.samples, job.free or job.follows)
             with self._changed:
                 if job.is_final:

@@ -88,6 +88,10 @@ class Hearing(Protocol):
         """What was said; `free`: the address word is not needed."""
         ...
 
+    def opens(self, samples: Samples) -> bool:
+        """Whether what is still being spoken opens with the address word."""
+        ...
+
     def outlook(self, heard: Heard) -> Outlook:
         """Whether more may follow what was heard."""
         ...
@@ -174,6 +178,7 @@ class Live:
         wiring = Wiring(
             vad=speech_chance(),
             hear=hearing.hear,
+            opens=hearing.opens,
             outlook=hearing.outlook,
             on_turn=turn_over,
             on_speech=lambda speaks: self.speaker.hold(cook_speaks=speaks),

@@ -30,7 +30,8 @@ class Wiring:
     """What the listener is connected to. All are called from its threads.
 
     `vad`: probability of speech in one chunk. `hear`: understands samples; the
-    flag says that the address word is not needed. `on_speech`: the cook began or
+    flag says that the address word is not needed. `opens`: whether sound that still goes
+    on opens with the address word. `on_speech`: the cook began or
     ended speaking. `on_noticed`: a pause after words meant for us, which may yet go
     on; `on_cut_in`: somebody speaks over the program, or does no longer; `is_free`
     says whether the address word is not needed now.
@@ -44,4 +45,5 @@ class Wiring:
     on_noticed: Callable[[], None]
     on_cut_in: Callable[[bool], None]
     is_free: Callable[[], bool]
+    opens: Callable[[Samples], bool] = lambda _samples: False
     now: Callable[[], float] = time.monotonic

@@ -77,6 +77,7 @@ def listening(
     wiring = Wiring(
         vad=vad,
         hear=ears.hear,
+        opens=ears.opens,
         outlook=ears.outlook,
         on_turn=turns.append,
         on_speech=lambda _: None,

@@ -35,10 +35,13 @@ class Room:
         self.noticed: list[float] = []
         self.free = False
         self.outcome: Outcome = "accept"
+        self.opens: bool | None = None
+        self.openings = threading.Semaphore(0)
         self.cuts: list[bool] = []
         wiring = Wiring(
             vad=lambda chunk: 0.9 if np.abs(chunk).max() > 1000 else 0.02,
             hear=self._hear,
+            opens=self._opens,
             outlook=self._outlook,
             on_turn=self.turns.append,
             on_speech=self.speaking.append,
@@ -54,6 +57,10 @@ class Room:
         self.may_hear.acquire()
         self.asked.append((len(samples), free))
         return Heard(self.words(samples), None, 1.0, self.outcome)
+
+    def _opens(self, _samples: Samples) -> bool:
+        self.openings.release()
+        return bool(self.opens)
 
     def _outlook(self, heard: Heard) -> Outlook:
         self.heard.release()
@@ -360,4 +367,22 @@ def test_speech_is_judged_by_what_is_free_of_the_own_voice_and_heard_from_the_re
     for _ in range(20):
         room.listener.feed(Block(quiet, room.now_s, loud))
     assert room.speaking[:1] == [True]
+    room.listener.close()
+
+
+@pytest.mark.parametrize("opens", [True, False])
+def test_the_tone_need_not_wait_for_the_words(opens: bool) -> None:
+    """What opened with the address word is known to be meant while it is still being said: the
+    tone comes a notice after its end though nothing was understood yet. Other talk has none."""
+    room = Room()
+    room.opens = opens
+    room.sound(1.6, 8000)
+    assert room.openings.acquire(timeout=WAIT_S)
+    assert room.listener.wait_idle(WAIT_S)
+    ended_s = room.now_s
+    room.sound(0.3)
+    assert room.begun.acquire(timeout=WAIT_S)
+    assert not room.asked  # the words are still being looked for
+    assert [round(at_s - ended_s, 2) for at_s in room.noticed] == ([0.16] if opens else [])
+    room.may_hear.release()
     room.listener.close()

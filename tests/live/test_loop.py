@@ -52,6 +52,9 @@ class Ears:
     def hear(self, samples: Samples, free: bool) -> Heard:
         return self.heard
 
+    def opens(self, samples: Samples) -> bool:
+        return False
+
     def outlook(self, heard: Heard) -> Outlook:
         return "whole"
 

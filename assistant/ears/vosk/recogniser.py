@@ -69,6 +69,10 @@ class VoskRecogniser:
             raise VoskUnusableError("there is nothing to listen for")  # "[]" kills the process
         return json.dumps([*wanted, *filter(None, (self._unknown,))], ensure_ascii=False)
 
+    def opening(self, _samples: Samples) -> float | None:
+        """How well a sound opens with the address word: Vosk cannot tell."""
+        return None
+
     def recognise(self, samples: Samples, _only_addressed: bool = False) -> Evidence:  # noqa: FBT001, FBT002 -- as Whisper's
         """The sentence found, unknown words left out; its score is the sum of its words' log
         confidences. Empty where no sentence of known words was found."""

@@ -21,6 +21,9 @@ from assistant.ears.whisper.opening import Opening
 from assistant.sound.samples import Samples
 
 SHORTEST = 1600
+OPENING = 32000
+"""Samples that the address word lies in, looked at first in a sound of more than `LONG`."""
+LONG = 48000
 
 
 class WhisperRecogniser:
@@ -54,6 +57,10 @@ class WhisperRecogniser:
         open with the address word: most of what is said at a table is over with that."""
         if len(samples) < SHORTEST:
             return Evidence()
+        if only_addressed and len(samples) > LONG:
+            opening = self.opening(samples)
+            if opening is not None and opening < ADDRESSED:
+                return Evidence(opening=opening)
         memory = self._whisper.encode(log_mel(samples))
         opening = self._opens(memory)
         if only_addressed and opening is not None and opening < ADDRESSED:
@@ -68,6 +75,12 @@ class WhisperRecogniser:
             (*free, *self._sound_alikes(memory, free, lambda _words: True)),
             opening=opening,
         )
+
+    def opening(self, samples: Samples) -> float | None:
+        """How well the sound opens with the address word, by its first seconds alone."""
+        if len(samples) < SHORTEST:
+            return None
+        return self._opens(self._whisper.encode(log_mel(samples[:OPENING])))
 
     def _written(self, memory: Memory, opening: float | None) -> list[Sentence]:
         """What it writes in any words; after the address word, where that opens the sound."""
