@@ -49,10 +49,11 @@ def perfect(samples: Samples, _: Session) -> Heard:
     return understood(letters(samples))
 
 
+Evening = Callable[..., tuple[demo.Outcome, Cook, list[Line]]]
+
+
 @pytest.fixture
-def dinner(
-    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
-) -> Callable[..., tuple[demo.Outcome, Cook, list[Line]]]:
+def dinner(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Evening:
     """Run the script's lines up to `until` with an ear of the test and no voice; what
     came of it, and the cook as its journal tells it."""
     silence = Sound(np.zeros(100, np.int16), RATE_HZ)
@@ -71,7 +72,7 @@ def dinner(
     return run
 
 
-def test_a_perfect_ear_understands_every_line_and_one_is_asked_back(dinner) -> None:
+def test_a_perfect_ear_understands_every_line_and_one_is_asked_back(dinner: Evening) -> None:
     outcome, cook, shown = dinner(perfect)
     assert outcome.exact == outcome.spoken
     assert (outcome.mended, outcome.asked_back) == (0, 1)
@@ -79,7 +80,7 @@ def test_a_perfect_ear_understands_every_line_and_one_is_asked_back(dinner) -> N
     assert all(bird.is_pulled for bird in cook.birds)
 
 
-def test_the_number_asked_back_never_enters_the_record(dinner) -> None:
+def test_the_number_asked_back_never_enters_the_record(dinner: Evening) -> None:
     _, cook, _ = dinner(perfect, until="one eighteen")
     third = cook.bird(3)
     assert third is not None
@@ -88,7 +89,7 @@ def test_the_number_asked_back_never_enters_the_record(dinner) -> None:
     assert 180.0 not in readings
 
 
-def test_what_was_not_understood_is_said_again_once(dinner) -> None:
+def test_what_was_not_understood_is_said_again_once(dinner: Evening) -> None:
     times = Counter[str]()
 
     def deaf_at_first(samples: Samples, _: Session) -> Heard:
@@ -103,7 +104,9 @@ def test_what_was_not_understood_is_said_again_once(dinner) -> None:
     assert cook.fire.lit_s is not None
 
 
-def test_a_cook_whose_last_words_are_never_understood_is_ended_all_the_same(dinner) -> None:
+def test_a_cook_whose_last_words_are_never_understood_is_ended_all_the_same(
+    dinner: Evening,
+) -> None:
     def deaf_to_the_end(samples: Samples, _: Session) -> Heard:
         words = letters(samples)
         if words == "fire is lit":
@@ -115,7 +118,7 @@ def test_a_cook_whose_last_words_are_never_understood_is_ended_all_the_same(dinn
     assert not cook.is_running
 
 
-def test_what_was_heard_wrong_is_taken_back_and_said_again(dinner) -> None:
+def test_what_was_heard_wrong_is_taken_back_and_said_again(dinner: Evening) -> None:
     times = Counter[str]()
 
     def wrong_at_first(samples: Samples, _: Session) -> Heard:
@@ -131,7 +134,7 @@ def test_what_was_heard_wrong_is_taken_back_and_said_again(dinner) -> None:
     assert 350.0 in [reading.temperature_f for reading in cook.fire.readings]
 
 
-def test_a_question_the_script_did_not_foresee_is_answered_by_its_place(dinner) -> None:
+def test_a_question_the_script_did_not_foresee_is_answered_by_its_place(dinner: Evening) -> None:
     unsure_of = "bird two reads ninety six"
 
     def unsure(samples: Samples, _: Session) -> Heard:
@@ -148,7 +151,9 @@ def test_a_question_the_script_did_not_foresee_is_answered_by_its_place(dinner) 
     assert [one.temperature_f for one in second.readings] == [96.0]
 
 
-def test_a_question_without_the_right_answer_is_denied_and_the_line_said_again(dinner) -> None:
+def test_a_question_without_the_right_answer_is_denied_and_the_line_said_again(
+    dinner: Evening,
+) -> None:
     times = Counter[str]()
 
     def mistaken(samples: Samples, _: Session) -> Heard:
@@ -157,7 +162,7 @@ def test_a_question_without_the_right_answer_is_denied_and_the_line_said_again(d
         if words != "the grill is three fifty" or times[words] > 1:
             return understood(words)
         options = (understood("the grill is three fifteen").command, understood("undo").command)
-        return Heard(words, None, 0.4, "ask", alternatives=options)
+        return Heard(words, None, 0.4, "ask", alternatives=options)  # type: ignore[arg-type]
 
     outcome, cook, _ = dinner(mistaken, until="the grill is three fifty")
     assert outcome.asked_back == 1
@@ -235,4 +240,4 @@ def test_the_script_corrects_undoes_asks_answers_and_refuels(
 def test_the_script_ends_the_cook_with_every_bird_taken_off(script: tuple[Step, ...]) -> None:
     assert isinstance(script[-1].command, cmd.EndCook)
     off = [one.command.bird for one in script if isinstance(one.command, cmd.BirdsOff)]
-    assert sorted(off[-3:]) == [1, 2, 3]
+    assert sorted(off[-3:]) == [1, 2, 3]  # type: ignore[type-var]

@@ -30,7 +30,7 @@ def journal(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
             (0, "birds on"), (3600, "bird one reads one twenty"), (7000, "end the cook"),
             (7010, "yes"),
         ]  # fmt: skip
-        one.append_recorded(one.begin("short", later, "b" * 32), told(lines, start_s=later))
+        one.append_recorded(one.begin("short", later, "b" * 32), told(lines, start_s=later))  # type: ignore[arg-type]
     return journal_path()
 
 

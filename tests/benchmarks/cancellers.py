@@ -149,7 +149,7 @@ def turns(ears: Ears, samples: Samples, judged: Samples) -> list[Heard]:
         return ears.hear(part, address_required=True, free=follows)
 
     found: list[Piece] = list(
-        pieces(samples, hear, lambda one: outlook_of(one, TONIGHT), judged=judged)
+        pieces(samples, hear, lambda one: outlook_of(one, TONIGHT), judged=judged)  # type: ignore[arg-type]
     )
     return [
         one.heard

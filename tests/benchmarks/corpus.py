@@ -115,7 +115,7 @@ def _joe() -> object | None:
 def _piper(text: str, pace: float) -> Samples:
     from piper import SynthesisConfig
 
-    chunks = list(_joe().synthesize(text, SynthesisConfig(length_scale=pace)))
+    chunks = list(_joe().synthesize(text, SynthesisConfig(length_scale=pace)))  # type: ignore[attr-defined]
     wave = np.concatenate([chunk.audio_float_array for chunk in chunks])
     return to_samples(wave, chunks[0].sample_rate)
 

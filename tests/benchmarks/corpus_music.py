@@ -27,7 +27,7 @@ def music(length: int, rng: np.random.Generator) -> Wave:
             tracks[name][start + place : start + place + len(sound)] += sound
     begin = int(rng.integers(4 * beat))
     whole = sum(level * unit(tracks[name]) for name, level in _LEVELS.items())
-    return unit(whole[begin : begin + length])
+    return unit(whole[begin : begin + length])  # type: ignore[index]
 
 
 def _bar(

@@ -35,7 +35,7 @@ def grill(length: int, rng: np.random.Generator) -> Wave:
         burst = rng.standard_normal(200) * np.exp(-np.arange(200) / 25) * rng.exponential(2.0)
         crackle[place : place + 200] += burst[: length - place]
     sizzle = np.diff(rng.standard_normal(length + 1)) * (0.3 + np.abs(slow(length, rng, 3.0)))
-    return unit(unit(hum) + unit(crackle) + 0.8 * unit(sizzle))
+    return unit(unit(hum) + unit(crackle) + 0.8 * unit(sizzle))  # type: ignore[arg-type]
 
 
 def traffic(length: int, rng: np.random.Generator) -> Wave:
@@ -63,7 +63,7 @@ def _car(length: int, rng: np.random.Generator) -> Wave:
 
 def babble(length: int, rng: np.random.Generator) -> Wave:
     """Six guests talking at once."""
-    return unit(sum(np.roll(_guest(length, rng, n), rng.integers(length)) for n in range(6)))
+    return unit(sum(np.roll(_guest(length, rng, n), rng.integers(length)) for n in range(6)))  # type: ignore[arg-type]
 
 
 def talker(length: int, rng: np.random.Generator) -> Wave:

@@ -155,7 +155,7 @@ def expecting(ears: Ears, heard: list[Tried], surprise_f: float) -> Tally:
     for one in heard:
         truth = one.item.truth
         if isinstance(truth, BirdReading):
-            ears.prior = prior_when(truth, surprise_f)
+            ears.prior = prior_when(truth, surprise_f)  # type: ignore[assignment]
             tally.add(one.decided(ears), command_in(ears, one.plain), truth)
     ears.prior = resting_prior
     return tally

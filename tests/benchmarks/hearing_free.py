@@ -88,7 +88,7 @@ def counted(ears: Ears, said: list[Item]) -> Counted:
         heard = ears.decide(evidence, address_required=True)
         outcome = heard.outcome
         if heard.understood is not None:  # believed, though it may ask what was left unsaid
-            outcome = "as typed" if heard.understood == typed else "bent"
+            outcome = "as typed" if heard.understood == typed else "bent"  # type: ignore[assignment]
         row.outcomes[outcome] = row.outcomes.get(outcome, 0) + 1
     return row
 

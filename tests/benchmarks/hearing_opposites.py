@@ -67,7 +67,7 @@ def _what(heard: Heard, item: Item) -> str:
     if heard.command == truth:
         return "right"
     is_known = heard.command is not None and truth is not None and not isinstance(truth, str)
-    return "opposite" if is_known and are_opposite(heard.command, truth) else "other"
+    return "opposite" if is_known and are_opposite(heard.command, truth) else "other"  # type: ignore[arg-type]
 
 
 if __name__ == "__main__":

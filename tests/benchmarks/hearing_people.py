@@ -51,4 +51,4 @@ def people_tracks(source: str, track_s: int) -> tuple[Spoken, ...]:
         lines.append((place / RATE_HZ, name))
         place += len(speech) + round(_BETWEEN_S * RATE_HZ)
     end = min(len(wave), place)
-    return (*tracks, (wave[:end], tuple(lines))) if lines else tuple(tracks)
+    return (*tracks, (wave[:end], tuple(lines))) if lines else tuple(tracks)  # type: ignore[arg-type]

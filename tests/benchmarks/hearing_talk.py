@@ -52,7 +52,7 @@ def utterances(
     asks, taken_s = False, -np.inf
     for n, chance in enumerate(chances):
         places = np.arange(n * CHUNK, (n + 1) * CHUNK)
-        change = utterance.add(places, float(chance))
+        change = utterance.add(places, float(chance))  # type: ignore[arg-type]
         if change == "began":
             free = asks or (n - BEGIN_CHUNKS) * CHUNK_S - taken_s <= SAME_BREATH_S
         if change == "paused":

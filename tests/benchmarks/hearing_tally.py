@@ -121,7 +121,7 @@ def command_in(ears: Ears, words: str) -> Command | None:
     """The one command that the words are, in full."""
     found = ears.meaning(words)
     is_one = found is not None and found.outcome == "accept" and len(found.facts) == 1
-    return found.facts[0] if is_one else None  # type: ignore[union-attr, return-value]
+    return found.facts[0] if is_one else None  # type: ignore[return-value]
 
 
 def taken_plainly(ears: Ears, words: str, *, address: bool) -> Command | None:

@@ -209,7 +209,11 @@ class Kitchen:
 
 
 def surroundings(
-    evenings: Sequence[Evening], owner: Array, birds: Sequence, fire_c: Array, over_fire: Array
+    evenings: Sequence[Evening],
+    owner: Array,
+    birds: Sequence[object],
+    fire_c: Array,
+    over_fire: Array,
 ) -> body.Weather:
     """The weather of bodies owned by evenings, for fires (evenings,)."""
 
@@ -223,9 +227,9 @@ def surroundings(
         coals_view=of([ev.coals_view for ev in evenings]),
         wall_lag=of([ev.house.wall_lag for ev in evenings]),
         humidity=of([ev.house.humidity for ev in evenings]),
-        seep=np.array([bird.seep for bird in birds]),
-        pool=np.array([bird.pool for bird in birds]),
-        cavity_air=np.array([bird.cavity_air for bird in birds]),
+        seep=np.array([bird.seep for bird in birds]),  # type: ignore[attr-defined]
+        pool=np.array([bird.pool for bird in birds]),  # type: ignore[attr-defined]
+        cavity_air=np.array([bird.cavity_air for bird in birds]),  # type: ignore[attr-defined]
     )  # fmt: skip
 
 

@@ -76,10 +76,10 @@ def build(birds: Sequence[BirdDraw]) -> Mesh:
     depth = np.sqrt(dr * dz)[body_of] / 2.0
     thick = np.array([bird.skin_m for bird in birds])[body_of]
     return Mesh(
-        radial=radial, axial=axial, capacity=capacity, meat=meat, skin_cells=skin,
+        radial=radial, axial=axial, capacity=capacity, meat=meat, skin_cells=skin,  # type: ignore[arg-type]
         skin_area=outer.ravel()[skin], cavity_area=inner * 0.85,
         conduct=1.0 / (depth / k[body_of] + thick / SKIN_K),
-        r=rho * b + 0 * zeta, z=zeta * a + 0 * rho, body_of=body_of,
+        r=rho * b + 0 * zeta, z=zeta * a + 0 * rho, body_of=body_of,  # type: ignore[arg-type]
     )  # fmt: skip
 
 

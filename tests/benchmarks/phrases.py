@@ -95,7 +95,7 @@ def _wanted(name: str, *parts: str) -> tuple[object, ...]:
         case "ask":
             return (f"ask_{flag}", number)
         case "correct":
-            scale = "f" if "f" in slots else "c" if "c" in slots else None
+            scale = "f" if "f" in slots else "c" if "c" in slots else None  # type: ignore[assignment]
             return ("correct", number, float(slots[scale]) if scale else None)
         case "choose":
             return ("choose", int(slots["n"]))

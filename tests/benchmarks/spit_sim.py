@@ -119,7 +119,12 @@ class Kitchen:
             gusts = np.array([ev.gusts[tick] for ev in self.evenings])
             self.wanted *= 1.0 - TICK_S / 9000.0  # ash grows, coals shrink
             grill.grill_tick(
-                self.now, self.loss * gusts, self.outside, self.wanted, lid, self._birds_w(over)
+                self.now,
+                self.loss * gusts,
+                self.outside,
+                self.wanted,
+                lid,  # type: ignore[arg-type]
+                self._birds_w(over),
             )
             strength = np.clip(self.now.power / self.nominal, 0.3, 1.6) ** 0.7
             grill.bird_tick(self.fixed, self.now, over.repeat(2), self.outside, strength)

@@ -61,7 +61,7 @@ def sites(evenings: Sequence[Evening]) -> Sites:
     edge = np.linspace(0.0, 1.0, LAYERS + 1)[:, None]
     area = (0.35 + 0.65 * edge) ** 1.6  # of a layer's face, beside the skin's
     dx = half / LAYERS
-    return Sites(
+    return Sites(  # type: ignore[misc]
         columns[0].astype(int), half, k, rho_cp, *columns[4:],
         layer=rho_cp * dx * 0.5 * (area[1:] + area[:-1]),
         conduct=k / dx * area[1:-1], skin=2.0 * k / dx,

@@ -26,7 +26,7 @@ def answered(decision: Decision, state: Cook) -> str:
     if isinstance(decision, Refusal):
         return sentences.refusal(decision, state).text
     assert isinstance(decision, Answer)
-    return sentences.answer(decision, state).text
+    return sentences.answer(decision, state).text  # type: ignore[arg-type]
 
 
 @pytest.mark.parametrize(

@@ -88,7 +88,7 @@ def test_a_toss_up_between_two_numbers_is_asked_back_with_both() -> None:
 def test_what_the_cook_expects_comes_first_in_a_toss_up_either_way() -> None:
     torn = Evidence((sentence(THIRTEEN, -0.30), sentence(THIRTY, -0.30)))
     for expected in (113, 130):
-        heard = choose(torn, meaning, expecting(expected))
+        heard = choose(torn, meaning, expecting(expected))  # type: ignore[arg-type]
         best = heard.alternatives[0] if heard.alternatives else heard.command
         assert isinstance(best, BirdReading)
         assert best.temperature == expected
@@ -98,7 +98,7 @@ def test_the_prior_does_not_talk_the_cook_out_of_a_clear_surprise() -> None:
     """Forty degrees away, and impossible by the prior: still the number that was said."""
     clear = Evidence((sentence(THIRTY, -0.2), sentence(THIRTEEN, -2.5)))
     for prior in (expecting(90), expecting(113), lambda c: -1e9 * (c == command_in(THIRTY))):
-        assert choose(clear, meaning, prior).command == command_in(THIRTY)
+        assert choose(clear, meaning, prior).command == command_in(THIRTY)  # type: ignore[arg-type]
 
 
 def test_more_evidence_is_asked_of_what_changes_the_record() -> None:
@@ -235,7 +235,7 @@ def test_of_a_breath_only_what_is_doubtful_is_asked_about() -> None:
     heard = choose(against(one, -0.30, other, -0.31), meaning)
     assert heard.outcome == "ask"
     assert heard.command == command_in(FIRST)
-    assert {command.temperature for command in heard.alternatives} == {118, 180}  # type: ignore[attr-defined]
+    assert {command.temperature for command in heard.alternatives} == {118, 180}
 
 
 def test_a_breath_with_more_than_one_doubt_has_to_be_said_again() -> None:

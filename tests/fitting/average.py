@@ -45,7 +45,7 @@ def main() -> None:
     """Read the files and write their mean."""
     out, *files = map(Path, sys.argv[1:])
     weights = read_weights(find_model() / "model.bin")
-    np.savez_compressed(out, **split(weights, averaged(weights, files)))
+    np.savez_compressed(out, **split(weights, averaged(weights, files)))  # type: ignore[arg-type]
 
 
 if __name__ == "__main__":

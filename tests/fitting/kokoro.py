@@ -37,7 +37,7 @@ def installed() -> bool:
 
 
 def _package(name: str) -> Path:
-    return Path(next(iter(importlib.util.find_spec(name).submodule_search_locations)))
+    return Path(next(iter(importlib.util.find_spec(name).submodule_search_locations)))  # type: ignore[arg-type]
 
 
 class Kokoro:

@@ -20,7 +20,7 @@ except ImportError as error:
 HEADS, LAYERS, WIDTH = 6, 4, 384
 
 
-class Linear(nn.Module):
+class Linear(nn.Module):  # type: ignore[misc]
     """Weights (out, in) and biases."""
 
     def __init__(self, weight: np.ndarray, bias: np.ndarray) -> None:
@@ -32,7 +32,7 @@ class Linear(nn.Module):
         return F.linear(x, self.weight, self.bias)
 
 
-class Norm(nn.Module):
+class Norm(nn.Module):  # type: ignore[misc]
     """A layer norm, trained whole."""
 
     def __init__(self, gamma: np.ndarray, beta: np.ndarray) -> None:
@@ -43,7 +43,7 @@ class Norm(nn.Module):
         return F.layer_norm(x, (WIDTH,), self.gamma, self.beta, 1e-5)
 
 
-class Network(nn.Module):
+class Network(nn.Module):  # type: ignore[misc]
     """The whole model; layers are found by the names of the weights' file."""
 
     def __init__(self, weights: Arrays) -> None:
@@ -120,7 +120,7 @@ class Network(nn.Module):
     def save(self, path: Path, values: Mapping[str, Tensor]) -> None:
         """`values` of what was trained, for assistant/ears/whisper/fitting.py."""
         after = {name: value.detach().float().cpu().numpy() for name, value in values.items()}
-        np.savez_compressed(path, **split(self._before, after))
+        np.savez_compressed(path, **split(self._before, after))  # type: ignore[arg-type]
 
     def resume(self, values: Arrays) -> None:
         """Go on from fitted weights."""

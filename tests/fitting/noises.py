@@ -38,7 +38,7 @@ def tracks(
         "talker": lambda: babble(n, rng, speech, 1),
     }
     return {
-        kind: [make() for _ in range(2 * each if kind == "babble" else each)]
+        kind: [make() for _ in range(2 * each if kind == "babble" else each)]  # type: ignore[no-untyped-call]
         for kind, make in makers.items()
         if not only or kind == only
     }
@@ -60,7 +60,7 @@ def motor(n: int, rng: Rng) -> Wave:
         decay = np.exp(-np.arange(200) / rng.uniform(12, 50)) * rng.exponential(2.0)
         crackle[at : at + 200] += (rng.standard_normal(200) * decay)[: n - at]
     sizzle = np.diff(rng.standard_normal(n + 1)) * (0.3 + np.abs(slow(n, rng, 3.0)))
-    return unit(sum(unit(part) * rng.uniform(0.3, 1.2) for part in (hum, crackle, sizzle)))
+    return unit(sum(unit(part) * rng.uniform(0.3, 1.2) for part in (hum, crackle, sizzle)))  # type: ignore[arg-type, misc]
 
 
 def clatter(n: int, rng: Rng) -> Wave:

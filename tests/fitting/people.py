@@ -47,7 +47,7 @@ def _orders() -> Iterator[Recorded]:
     for order in orders:
         samples = order.make()
         words = ears.hear(samples[spoken_span(samples)]).words
-        if drink_slots(words) == json.loads(order.truth):
+        if drink_slots(words) == json.loads(order.truth):  # type: ignore[arg-type]
             name = order.key.removeprefix("order ")
             yield Recorded(corpora.RECORDINGS / "coffee" / name, words, name, "coffee")
     ears.close()

@@ -35,11 +35,11 @@ def placed(wave: Wave, length: int, rng: Rng, noises: Tracks) -> Samples:
     at = int(rng.integers(low, high)) if spare > 2 else 0
     out[at : at + len(wave)] = wave[: length - at]
     if rng.random() < 0.3:
-        out = _echoed(out, rng)
+        out = _echoed(out, rng)  # type: ignore[arg-type, assignment]
     snr_db = _snr_db(rng)
     noise, lowest_db = _noise(length, rng, noises)
     level = np.sqrt(np.mean(wave**2)) + 1e-9
-    heard = in_noise(out, noise, level, max(snr_db, lowest_db))
+    heard = in_noise(out, noise, level, max(snr_db, lowest_db))  # type: ignore[arg-type]
     if rng.random() < 0.6:
         heard = _equalised(heard, rng)
     heard = heard / (np.abs(heard).max() + 1e-9) * rng.uniform(0.1, 1.0)

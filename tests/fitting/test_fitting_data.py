@@ -59,9 +59,9 @@ def test_a_change_kept_in_steps_is_nearly_the_change(tmp_path: Path) -> None:
     before = {"a/weight": rng.standard_normal((6, 40, 3)), "b/bias": rng.standard_normal(9)}
     change = {name: rng.standard_normal(array.shape) * 0.01 for name, array in before.items()}
     after = {name: array + change[name] for name, array in before.items()}
-    np.savez_compressed(tmp_path / "f.npz", **split(before, after))
+    np.savez_compressed(tmp_path / "f.npz", **split(before, after))  # type: ignore[arg-type]
     found = fitted(before, tmp_path / "f.npz")
-    missed = np.linalg.norm(found["a/weight"] - after["a/weight"])
+    missed = np.linalg.norm(found["a/weight"] - after["a/weight"])  # type: ignore[operator]
     assert missed < 0.12 * np.linalg.norm(change["a/weight"])
     assert np.allclose(found["b/bias"], after["b/bias"], atol=2e-3)
 
@@ -72,7 +72,7 @@ def test_the_mean_of_fittings_lies_between_them(tmp_path: Path) -> None:
     shifts = [rng.standard_normal((4, 30)) * 0.1 for _ in range(2)]
     for n, shift in enumerate(shifts):
         after = {"a/weight": before["a/weight"] + shift, "b/bias": np.full(3, float(n))}
-        np.savez_compressed(tmp_path / f"{n}.npz", **split(before, after))
+        np.savez_compressed(tmp_path / f"{n}.npz", **split(before, after))  # type: ignore[arg-type]
     mean = averaged(before, [tmp_path / "0.npz", tmp_path / "1.npz"])
     assert np.allclose(mean["b/bias"], 0.5)
     assert np.allclose(mean["a/weight"], before["a/weight"] + sum(shifts) / 2, atol=0.03)

@@ -53,7 +53,7 @@ class Talk:
             return sentences.refusal(decision, self.state)
         if decision.TOPIC in {"repeat", "hush"}:
             return sentences.NOTHING_SAID
-        return answer(decision, self.state)
+        return answer(decision, self.state)  # type: ignore[arg-type]
 
 
 def check(sentence: Sentence, words: str) -> None:

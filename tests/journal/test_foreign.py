@@ -99,7 +99,7 @@ def at(place: int, at_s: float) -> Change:
 
 
 def all_at(at_s: float) -> Change:
-    return lambda rows: [row.update(at_s=at_s) for row in rows[1:]] and None
+    return lambda rows: [row.update(at_s=at_s) for row in rows[1:]] and None  # type: ignore[return-value]
 
 
 @pytest.mark.parametrize(

@@ -144,7 +144,7 @@ def test_one_odd_fire_moves_the_kitchen_little_and_many_alike_move_it_far() -> N
 
 def test_a_fire_that_told_nothing_moves_nothing() -> None:
     prior_sd = next(sd for name, _, sd in learning.FIRE_PRIOR if name == "fire_air")
-    assert learning.pooled([(("fire_air", 0.1, 1.1 * prior_sd),)]) == (
+    assert learning.pooled([(("fire_air", 0.1, 1.1 * prior_sd),)]) == (  # type: ignore[comparison-overlap]
         ("fire_air", 0.0, pytest.approx(prior_sd)),
     )
     assert learning.pooled([]) == ()

@@ -66,7 +66,7 @@ def test_what_follows_in_one_breath_is_told_from_what_comes_later() -> None:
 
 
 def test_silence_has_no_pieces() -> None:
-    assert not list(pieces(np.zeros(RATE_HZ, np.int16), pytest.fail, pytest.fail))
+    assert not list(pieces(np.zeros(RATE_HZ, np.int16), pytest.fail, pytest.fail))  # type: ignore[arg-type]
 
 
 @pytest.mark.slow

@@ -65,7 +65,7 @@ class Ears:
 class NoDevice:
     """Stands where the speaker device is; there is none."""
 
-    def __init__(self, on_link, **settings: object) -> None:
+    def __init__(self, on_link, **settings: object) -> None:  # type: ignore[no-untyped-def]
         self.on_link = on_link
 
     def play(self, sound: object, gain_db: float = 0.0) -> bool:
@@ -96,7 +96,8 @@ def recording() -> Samples:
 def evening(ears: Ears, settings: LiveSettings | None = None) -> tuple[Board, list[Line], Session]:
     """A recording of one command, heard by `ears`."""
     inbox: Inbox = queue.SimpleQueue()
-    board, lines, clock = Board(), [], WallClock()
+    board, clock = Board(), WallClock()
+    lines: list[Line] = []
     live = Live(settings or LiveSettings(), None, inbox, board)
     session = Session(MemoryLog(), clock, live.speaker, lines.append, wake=lambda: None)
     session.begin(ev.CookBegan(birds=2))

@@ -21,7 +21,7 @@ def fed(utterance: Utterance, *pattern: tuple[float, float]) -> list[str]:
             change = utterance.add(chunk(), probability)
             if change is not None:
                 changes.append(change)
-    return changes
+    return changes  # type: ignore[return-value]
 
 
 def test_one_loud_chunk_is_a_knock_and_two_are_speech() -> None:

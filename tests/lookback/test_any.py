@@ -61,7 +61,7 @@ def test_any_evening_can_be_replayed_and_looked_back_on(
     items: list[tuple[float, ev.Event]], scale: str
 ) -> None:
     at_s = START_S
-    recorded = [ev.Recorded(1, at_s, ev.CookBegan(birds=3, scale=scale))]
+    recorded = [ev.Recorded(1, at_s, ev.CookBegan(birds=3, scale=scale))]  # type: ignore[arg-type]
     for wait_s, one in items:
         at_s += wait_s
         recorded.append(ev.Recorded(len(recorded) + 1, at_s, one))

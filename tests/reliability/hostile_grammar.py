@@ -144,8 +144,8 @@ _jsgf = text | st.lists(
 ).map(" ".join)  # fmt: skip
 
 TARGETS = (
-    Target("grammars", _jsgf, check_grammar),
+    Target("grammars", _jsgf, check_grammar),  # type: ignore[arg-type]
     Target("meant grammars", st.tuples(_tree, _tree, _sentences), check_meaning),
     Target("grammar bombs", st.tuples(st.sampled_from(sorted(_SHAPES)), _size), check_bomb),
-    flips("grammar files", lambda: _GRAMMAR, lambda data: check_grammar(data.decode("latin-1"))),
+    flips("grammar files", lambda: _GRAMMAR, lambda data: check_grammar(data.decode("latin-1"))),  # type: ignore[arg-type]
 )

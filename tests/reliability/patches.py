@@ -115,4 +115,4 @@ class _Later:
         self.log.keep(state)
 
     def news(self, at_s: float) -> tuple[News, ...]:
-        return self.log.news(at_s)
+        return self.log.news(at_s)  # type: ignore[return-value]

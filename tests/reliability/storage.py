@@ -197,7 +197,7 @@ _CALL = ctypes.CFUNCTYPE(ctypes.c_long, *[ctypes.c_long] * 6, use_errno=True)
 def failing_calls(name: str, nth: int, error: int, *, lasting: bool = False) -> Iterator[Calls]:
     """System call `name` ("pwrite64", "open", ...) fails the nth time with errno `error`."""
     table = apsw.VFS(f"system-calls-{name}-{nth}-{error}", "")
-    real = _CALL(table.xGetSystemCall(name))
+    real = _CALL(table.xGetSystemCall(name))  # type: ignore[arg-type]
     calls = Calls()
 
     def call(*words: int) -> int:
@@ -209,7 +209,7 @@ def failing_calls(name: str, nth: int, error: int, *, lasting: bool = False) -> 
         return int(real(*words))
 
     replacement = _CALL(call)
-    table.xSetSystemCall(name, ctypes.cast(replacement, ctypes.c_void_p).value)
+    table.xSetSystemCall(name, ctypes.cast(replacement, ctypes.c_void_p).value)  # type: ignore[arg-type]
     try:
         yield calls
     finally:

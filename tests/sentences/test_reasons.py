@@ -2,7 +2,7 @@
 
 import re
 from dataclasses import fields
-from typing import get_args
+from typing import Any, get_args
 
 import pytest
 
@@ -18,7 +18,7 @@ from tests.cook.build import START_S, Evening, insisted
 
 COOKING = ((0.0, "bird one gets harissa"), (0.0, "fire is lit"), (30.0, "grill is 370"),
            (31.0, "birds on"), (60.0, "bird one reads 90"))  # fmt: skip
-FACTS: dict[str, object] = {
+FACTS: dict[str, Any] = {
     "sooner": False, "table_s": None,
     "bird": 1, "birds": (1,), "spot": "breast", "spots": ("thigh",), "reason": "done",
     "count": 12, "out_s": START_S, "direction": "open",
@@ -53,7 +53,7 @@ def test_why_after_a_prompt_asks_about_the_prompt() -> None:
     one.note(1, ev.PromptSaid(f"timer:{timer.number}:{timer.set_s:.0f}", "now"))
     decision = one.ask(1.5, "why")
     assert isinstance(decision, Answer)
-    assert sentences.answer(decision, one.state).text == "Because you asked me to."
+    assert sentences.answer(decision, one.state).text == "Because you asked me to."  # type: ignore[arg-type]
 
 
 def test_why_long_after_asks_about_the_birds() -> None:
@@ -69,7 +69,7 @@ def test_birds_left_come_in_the_order_they_will_be_off() -> None:
     one = insisted((0, "bird one weighs 6 lb"), (0, "bird two weighs 3 lb"), (1, "birds on"))
     decision = one.ask(30, "how many left")
     assert isinstance(decision, Answer)
-    assert sentences.answer(decision, one.state).text == "2 left, off in this order: 2 and 1."
+    assert sentences.answer(decision, one.state).text == "2 left, off in this order: 2 and 1."  # type: ignore[arg-type]
 
 
 @pytest.mark.parametrize(
@@ -91,7 +91,7 @@ def test_late_guests_get_the_trades_answer(
 def spoken(one: Evening, minute: float, words: str) -> str:
     decision = one.ask(minute, words)
     assert isinstance(decision, Answer)
-    return sentences.answer(decision, one.state).text
+    return sentences.answer(decision, one.state).text  # type: ignore[arg-type]
 
 
 def test_when_before_the_birds_are_on_is_the_plan() -> None:

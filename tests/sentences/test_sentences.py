@@ -354,11 +354,11 @@ def test_each_readiness_item_and_each_trouble_has_its_words() -> None:
     assert set(readying.ITEMS) == {item.key for item in ITEMS}
     state = cooking().state
     for kind, text in fire.ADVICE.items():
-        caution, asked = CAUTIONS[kind]
+        caution, asked = CAUTIONS[kind]  # type: ignore[index]
         assert caution in text
         assert asked in text
         assert len(re.findall(r"[.]( |$)", text)) <= 2
-        record = Record((ev.TroubleNoted(kind, 2),), cmd.Trouble(kind, 2))
+        record = Record((ev.TroubleNoted(kind, 2),), cmd.Trouble(kind, 2))  # type: ignore[arg-type]
         assert sentences.read_back(record, state, state).text.startswith("Bird 2. ")
 
 

@@ -82,7 +82,7 @@ def test_the_most_urgent_goes_first_and_equals_keep_their_order() -> None:
         ("wood", "convenient"), ("sauce", "soon"), ("reply 1", "reply"), ("fire", "now"),
         ("reply 2", "reply"),
     ):  # fmt: skip
-        say(speaker, text, urgency)
+        say(speaker, text, urgency)  # type: ignore[arg-type]
     player.free = True
     player.go_on.release()
     assert speaker.wait_idle(WAIT_S)

@@ -78,7 +78,7 @@ def test_moments_are_ordered(masses_kg: list[float], sauced: bool) -> None:
     likely = [one.likely_s for one in found.moments]
     assert likely == sorted(likely)
     stages = ("readiness", "light", "settled", "birds_on", "rest", "carve", "serve", "chill")
-    firsts = [one.likely_s for what in stages if (one := found.moment(what))]
+    firsts = [one.likely_s for what in stages if (one := found.moment(what))]  # type: ignore[assignment]
     assert firsts == sorted(firsts)
     assert len(firsts) == len(stages)
 

@@ -22,7 +22,7 @@ def test_a_teen_that_falls_is_asked_back_beside_its_ten() -> None:
     one = evening(*COOKING, (55, "bird one reads 130"))
     decision = one.ask(60, "bird one reads 114")
     assert isinstance(decision, AskBack)
-    assert [option.temperature for option in decision.options] == [114, 140]  # type: ignore[union-attr]
+    assert [option.temperature for option in decision.options] == [114, 140]
 
 
 @pytest.mark.parametrize(

@@ -80,7 +80,7 @@ def test_a_grill_out_of_its_band_is_not_said_to_leave_it_later() -> None:
     one = insisted(*START, (60, "grill is 420"))
     answer = one.ask(62, "how is the fire")
     assert isinstance(answer, Answer)
-    text = sentences.answer(answer, one.state).text
+    text = sentences.answer(answer, one.state).text  # type: ignore[arg-type]
     assert "over the band" in text
     assert "leaves the band" not in text
 

@@ -88,7 +88,7 @@ def test_an_unknown_name_is_told_apart_from_a_bad_slot() -> None:
 
 
 def test_a_whole_number_is_taken_where_a_float_is_meant() -> None:
-    assert codec.event_from_json("hold", {"minutes": 10}).minutes == 10.0  # type: ignore[union-attr] # the name says which event
+    assert codec.event_from_json("hold", {"minutes": 10}).minutes == 10.0
 
 
 def test_an_undone_event_keeps_its_target() -> None:

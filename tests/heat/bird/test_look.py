@@ -2,7 +2,7 @@
 
 import pytest
 
-from assistant.heat.bird.evidence import Look, Span
+from assistant.heat.bird.evidence import BirdEvidence, Look, Span
 from assistant.heat.bird.forecast import forecast
 from assistant.heat.bird.look import waiting_for
 from tests.heat.bird.scenes import at, bird, evening, minutes
@@ -10,9 +10,9 @@ from tests.heat.bird.scenes import at, bird, evening, minutes
 READ = ((40.0, 80.0), (55.0, 104.0))
 
 
-def look(*birds: object, minute: float) -> Look:
+def look(*birds: BirdEvidence, minute: float) -> Look:
     """The next look at a minute."""
-    found = forecast(evening(*birds), 60.0 * minute).look  # type: ignore[arg-type]  birds only
+    found = forecast(evening(*birds), 60.0 * minute).look
     assert found is not None
     return found
 
