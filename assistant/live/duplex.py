@@ -1,12 +1,16 @@
 """Whether, and through what, the program listens while it speaks."""
 
+import re
 from collections.abc import Callable
 
+from assistant.ears.heard import Heard
 from assistant.live.options import LiveSettings
 from assistant.sound.canceller import EchoFree, both
 from assistant.sound.microphone import Block
 from assistant.sound.played import Played
 from assistant.system.parts import PartMissing
+
+WORD = re.compile(r"[a-z']+")
 
 
 class Duplex:
@@ -18,6 +22,7 @@ class Duplex:
 
     def __init__(self, settings: LiveSettings, notice: Callable[[str], None]) -> None:
         self.played = Played()
+        self._says = ""
         self._headset = settings.full_duplex
         self._echo_free: EchoFree | None = None
         if not self._headset:
@@ -34,7 +39,22 @@ class Duplex:
         """The block as it may be listened to."""
         return block if self._echo_free is None else self._echo_free(block)
 
+    def says(self, spoken: str) -> None:
+        """What the program begins to say now."""
+        self._says = _plain(spoken)
+
+    def is_own(self, heard: Heard) -> bool:
+        """Whether what was heard over its own voice is what that voice was saying: where the
+        sound system stumbles, some of it may come through."""
+        words = _plain(heard.words)
+        return bool(words.strip()) and words in self._says
+
     def forget(self) -> None:
         """A device was lost: what was learned of the room was learned with it."""
         if self._echo_free is not None:
             self._echo_free.forget()
+
+
+def _plain(text: str) -> str:
+    """The words alone, each with a space on either side."""
+    return f" {' '.join(WORD.findall(text.lower()))} "

@@ -24,6 +24,7 @@ PRESS_OPEN_S = 8.0  # how long a pressed key waits for the first word
 MOST_WAITING = 4
 OPENING_S = 1.4
 """So much sound, the moment before the first word in it, holds an address word."""
+OWN_VOICE = "the program's own voice"
 CUT_IN_S = 0.3  # of speech over the program's own voice, before that is turned down
 
 
@@ -33,6 +34,7 @@ class _Job:
     version: int
     free: bool
     follows: bool
+    over: bool
     speech_end_s: float
     is_final: bool = False
     looks: int = 1
@@ -169,7 +171,8 @@ class Listener:
 
     def _begin(self) -> None:
         began_s = self._speech_end_s - BEGIN_CHUNKS * CHUNK_S
-        self._follows = began_s - self._taken_s <= SAME_BREATH_S
+        in_breath = began_s - self._taken_s <= SAME_BREATH_S
+        self._follows = in_breath and self.gate.is_quiet(began_s)
         self._free = self._key_is_open() or self.wiring.is_free()
         self._looks = 0
         self._noticed = False
@@ -217,7 +220,7 @@ class Listener:
     def _job(self, *, is_final: bool) -> _Job:
         utterance = self._utterance
         return _Job(
-            utterance.samples(), utterance.version, self._free, self._follows,
+            utterance.samples(), utterance.version, self._free, self._follows, self._over_s > 0,
             self._speech_end_s, is_final,
             self._looks, self._noticed,
         )  # fmt: skip
@@ -277,6 +280,8 @@ class Listener:
                         self._opened = opens
                 continue
             heard = self.wiring.hear(job.samples, job.free or job.follows)
+            if job.over and self.wiring.is_own(heard):
+                heard = replace(heard, command=None, more=(), outcome="refuse", reason=OWN_VOICE)
             with self._changed:
                 if job.is_final:
                     self._report(job, heard)

@@ -184,6 +184,7 @@ class Live:
             on_speech=lambda speaks: self.speaker.hold(cook_speaks=speaks),
             on_noticed=noticed,
             on_cut_in=lambda speaks: self.speaker.duck(down=speaks),
+            is_own=self._duplex.is_own,
             is_free=lambda: session.state.pending is not None,
         )
         return Listener(
@@ -263,6 +264,8 @@ class Live:
             return
         if spoken.what == "started":
             self._gate.started()
+            if isinstance(spoken.item, Speech):
+                self._duplex.says(spoken.item.spoken)
         elif spoken.what == "unsaid":  # nothing sounds that could be heard
             self._gate.ended(float("-inf"))
         elif spoken.what != "dropped":

@@ -33,7 +33,8 @@ class Wiring:
     flag says that the address word is not needed. `opens`: whether sound that still goes
     on opens with the address word. `on_speech`: the cook began or
     ended speaking. `on_noticed`: a pause after words meant for us, which may yet go
-    on; `on_cut_in`: somebody speaks over the program, or does no longer; `is_free`
+    on; `on_cut_in`: somebody speaks over the program, or does no longer; `is_own`:
+    whether words heard over the program's voice are its own; `is_free`
     says whether the address word is not needed now.
     """
 
@@ -45,5 +46,6 @@ class Wiring:
     on_noticed: Callable[[], None]
     on_cut_in: Callable[[bool], None]
     is_free: Callable[[], bool]
+    is_own: Callable[[Heard], bool]
     opens: Callable[[Samples], bool] = lambda _samples: False
     now: Callable[[], float] = time.monotonic

@@ -7,6 +7,7 @@ first says whether anybody else speaks, and what was said is heard from the seco
 (`python -m tests.benchmarks.cancellers` measures each alone and both).
 """
 
+from collections import deque
 from typing import Protocol
 
 import numpy as np
@@ -21,11 +22,12 @@ from assistant.system import parts
 PART = "pywebrtc_audio"
 FRAME = 160  # samples, 10 ms: the library pads what is no whole number of these
 LEAD_S = 0.03  # the reference goes ahead by this: the module cannot look into the future
-LEARNS_S = 1.5  # of its own voice, before what is left of it may be listened to
+LEARNS_S = 1.5  # of its own voice well taken out, before what is left may be listened to
+TRUSTED_S = 4.0  # the most that is counted: this much gone wrong ends the trust
 SOUNDS_ABOVE = 100  # of 16-bit samples
 SMOOTH = 0.2  # of powers, a frame
-OTHERS = 10.0  # times the noise: what AEC3 leaves where somebody else speaks
-FLOOR_RISE = 1.002  # a frame: how fast a fire that grows louder is believed, 0.9 dB a second
+OTHERS = 8.0  # times the noise: what AEC3 leaves where somebody else speaks
+FLOOR_FRAMES, FLOOR_PARTS = 30, 10  # the noise is the least of the last 3 s, in parts of 0.3 s
 HOLD_FRAMES = 50  # half a second: between two words of the cook
 TORN_S = 0.06  # a step of the microphone's times that is no jitter: samples were lost
 
@@ -57,7 +59,8 @@ class Pair:
         self._strict = strict
         self._filter = EchoFilter()
         self._power = 1.0  # of what AEC3 leaves, and the least of late: the fire's own noise
-        self._floor = 1e9
+        self._least: deque[float] = deque(maxlen=FLOOR_PARTS)
+        self._frames = 0
         self._open = 0  # frames
 
     def process(self, near: Samples, far: Samples) -> tuple[Samples, Samples]:
@@ -66,14 +69,26 @@ class Pair:
         pairs = zip(strict.reshape(-1, FRAME), gentle.reshape(-1, FRAME), strict=True)
         return gentle, np.concatenate([self._judged(*pair) for pair in pairs])
 
+    @property
+    def leaves_more_than_noise(self) -> bool:
+        """Whether AEC3 leaves anything but the fire: somebody speaks, or it has failed."""
+        return self._power > min(self._least) * OTHERS
+
     def _judged(self, strict: Samples, gentle: Samples) -> Samples:
-        power = float(np.mean(strict.astype(np.float64) ** 2)) + 1.0
+        power = _power(strict)
         self._power += SMOOTH * (power - self._power)
-        self._floor = min(self._floor * FLOOR_RISE, self._power)
-        if self._power > self._floor * OTHERS:
+        if self._frames % FLOOR_FRAMES == 0:
+            self._least.append(self._power)
+        self._least[-1] = min(self._least[-1], self._power)
+        self._frames += 1
+        if self.leaves_more_than_noise:
             self._open = HOLD_FRAMES
         self._open = max(0, self._open - 1)
         return gentle if self._open else strict
+
+
+def _power(samples: Samples) -> float:
+    return float(np.mean(samples.astype(np.float64) ** 2)) + 1.0
 
 
 class EchoFree:
@@ -90,7 +105,7 @@ class EchoFree:
 
     @property
     def is_ready(self) -> bool:
-        """Whether it has heard enough of its own voice to know the room."""
+        """Whether its own voice is taken out well enough to listen through it."""
         return self._learned_s >= LEARNS_S
 
     def forget(self) -> None:
@@ -110,10 +125,16 @@ class EchoFree:
         if whole == 0:
             return Block(near, end_s)
         far = self._reference(end_s - whole / RATE_HZ, whole)
-        if np.max(np.abs(far.astype(np.int32))) > SOUNDS_ABOVE:
-            self._learned_s += whole / RATE_HZ
         gentle, judged = self._canceller.process(near, far)
+        if np.max(np.abs(far.astype(np.int32))) > SOUNDS_ABOVE:
+            self._learn(whole / RATE_HZ)
         return Block(gentle, end_s, judged)
+
+    def _learn(self, seconds: float) -> None:
+        """Trust grows while its own voice is well taken out, and shrinks while it is not, but
+        slowly: then somebody may be speaking into it."""
+        self._learned_s += -seconds / 4 if self._canceller.leaves_more_than_noise else seconds
+        self._learned_s = min(TRUSTED_S, max(0.0, self._learned_s))
 
     def _reference(self, begin_s: float, count: int) -> Samples:
         if self._next_s is None or abs(begin_s - self._next_s) > TORN_S:

@@ -83,6 +83,7 @@ def listening(
         on_speech=lambda _: None,
         on_noticed=lambda: None,
         on_cut_in=lambda _: None,
+        is_own=lambda _: False,
         is_free=lambda: free,
         now=now,
     )

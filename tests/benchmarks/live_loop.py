@@ -28,18 +28,21 @@ def delays(values: list[float]) -> str:
 
 def report(outcome: Outcome) -> str:
     """The figures, a line each."""
-    commands = [one for one in outcome.spoken if one.line.means is not None]
+    over = [one for one in outcome.spoken if one.line.over]
+    commands = [one for one in outcome.spoken if one.line.means is not None and not one.line.over]
+    heard_over = [one for one in over if one.understood]
     understood = [one for one in commands if one.understood]
     tones = [one.tone_s for one in understood if one.tone_s is not None]
     words = [one.words_s for one in understood if one.words_s is not None]
-    talk = len(outcome.spoken) - len(commands)
-    right, recorded = recognised_back(outcome.spoken)
+    talk = len(outcome.spoken) - len(commands) - len(over)
+    right, recorded = recognised_back([one for one in outcome.spoken if not one.line.over])
     returns = ", ".join(f"{seconds:.2f} s" for seconds in outcome.returns_s) or "not tried"
     silent = outcome.silent_cpu_s / outcome.silent_s * 600
     return "\n".join(
         (
             f"minutes                      {outcome.minutes:.1f}",
             f"commands understood          {len(understood)} of {len(commands)}",
+            f"  said into its own speech   {len(heard_over)} of {len(over)}, as loud as it",
             f"reactions to {talk} lines of talk and to itself   {len(outcome.self_triggers)}",
             f"replies recognised back       {right} of {recorded} recorded",
             f"speech to tone               {delays(tones)}; goal {TONE_GOAL_S * 1000:.0f}",

@@ -32,6 +32,7 @@ LATE_S = 4.0
 SETTLE_S = 8.0  # for models to be loaded before anything is said or measured
 ENDING = RATE_HZ // 2  # samples of a line's end: a busy server may have torn it further up
 REPLY_S = 9.0  # after the end of a line, until the next
+INTO_S = 0.8  # of an answer, before somebody speaks into it
 NOISE_DB = -35.0  # of the grill, below the speech
 SPEECH_PEAK = 12_000
 SOUND_ABOVE = 150
@@ -220,8 +221,16 @@ def run(
         for number, (line, sound) in enumerate(script):
             if number in kill_after:
                 returns_s.append(_kill_and_restart(server, program))
-            _wait_for_silence(tape)
-            spoken.append(_speak(mouth, program, line, sound))
+            if not line.over:
+                _wait_for_silence(tape)
+            said = _as_loud_as_it(tape, sound) if line.over else sound
+            spoken.append(_speak(mouth, program, line, said))
+            follows = script[number + 1][0] if number + 1 < count else None
+            if follows is not None and follows.over:
+                _wait_for_words(tape)
+            else:
+                time.sleep(REPLY_S)
+            _note(spoken[-1], program)
             progress(f"{number + 1}/{count}  {line.words}")
         cpu_s = program.cpu_s() - cpu_s
         memory_mb = program.memory_mb()
@@ -275,17 +284,41 @@ def _wait_for_silence(tape: Tape) -> None:
         time.sleep(0.1)
 
 
+def _wait_for_words(tape: Tape) -> None:
+    """Wait until the program is well into its answer."""
+    for _ in range(40):
+        if not tape.silent_for(0.3, SOUND_ABOVE):
+            break
+        time.sleep(0.1)
+    time.sleep(INTO_S)
+
+
+def _as_loud_as_it(tape: Tape, sound: Samples) -> Samples:
+    """The sound at the level at which the program speaks just now."""
+    own, mine = (loud_rms(one) for one in (tape.last(INTO_S), sound))
+    wave = sound.astype(np.float64) * (own / mine if own else 1.0)
+    return np.clip(wave, -32_768, 32_767).astype(np.int16)
+
+
+def loud_rms(sound: Samples) -> float:
+    """Root mean square of what is no silence."""
+    loud = sound[np.abs(sound.astype(np.int32)) > SOUND_ABOVE].astype(np.float64)
+    return float(np.sqrt(np.mean(loud**2))) if loud.size else 0.0
+
+
 def _speak(mouth: Mouth, program: Program, line: Said, sound: Samples) -> Spoken:
     one = Spoken(line, sound, time.monotonic())
     mouth.say(one.sound)
-    said_s = time.monotonic()
-    time.sleep(REPLY_S)
+    one.ended_s = time.monotonic()
+    return one
+
+
+def _note(one: Spoken, program: Program) -> None:
+    """What the program says that it heard and answered, before the next line."""
     heard = program.of_kind("heard", one.began_s)
     replies = program.of_kind("said", one.began_s)
-    one.ended_s = said_s
     one.heard = heard[0][1] if heard else None
     one.reply = str(replies[0][1]["text"]) if heard and replies else ""
-    return one
 
 
 def _measure(one: Spoken, ear: Tape, tape: Tape) -> None:

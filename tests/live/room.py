@@ -159,6 +159,12 @@ class Tape:
         recent = [samples for arrived_s, samples in blocks if arrived_s >= since_s]
         return all(np.abs(one.astype(np.int32)).max(initial=0) < above for one in recent)
 
+    def last(self, seconds: float) -> Samples:
+        """What was recorded last."""
+        blocks = self._reels[-1][-200:] if self._reels else []
+        sounds = [samples for _, samples in blocks] or [np.zeros(0, np.int16)]
+        return np.concatenate(sounds)[-round(seconds * RATE_HZ) :]
+
     def _run(self) -> None:
         while not self._stopping.is_set():
             recorder = subprocess.Popen(

@@ -67,7 +67,7 @@ class SoundServer:
         ]
         if self.echo:
             loads.append(
-                "module-loopback source=said.monitor sink=cook latency_msec=20"
+                "module-loopback source=said.monitor sink=cook latency_msec=20 adjust_time=0"
                 " source_dont_move=true sink_dont_move=true"
             )
         self.process = subprocess.Popen(

@@ -38,6 +38,7 @@ class Room:
         self.opens: bool | None = None
         self.openings = threading.Semaphore(0)
         self.cuts: list[bool] = []
+        self.own: set[str] = set()
         wiring = Wiring(
             vad=lambda chunk: 0.9 if np.abs(chunk).max() > 1000 else 0.02,
             hear=self._hear,
@@ -47,6 +48,7 @@ class Room:
             on_speech=self.speaking.append,
             on_noticed=lambda: self.noticed.append(self.now_s),
             on_cut_in=self.cuts.append,
+            is_own=lambda heard: heard.words in self.own,
             is_free=lambda: self.free,
             now=lambda: self.now_s,
         )
@@ -386,3 +388,38 @@ def test_the_tone_need_not_wait_for_the_words(opens: bool) -> None:
     assert [round(at_s - ended_s, 2) for at_s in room.noticed] == ([0.16] if opens else [])
     room.may_hear.release()
     room.listener.close()
+
+
+def test_its_own_words_heard_over_its_own_voice_are_refused() -> None:
+    for over, outcome in ((True, "refuse"), (False, "accept")):
+        room = Room(outlook="whole")
+        room.gate = room.listener.gate = Gate(lambda: True)
+        room.words = lambda samples: "grill three seventy"
+        room.own = {"grill three seventy"}
+        if over:
+            room.gate.started()
+        room.sound(1.0, SPEECH)
+        room.sound(0.13)
+        room.understood()
+        room.sound(0.6)
+        room.wait_turns(1)
+        room.listener.close()
+        assert room.turns[0].heard.outcome == outcome
+
+
+def test_what_follows_in_the_same_breath_is_no_follow_on_where_the_program_itself_speaks() -> None:
+    room = Room(outlook="whole")
+    room.gate = room.listener.gate = Gate(lambda: True)
+    room.sound(1.0, SPEECH)
+    room.sound(0.13)
+    room.understood()
+    room.sound(0.1)
+    room.wait_turns(1)
+    room.gate.started()
+    room.sound(0.6, SPEECH)
+    room.sound(0.13)
+    room.understood()
+    room.sound(0.1)
+    room.wait_turns(2)
+    room.listener.close()
+    assert [free for _, free in room.asked] == [False, False]
