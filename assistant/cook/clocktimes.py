@@ -44,6 +44,14 @@ def next_time(
     raise AssertionError("a time of day comes round within two days")
 
 
+def last_time(now_s: float, minutes: int, zone: str, *, vague: bool) -> float:
+    """The last time it was `minutes` after midnight, epoch seconds; `vague` as above."""
+    halves = (minutes % HALF_MIN, minutes % HALF_MIN + HALF_MIN) if vague else (minutes,)
+    today = _date(now_s, zone)
+    moments = [_at(today - timedelta(days), half, zone) for days in range(2) for half in halves]
+    return max(moment for moment in moments if moment <= now_s)
+
+
 def _coming(now_s: float, minutes: int, zone: str, *, vague: bool) -> Iterator[float]:
     halves = (minutes % HALF_MIN, minutes % HALF_MIN + HALF_MIN) if vague else (minutes,)
     today = _date(now_s, zone)

@@ -20,6 +20,8 @@ _CALLED = {
     "<which_vent>": "a vent (bottom vent, top vent, vents)",
     "<opening>": "an opening (half, two thirds, open, shut)",
     "<percent>": "a percentage",
+    "<earlier>": "when (ten minutes ago, at six fifteen)",
+    "<ago>": "how long ago (ten minutes ago)",
     "<clock>": "a time of day",
     "<duration>": "a time span (ten minutes, an hour and a half)",
     "<snooze_count>": "minutes",

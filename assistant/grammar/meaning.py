@@ -4,7 +4,7 @@ from collections.abc import Callable, Mapping
 from functools import partial
 from typing import TypeGuard, get_args
 
-from assistant.cook.vocabulary.commands import Command, Said, Scale
+from assistant.cook.vocabulary.commands import Command, Earlier, Said, Scale
 from assistant.grammar.match import Collapse, Slot, Values
 from assistant.heat.degrees import from_scale
 
@@ -115,11 +115,24 @@ def meanings(scale: Scale) -> dict[str, Collapse]:
     ]
     found: dict[str, Collapse] = {"bird_number": total}
     found |= {rule: partial(_slot, name, how) for rule, name, how in slots}
+    found["earlier"] = found["ago"] = _earlier
     return found | {name: partial(_command, cls) for name, cls in COMMANDS.items()}
 
 
 def _slot(name: str, how: Callable[[Values], object], values: Values) -> Slot:
     return Slot(name, how(values))
+
+
+def _earlier(values: Values) -> Slot:
+    """When it happened, from the span or the time of day named."""
+    (named,) = (value for value in values if isinstance(value, Slot))
+    if named.name == "minutes":
+        assert isinstance(named.value, float)
+        return Slot("when", Earlier(ago=named.value))
+    if named.name == "when":
+        return named
+    assert isinstance(named.value, tuple)
+    return Slot("when", Earlier(at=named.value[0], vague=named.value[1]))
 
 
 def _command(cls: type, values: Values) -> Command:

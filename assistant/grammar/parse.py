@@ -42,7 +42,7 @@ def all_readings(
     tokens = cleaned(words)
     if not tokens:
         raise NotUnderstood("no words there")
-    matcher = _matcher(names.sauces, names.timers, scale)
+    matcher = matcher_of(names, scale)
     failure = Failure()
     found = _commands(matcher, tokens, failure)
     if not found and open_names:
@@ -56,6 +56,11 @@ def all_readings(
 def _commands(matcher: Matcher, tokens: tuple[str, ...], failure: Failure) -> tuple[Command, ...]:
     readings = matcher.readings("command", tokens, failure)
     return tuple(value for values in readings for value in values if is_command(value))
+
+
+def matcher_of(names: Names, scale: Scale = "F") -> Matcher:
+    """The grammar made ready for these names."""
+    return _matcher(names.sauces, names.timers, scale)
 
 
 @lru_cache(maxsize=32)

@@ -53,28 +53,32 @@ def _of_bird(command: cmd.BirdCommand) -> str:
             return f"{say_bird(bird)} weighs {say_weight(pounds, ounces, kilograms)}"
         case cmd.BirdSauce(bird, sauce):
             return f"{say_bird(bird)} gets {sauce}"
-        case cmd.BirdsOn(number):
-            return f"{say_bird(number)} is on" if number else "birds on"
-        case cmd.BirdsOff(number):
-            return f"{say_bird(number)} is off" if number else "birds off"
-        case cmd.Sauced(number):
-            return f"{say_bird(number)} sauced" if number else "birds sauced"
+        case cmd.BirdsOn(number, when):
+            went = f"{say_bird(number)} {'went' if when else 'is'} on" if number else "birds on"
+            return went + say_earlier(when)
+        case cmd.BirdsOff(number, when):
+            came = f"{say_bird(number)} {'came' if when else 'is'} off" if number else "birds off"
+            return came + say_earlier(when)
+        case cmd.Sauced(number, when):
+            was = " was" if when else ""
+            some = f"{say_bird(number)}{was} sauced" if number else "birds sauced"
+            return some + say_earlier(when)
 
 
 def _of_fire(command: cmd.FireCommand) -> str:
     match command:
         case cmd.GrillReading(_, said):
             return f"grill is {say_temperature(said)}"
-        case cmd.FuelAdded(count, kind):
-            return "added " + say_fuel(count, kind)
+        case cmd.FuelAdded(count, kind, when):
+            return "added " + say_fuel(count, kind) + say_earlier(when)
         case cmd.WoodAdded():
             return "added wood"
-        case cmd.LidOff():
-            return "lid off"
-        case cmd.LidOn():
-            return "lid on"
-        case cmd.FireLit():
-            return "fire lit"
+        case cmd.LidOff(when):
+            return "lid off" + say_earlier(when)
+        case cmd.LidOn(when):
+            return "lid on" + say_earlier(when)
+        case cmd.FireLit(when):
+            return "fire lit" + say_earlier(when)
         case cmd.Vents(which, opening):
             return f"{_VENTS[which]} {say_opening(opening)}"
         case cmd.Trouble("bird_stuck", bird):
@@ -186,6 +190,15 @@ def say_bird(number: int) -> str:
     return f"bird {below_hundred(number)}"
 
 
+def say_earlier(when: cmd.Earlier | None) -> str:
+    """ " five minutes ago", " at six fifteen"; "" where it happened as it was told."""
+    if when is None:
+        return ""
+    if when.ago is not None:
+        return f" {say_minutes(when.ago)} ago"
+    return f" at {say_time(when.at or 0, vague=when.vague)}"
+
+
 def say_weight(pounds: float | None, ounces: float | None, kilograms: float | None) -> str:
     """A weight in the units it was said in."""
     if kilograms is not None:
@@ -207,6 +220,8 @@ def say_opening(opening: float) -> str:
 def say_minutes(minutes: float) -> str:
     """A time span: "an hour and a half", "ten minutes"."""
     hours, rest = divmod(minutes, 60.0)
+    if hours == 13 and rest < 40:  # only up to twelve hours have a name
+        hours, rest = 12.0, rest + 60
     if minutes < 60 or rest != int(rest) or hours > 12:
         return f"{spell_number(minutes)} {'minute' if minutes == 1 else 'minutes'}"
     words = "an hour" if hours == 1 else f"{below_hundred(int(hours))} hours"

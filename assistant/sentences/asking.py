@@ -1,5 +1,6 @@
 """Questions that settle what was heard, and refusals that say why."""
 
+from assistant.cook.clocktimes import clock_text
 from assistant.cook.rules.decision import AskBack
 from assistant.cook.rules.lifting import is_below, not_finished
 from assistant.cook.state import Bird, Cook
@@ -142,12 +143,21 @@ def _refusal_text(refuse: Refusal, state: Cook) -> str:
             return f"{most} timers are running already. Cancel one first."
         case no.ClaimingName():
             return "I don't take that name: I can't say that of food. Give it another."
+        case no.NotThen(known_s):
+            return _not_then(known_s, state)
         case no.NothingToUndo():
             return "There is nothing to take back."
         case no.NothingToCorrect():
             return "There is no reading to correct."
         case _:
             return _no_such_bird(refuse)
+
+
+def _not_then(known_s: float | None, state: Cook) -> str:
+    if known_s is None:
+        return "That is not in this evening so far. Say how many minutes ago."
+    known = clock_text(known_s, state.zone)
+    return f"That can't be before {known}, by what I have. Say the time again."
 
 
 def _no_such_bird(

@@ -11,6 +11,7 @@ from assistant.cook.vocabulary import events as ev
 from assistant.sentences.describe import bird_spot, weight_text
 from assistant.sentences.lifting import not_read
 from assistant.sentences.phrasing import birds, capital, degrees, placed, said_degrees, span
+from assistant.sentences.since import told_at, told_s
 
 
 def bird_told(command: cmd.BirdCommand, record: Record, before: Cook, after: Cook) -> str:
@@ -24,8 +25,9 @@ def bird_told(command: cmd.BirdCommand, record: Record, before: Cook, after: Coo
             return f"Bird {bird} stays plain." if sauce == "plain" else f"Bird {bird}, {sauce}."
         case cmd.BirdsOn():
             numbers = [event.bird for event in record.events if isinstance(event, ev.BirdOn)]
-            some = f"{capital(birds(numbers))} {_back(numbers, before)}on."
-            return some + _off_for(numbers, before, after)
+            since = told_at(record, after, "since")
+            some = f"{capital(birds(numbers))} {_back(numbers, before)}on{since}."
+            return some + _off_for(numbers, before, record, after)
         case cmd.BirdsOff():
             numbers = [event.bird for event in record.events if isinstance(event, ev.BirdOff)]
             return _off(numbers, record, after)
@@ -33,7 +35,7 @@ def bird_told(command: cmd.BirdCommand, record: Record, before: Cook, after: Coo
             numbers = [event.bird for event in record.events if isinstance(event, ev.BirdSauced)]
             bird_now = after.bird(numbers[0]) if len(numbers) == 1 else None
             name = f"{placed(bird_now, after)}," if bird_now else birds(numbers)
-            return f"{capital(name)} sauced.{_brush(before, after)}"
+            return f"{capital(name)} sauced{told_at(record, after)}.{_brush(before, after)}"
 
 
 def bird_fact(event: ev.BirdEvent, state: Cook) -> str:
@@ -59,11 +61,12 @@ def _off(numbers: list[int], record: Record, after: Cook) -> str:
     name = capital(birds(numbers))
     if "for_now" in record.notes:
         return f"{name} off for now."
+    since = told_at(record, after, "since")
     unread = not_read([bird for bird in some if unread_spots(bird)])
     if unread:
-        return f"{name} off. {unread} Read {'it' if len(some) == 1 else 'them'} now."
+        return f"{name} off{since}. {unread} Read {'it' if len(some) == 1 else 'them'} now."
     rest = _resting(numbers, after) if "resting" in record.notes else ""
-    return f"{name} off{rest}."
+    return f"{name} off{since}{rest}."
 
 
 def _brush(before: Cook, after: Cook) -> str:
@@ -88,11 +91,16 @@ def _resting(numbers: list[int], after: Cook) -> str:
 
 def _back(numbers: list[int], before: Cook) -> str:
     known = [before.bird(number) for number in numbers]
-    return "back " if all(bird is not None and bird.has_been_on for bird in known) else ""
+    return (
+        "back "
+        if all(one is not None and one.has_been_on and not one.is_on for one in known)
+        else ""
+    )
 
 
-def _off_for(numbers: list[int], before: Cook, after: Cook) -> str:
+def _off_for(numbers: list[int], before: Cook, record: Record, after: Cook) -> str:
     """How long one bird was off the heat."""
     bird = before.bird(numbers[0]) if len(numbers) == 1 else None
     off_s = bird.on_heat[-1].end_s if bird is not None and bird.on_heat else None
-    return "" if off_s is None else f" {capital(span(after.at_s - off_s))} off."
+    back_s = told_s(record) or after.at_s
+    return "" if off_s is None else f" {capital(span(back_s - off_s))} off."

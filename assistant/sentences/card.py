@@ -37,6 +37,7 @@ def phrase_card(address: str = ADDRESS) -> str:
         f'WHAT TO SAY  Begin with "{address}", not for an answer. Typed, other words work.',
         "Words in [ ] may be left out; / parts other ways, ; other things. Numbers:",
         "one thirty, a hundred and thirty, one three zero, one eighteen and a half.",
+        'What was done before it is told: "birds went on ten minutes ago".',
     ]
     for purpose in PURPOSES:
         names = [kind.NAME for kind in get_args(Command) if purpose == kind.CARD]
@@ -108,6 +109,8 @@ def _shown(grammar: Grammar, node: Node) -> str:
             return " ".join(part for item in items if (part := _shown(grammar, item)))
         case Choice(items):
             return _shown(grammar, items[0])
+        case Maybe(Ref("earlier" | "ago")):
+            return ""  # said once, at the head
         case Maybe(item):
             inner = _shown(grammar, item).replace("[", "").replace("]", "")
             return f"[{inner}]" if inner else ""

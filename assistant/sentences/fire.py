@@ -1,10 +1,12 @@
 """The fire and the grill: read-backs, and their facts as an undo names them."""
 
+from assistant.cook.rules.decision import Record
 from assistant.cook.state import Cook
 from assistant.cook.vocabulary import commands as cmd
 from assistant.cook.vocabulary import events as ev
 from assistant.sentences.describe import TROUBLE_NAMES, fuel_text, share_text, vent_text
 from assistant.sentences.phrasing import capital, said_degrees
+from assistant.sentences.since import told_at
 
 ADVICE = {
     "wing_loose": "Motor off, gloves on, tuck the wing and tie it: hot metal."
@@ -26,21 +28,23 @@ ADVICE = {
 }
 
 
-def fire_told(command: cmd.FireCommand, after: Cook) -> str:
+def fire_told(command: cmd.FireCommand, record: Record, after: Cook) -> str:
     """The read-back of a command about fire or grill; "" where only its events can say it."""
     match command:
         case cmd.GrillReading():
             return ""
         case cmd.FuelAdded(count, kind):
-            return f"{capital(fuel_text(count, kind or 'briquettes'))} on."
+            some = capital(fuel_text(count, kind or "briquettes"))
+            return f"{some} on{told_at(record, after)}."
         case cmd.WoodAdded():
             return "Wood on."
         case cmd.LidOff():
-            return "Lid off."
+            return f"Lid off{told_at(record, after, 'since')}."
         case cmd.LidOn():
-            return "Lid on."
+            return f"Lid on{told_at(record, after, 'since')}."
         case cmd.FireLit():
-            return "Fire lit. Outdoors only: charcoal gives off carbon monoxide."
+            lit = f"Fire lit{told_at(record, after)}."
+            return f"{lit} Outdoors only: charcoal gives off carbon monoxide."
         case cmd.Vents(which, opening):
             name = {"bottom": "Bottom vent", "top": "Top vent", "both": "Both vents"}[which]
             return f"{name} {share_text(opening)}."

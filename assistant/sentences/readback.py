@@ -60,7 +60,7 @@ def _told(record: Record, before: Cook, after: Cook) -> str:
     if isinstance(command, cmd.BirdCommand):
         return bird_told(command, record, before, after)
     if isinstance(command, cmd.FireCommand):
-        return fire_told(command, after)
+        return fire_told(command, record, after)
     if isinstance(command, cmd.DinnerCommand):
         return dinner_told(command, record, after)
     return talk_told(command, record, before, after)

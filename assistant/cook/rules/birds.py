@@ -6,6 +6,7 @@ from typing import Any
 from assistant.cook.kinds import KINDS, kind_of
 from assistant.cook.naming import plain_name
 from assistant.cook.rules.decision import AskBack, Decision, Record
+from assistant.cook.rules.earlier import at_told_time
 from assistant.cook.rules.lifting import asks_before_lifting
 from assistant.cook.rules.plausible import (
     better_neighbours,
@@ -43,11 +44,12 @@ def decide_bird(
         case cmd.BirdSauce(bird, sauce):
             return Record((ev.SauceAssigned(bird, sauce, sugar_of(sauce, state.sauces)),), command)
         case cmd.BirdsOn(bird):
-            return _on(state, command, bird)
+            return at_told_time(state, _on(state, command, bird), command, now_s)
         case cmd.BirdsOff(bird):
-            return _off(state, command, now_s, confirmed=confirmed)
+            off = _off(state, command, now_s, confirmed=confirmed)
+            return at_told_time(state, off, command, now_s)
         case cmd.Sauced(bird):
-            return _sauced(state, command, bird)
+            return at_told_time(state, _sauced(state, command, bird), command, now_s)
 
 
 def beyond_tonight(state: Cook, command: cmd.Command) -> no.BeyondTonight | None:
@@ -100,11 +102,13 @@ def _weight(command: cmd.BirdWeight, *, confirmed: bool) -> Decision:
 def _on(state: Cook, command: cmd.BirdsOn, number: int | None) -> Decision:
     if number is not None:
         bird = state.bird(number)
-        if bird is not None and bird.is_on:
+        if bird is not None and bird.is_on and command.when is None:
             return Already(command)
         return Record((ev.BirdOn(number),), command)
     numbers = range(1, (state.tonight or USUAL_BIRDS) + 1)
     off = [one for one in numbers if not _is_on_or_done(state.bird(one))]
+    if not off and command.when is not None:  # on already, and told since when
+        off = [bird.number for bird in state.birds if bird.is_on]
     if not off:
         return Already(command) if any(bird.is_on for bird in state.birds) else AllOff()
     return Record(tuple(ev.BirdOn(one) for one in off), command)
@@ -168,7 +172,7 @@ def bird_is_idle(state: Cook, command: cmd.BirdCommand) -> bool:
 
 def step_bird(state: Cook, entry: ev.Recorded, event: ev.BirdEvent) -> Cook:
     """The state after what became of a bird."""
-    at_s = entry.at_s
+    at_s = entry.happened_s
     match event:
         case ev.BirdRead(number, temperature, _, spot):
             bird = state.bird(number)
@@ -182,6 +186,8 @@ def step_bird(state: Cook, entry: ev.Recorded, event: ev.BirdEvent) -> Cook:
         case ev.BirdOn(number):
             bird = state.bird(number)
             spans = bird.on_heat if bird else ()
+            if event.at_s is not None and spans and spans[-1].end_s is None:
+                spans = spans[:-1]  # it is on: since then
             on_heat = (*closed(spans, at_s), Span(at_s))
             return _with_bird(state, number, on_heat=on_heat, off_for_good=False)
         case ev.BirdOff(number, for_good):

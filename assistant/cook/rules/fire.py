@@ -5,6 +5,7 @@ from typing import assert_never
 
 from assistant.cook.rules.decision import AskBack, Decision, Record
 from assistant.cook.rules.doubted_grill import is_doubtful, likelier
+from assistant.cook.rules.earlier import at_told_time
 from assistant.cook.rules.plausible import GRILL_HIGH_F, GRILL_LOW_F
 from assistant.cook.rules.spans import closed
 from assistant.cook.rules.trouble import effect_of
@@ -32,19 +33,21 @@ def decide_fire(
         case cmd.FuelAdded(count) if not 0 < count <= FUEL_MAX:
             return no.FuelCount(count)
         case cmd.FuelAdded(count, kind):
-            return Record((ev.FuelPut(count, kind or "briquettes"),), command)
+            put = Record((ev.FuelPut(count, kind or "briquettes"),), command)
+            return at_told_time(state, put, command, now_s)
         case cmd.WoodAdded():
             return Record((ev.WoodPut(),), command)
         case cmd.LidOff():
             if state.fire.lid_is_off:
                 return ans.Already(command)
-            return Record((ev.LidOpened(),), command)
+            return at_told_time(state, Record((ev.LidOpened(),), command), command, now_s)
         case cmd.LidOn():
             if not state.fire.lid_is_off:
                 return ans.Already(command)
-            return Record((ev.LidClosed(),), command)
+            return at_told_time(state, Record((ev.LidClosed(),), command), command, now_s)
         case cmd.FireLit():
-            return Record((ev.FireStarted(),), command, notes=("outdoors",))
+            lit = Record((ev.FireStarted(),), command, notes=("outdoors",))
+            return at_told_time(state, lit, command, now_s)
         case cmd.Vents(which, opening):
             return Record((ev.VentsSet(which, opening),), command)
         case cmd.Trouble(kind, bird):
@@ -67,13 +70,13 @@ def fire_is_idle(state: Cook, command: cmd.FireCommand) -> bool:
 
 def step_fire(state: Cook, entry: ev.Recorded, event: ev.FireEvent) -> Cook:
     """The state after what became of fire or grill."""
-    at_s, fire = entry.at_s, state.fire
+    at_s, fire = entry.happened_s, state.fire
     match event:
         case ev.GrillRead(temperature):
             reading = AirRead(at_s, temperature, entry.seq)
             fire = replace(fire, readings=(*fire.readings, reading))
         case ev.FuelPut(count, kind):
-            fire = replace(fire, fuel=(*fire.fuel, Fuel(at_s, count, kind)))
+            fire = replace(fire, fuel=_in_order((*fire.fuel, Fuel(at_s, count, kind))))
         case ev.WoodPut():
             fire = replace(fire, wood_s=(*fire.wood_s, at_s))
         case ev.LidOpened():
@@ -89,6 +92,11 @@ def step_fire(state: Cook, entry: ev.Recorded, event: ev.FireEvent) -> Cook:
         case _:
             assert_never(event)
     return replace(state, fire=fire)
+
+
+def _in_order(fuel: tuple[Fuel, ...]) -> tuple[Fuel, ...]:
+    """The fuel by when it went on: some of it may be told later."""
+    return tuple(sorted(fuel, key=lambda one: one.at_s))
 
 
 def _moved(fire: Fire, at_s: float, which: str, opening: float) -> VentsAt:

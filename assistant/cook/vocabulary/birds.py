@@ -1,9 +1,12 @@
-"""The birds: what is said of them, and what becomes a fact. Birds count from 1 at the motor end."""
+"""The birds: what is said of them, and what becomes a fact. Birds count from 1 at the motor end.
+
+`at_s` of an event: when it happened, epoch seconds, where that was before it was told.
+"""
 
 from dataclasses import dataclass
 from typing import ClassVar
 
-from assistant.cook.vocabulary.terms import Said, Spot, Sugar
+from assistant.cook.vocabulary.terms import Earlier, Said, Spot, Sugar
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,6 +46,7 @@ class BirdsOn:
     NAME: ClassVar[str] = "birds_on"
     CARD: ClassVar[str] = "Readings and birds"
     bird: int | None = None
+    when: Earlier | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,6 +54,7 @@ class BirdsOff:
     NAME: ClassVar[str] = "birds_off"
     CARD: ClassVar[str] = "Readings and birds"
     bird: int | None = None
+    when: Earlier | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,6 +62,7 @@ class Sauced:
     NAME: ClassVar[str] = "sauced"
     CARD: ClassVar[str] = "Readings and birds"
     bird: int | None = None
+    when: Earlier | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -103,6 +109,7 @@ class BirdOn:
     NAME: ClassVar[str] = "birds_on"
     SHOWN: ClassVar[bool] = True
     bird: int
+    at_s: float | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -113,6 +120,7 @@ class BirdOff:
     SHOWN: ClassVar[bool] = True
     bird: int
     for_good: bool = False
+    at_s: float | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -120,6 +128,7 @@ class BirdSauced:
     NAME: ClassVar[str] = "sauced"
     SHOWN: ClassVar[bool] = True
     bird: int
+    at_s: float | None = None
 
 
 BirdCommand = BirdReading | BirdWeight | BirdSauce | BirdsOn | BirdsOff | Sauced

@@ -19,5 +19,7 @@ TalkFact = (
     Acknowledge | ItemDone | Snooze | Correct | Undo | No | EndCook | Sleep | Wake
     | Quieter | Louder
 )  # fmt: skip
+# What may be told after it happened.
+Datable = BirdsOn | BirdsOff | Sauced | FuelAdded | FireLit | LidOff | LidOn
 Factual = BirdCommand | FireCommand | DinnerCommand | ListCommand | TalkFact
 Command = ListCommand | BirdCommand | FireCommand | DinnerCommand | Question | TalkCommand

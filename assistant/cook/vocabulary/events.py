@@ -34,6 +34,11 @@ def is_undoable(event: Event) -> bool:
     assert_never(event)
 
 
+# What may be told later than it happened.
+Dated = BirdOn | BirdOff | BirdSauced | FuelPut | FireStarted | LidOpened | LidClosed
+LONGEST_S = 24 * 3600.0  # nothing is told later than this
+
+
 @dataclass(frozen=True, slots=True)
 class Recorded:
     """An event with its place (from 1) and time (epoch seconds) in a cook's journal."""
@@ -41,3 +46,9 @@ class Recorded:
     seq: int
     at_s: float
     event: Event
+
+    @property
+    def happened_s(self) -> float:
+        """When it happened, epoch seconds: its own time where it was told later."""
+        at_s = self.event.at_s if isinstance(self.event, Dated) else None
+        return self.at_s if at_s is None else min(max(at_s, self.at_s - LONGEST_S), self.at_s)

@@ -1,9 +1,12 @@
-"""The fire and the grill: what is said of them, and what becomes a fact."""
+"""The fire and the grill: what is said of them, and what becomes a fact.
+
+`at_s` of an event: when it happened, epoch seconds, where that was before it was told.
+"""
 
 from dataclasses import dataclass
 from typing import ClassVar
 
-from assistant.cook.vocabulary.terms import FuelKind, Said, TroubleKind, Vent
+from assistant.cook.vocabulary.terms import Earlier, FuelKind, Said, TroubleKind, Vent
 
 
 @dataclass(frozen=True, slots=True)
@@ -20,6 +23,7 @@ class FuelAdded:
     CARD: ClassVar[str] = "Fire"
     count: float
     kind: FuelKind | None = None
+    when: Earlier | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,18 +36,21 @@ class WoodAdded:
 class LidOff:
     NAME: ClassVar[str] = "lid_off"
     CARD: ClassVar[str] = "Fire"
+    when: Earlier | None = None
 
 
 @dataclass(frozen=True, slots=True)
 class LidOn:
     NAME: ClassVar[str] = "lid_on"
     CARD: ClassVar[str] = "Fire"
+    when: Earlier | None = None
 
 
 @dataclass(frozen=True, slots=True)
 class FireLit:
     NAME: ClassVar[str] = "fire_lit"
     CARD: ClassVar[str] = "Fire"
+    when: Earlier | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,6 +85,7 @@ class FuelPut:
     SHOWN: ClassVar[bool] = True
     count: float
     kind: FuelKind = "briquettes"
+    at_s: float | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -90,18 +98,21 @@ class WoodPut:
 class LidOpened:
     NAME: ClassVar[str] = "lid_off"
     SHOWN: ClassVar[bool] = True
+    at_s: float | None = None
 
 
 @dataclass(frozen=True, slots=True)
 class LidClosed:
     NAME: ClassVar[str] = "lid_on"
     SHOWN: ClassVar[bool] = True
+    at_s: float | None = None
 
 
 @dataclass(frozen=True, slots=True)
 class FireStarted:
     NAME: ClassVar[str] = "fire_lit"
     SHOWN: ClassVar[bool] = True
+    at_s: float | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -151,8 +151,18 @@ class ClaimingName:
     WHY: ClassVar[str] = "claiming_name"
 
 
+@dataclass(frozen=True, slots=True)
+class NotThen:
+    """It cannot have happened then: too far back, or not after what is known of `known_s`
+    (epoch seconds)."""
+
+    WHY: ClassVar[str] = "not_then"
+    known_s: float | None = None
+
+
 Refusal = (
     NoMeatReads | GrillImpossible | NoBirdWeighs | BathDoubtful | FuelCount | BeyondTonight
     | NotOn | SaucedBeforeOn | UnknownBird | NoReading | NoTimer | ServePast | Minutes
     | NothingToUndo | NothingToCorrect | NotOnYet | NoBirds | ClaimingName | TooManyTimers
+    | NotThen
 )  # fmt: skip

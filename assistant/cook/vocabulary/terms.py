@@ -21,6 +21,16 @@ Day = Literal[
 
 
 @dataclass(frozen=True, slots=True)
+class Earlier:
+    """When something happened that is told later: `ago` minutes before, or `at` minutes
+    after midnight, `vague` where morning or evening was left open."""
+
+    ago: float | None = None
+    at: int | None = None
+    vague: bool = False
+
+
+@dataclass(frozen=True, slots=True)
 class Said:
     """A number as it was spoken and the scale it was meant in."""
 

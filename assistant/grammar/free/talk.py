@@ -293,7 +293,7 @@ _TABLE: tuple[tuple[str, Build], ...] = (
     (r"(?:.* )?(?:resting|under foil|tented|having a rest|having its rest|rests|rest)\b.*", _rest),
     (r"(?:(?:right|okay|well|that|this|is|us|we|i|am|are|everything|all|supper|dinner|tea|cook|the|it|everyone|and) )*(?:all )?(?:done|finished|finish|through|over|complete|a wrap|end of (?:the )?cook|packing up|shutting (?:it )?down|call it a night|wrapped up)(?: (?:for the (?:night|evening|day)|tonight|cooking|thank|you|honey|here|now|with (?:it|the cook|cooking|that)|thanks|everyone|all))*$|(?:end|finish|close|stop)(?: the| this)? (?:cook|session|cooking|evening)$|(?:good ?night|that is (?:a wrap|us|it|all))(?: thanks?| thank you| for (?:the night|tonight|today))*$|(?:call|calling) it a night$", _fixed(cmd.EndCook())),
     (r"(?:that is (?:all|it|us|supper|dinner) )?(?:.{0,12} )?(?:we|i) (?:are|am) (?:all )?(?:done|finished|through)(?: (?:for .*|here|now|cooking|thank you|thanks))*$", lambda got, _m: None if any(r.numbers and r.kind != "all" for r in got.refs()) else (cmd.EndCook(),)),
-    (r"(?:fire|charcoal|coals)(?: is| are)? (?:lit|going|started|burning now)$|(?:just )?(?:i )?(?:have )?lit the (?:fire|coals|charcoal|chimney)$", _fixed(cmd.FireLit())),
+    (r"(?:fire|charcoal|coals)(?: is| are)? (?:lit|going|started|burning now)$|(?:just )?(?:(?:i|we) )?(?:just )?(?:have )?lit the (?:fire|coals|charcoal|chimney)$", _fixed(cmd.FireLit())),
     (r"(?:louder|speak up|turn (?:it|yourself|the volume) up|i (?:can not|can barely) hear you).*", _fixed(cmd.Louder())),
     (r"(?:quieter|softer|turn (?:it|yourself|the volume) down|not so loud|keep it down|lower your voice).*", _fixed(cmd.Quieter())),
     (r"(?:hush|quiet|be quiet|shush|stop talking|shut up|enough|zip it)$", _fixed(cmd.Hush())),

@@ -11,7 +11,7 @@ from dataclasses import dataclass, replace
 
 from assistant.cook.vocabulary import commands as cmd
 from assistant.grammar.clean import is_too_long
-from assistant.grammar.free import talk
+from assistant.grammar.free import earlier, talk
 from assistant.grammar.free.context import Context, Understood
 from assistant.grammar.free.frames import Build, Got, Unclear, frames
 from assistant.grammar.free.lex import Item, lexed, marked
@@ -50,6 +50,16 @@ def understand(words: str, context: Context, *, scale_asked: bool = True) -> Und
         return Understood((), "refuse", help="No words there.", cost=9.0)
     if plain[0] == "right" and context.motor_side is None and len(plain) > 1:
         plain = plain[1:]  # an opening, not a hand
+    told = earlier.split(plain)
+    if told is not None and told[0]:
+        rest, when = told
+        meant = understand(" ".join(rest), context, scale_asked=scale_asked)
+        return earlier.dated(meant, when)
+    return earlier.undated(_understood(plain, context, scale_asked=scale_asked), plain)
+
+
+def _understood(plain: tuple[str, ...], context: Context, *, scale_asked: bool) -> Understood:
+    """What words that the grammar lacks mean, as of now."""
     items = lexed(plain, context)
     answer = _answer(items, context)
     if answer is not None:

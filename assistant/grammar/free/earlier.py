@@ -1,0 +1,78 @@
+"""What was told after it happened, in words of the cook's own: "ten minutes ago", "at six"."""
+
+from dataclasses import replace
+from functools import lru_cache
+
+from assistant.cook.vocabulary.commands import Datable, Earlier
+from assistant.grammar.free.context import Understood
+from assistant.grammar.grammar import Names
+from assistant.grammar.match import Failure, Slot
+from assistant.grammar.parse import matcher_of
+
+LONGEST = 8  # words that a time takes: "an hour and twenty five minutes ago"
+_HEDGES = {"about", "around", "roughly", "maybe", "some", "like", "nearly", "almost", "good"}
+_WENT = {"went", "been", "came", "put", "took", "lit", "added", "was", "birds"}
+AS_OF_NOW = "I take that as of now only. Say it again as it is."
+HOW_LONG = "Say it again with how many minutes ago."
+
+
+def split(words: tuple[str, ...]) -> tuple[tuple[str, ...], Earlier] | None:
+    """The words without the time they tell, and that time; None where they tell none."""
+    words = _plainer(words)
+    for end in range(len(words), 0, -1):
+        if words[end - 1] != "ago" and end < len(words):
+            continue
+        for start in range(max(0, end - LONGEST), end):
+            when = _time(words[start:end])
+            if when is None or not _fits(words[:start], when):
+                continue
+            head = words[:start]
+            while head and head[-1] in _HEDGES:
+                head = head[:-1]
+            return (*head, *words[end:]), when
+    return None
+
+
+def _plainer(words: tuple[str, ...]) -> tuple[str, ...]:
+    text = f" {' '.join(words)} "
+    for said, meant in ((" a couple of ", " two "), (" a couple ", " two "), (" since ", " at ")):
+        text = text.replace(said, meant)
+    return tuple(text.split())
+
+
+def _fits(head: tuple[str, ...], when: Earlier) -> bool:
+    """Beside a bird that only "is" somewhere a bare "at" opens a reading."""
+    return when.ago is not None or bool(set(head) & _WENT)
+
+
+@lru_cache(maxsize=64)
+def _time(words: tuple[str, ...]) -> Earlier | None:
+    readings = matcher_of(Names()).readings("earlier", words, Failure())
+    values = (value for values in readings for value in values)
+    slots = (value.value for value in values if isinstance(value, Slot))
+    return next((one for one in slots if isinstance(one, Earlier)), None)
+
+
+def dated(understood: Understood, when: Earlier) -> Understood:
+    """The same facts, at the time told; refused where one of them is only ever of now."""
+    if understood.outcome == "refuse" or only_asks(understood):
+        return understood
+    facts = tuple(replace(one, when=when) for one in understood.facts if isinstance(one, Datable))
+    options = tuple(
+        replace(one, when=when) for one in understood.options if isinstance(one, Datable)
+    )
+    if (len(facts), len(options)) != (len(understood.facts), len(understood.options)):
+        return Understood((), "refuse", help=AS_OF_NOW, cost=understood.cost)
+    return replace(understood, facts=facts, options=options)
+
+
+def undated(understood: Understood, words: tuple[str, ...]) -> Understood:
+    """Refused where words tell of the past without saying how long ago."""
+    if "ago" not in words or understood.outcome == "refuse" or only_asks(understood):
+        return understood
+    return Understood((), "refuse", help=HOW_LONG, cost=understood.cost)
+
+
+def only_asks(understood: Understood) -> bool:
+    """Whether nothing would be recorded."""
+    return all(one.NAME.startswith("ask_") for one in understood.facts)

@@ -1,0 +1,52 @@
+"""What happened before it is told, in words of the cook's own."""
+
+import pytest
+
+from assistant.cook.vocabulary.commands import (
+    BirdsOn,
+    Earlier,
+    FireLit,
+    FuelAdded,
+    LidOff,
+    Sauced,
+)
+from assistant.grammar.free.context import Context
+from assistant.grammar.free.earlier import AS_OF_NOW, HOW_LONG
+from assistant.grammar.free.understand import understand
+
+AT_615 = Earlier(at=375, vague=True)
+
+
+@pytest.mark.parametrize(
+    ("words", "fact"),
+    [
+        ("I put the birds on about ten minutes ago", BirdsOn(when=Earlier(ago=10.0))),
+        ("about five minutes ago I put the birds on", BirdsOn(when=Earlier(ago=5.0))),
+        ("the birds have been on since six fifteen", BirdsOn(when=AT_615)),
+        ("we lit the coals twenty minutes ago", FireLit(when=Earlier(ago=20.0))),
+        ("chucked on a dozen briquettes ten minutes ago", FuelAdded(12.0, when=Earlier(ago=10.0))),
+        ("took the lid off a couple of minutes ago", LidOff(when=Earlier(ago=2.0))),
+        ("I sauced the second one ten minutes ago", Sauced(2, when=Earlier(ago=10.0))),
+    ],
+)
+def test_a_fact_takes_the_time_told_with_it(words: str, fact: object) -> None:
+    understood = understand(words, Context(birds=2))
+    assert (understood.outcome, understood.facts) == ("accept", (fact,))
+
+
+@pytest.mark.parametrize(
+    ("words", "help_"),
+    [
+        ("bird one read one eighteen five minutes ago", AS_OF_NOW),
+        ("the grill was three seventy ten minutes ago", AS_OF_NOW),
+        ("a few minutes ago I put the birds on", HOW_LONG),
+    ],
+)
+def test_what_cannot_be_dated_is_not_taken_as_of_now(words: str, help_: str) -> None:
+    understood = understand(words, Context(birds=2))
+    assert (understood.outcome, understood.facts, understood.help) == ("refuse", (), help_)
+
+
+def test_a_question_about_the_past_stays_a_question() -> None:
+    understood = understand("what did bird one read ten minutes ago", Context(birds=2))
+    assert [fact.NAME for fact in understood.facts] == ["ask_last"]
