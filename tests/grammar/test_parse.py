@@ -43,6 +43,7 @@ PROMISED = {
     "you were away for half an hour": cmd.AwayFor(30.0),
     "how long for bird two": cmd.AskWhen(2),
     "what's next": cmd.AskNext(),
+    "both done": cmd.ItemDone(),
     "how are we doing": cmd.AskStatus(),
     "status": cmd.AskStatus(),
     "where are we": cmd.AskStatus(),
