@@ -6,8 +6,9 @@ there is no such folder, sentences of `tests/fitting/free_speech.txt` from a see
 on. The voices were never fitted on. Noise is added by mean power, each kind in turn.
 
 "wording": the likeliest wording is the very words; "word errors": of that wording, by words.
-"as typed": taken, and as the same line means when it is typed. "bent": taken, but as something
-else than the typed line means, or where the typed line means nothing.
+"right": taken as the same line means when it is typed, or refused where it means nothing typed
+or was said to others. "refused": not taken, though it means something. "bent": taken, but as
+something else than the typed line means, or where that means nothing.
 """
 
 import argparse
@@ -21,7 +22,7 @@ from assistant.ears.evidence import Evidence
 from assistant.grammar.grammar import ADDRESS, Names
 from tests.benchmarks.corpora import in_noise
 from tests.benchmarks.corpus import NEVER_FITTED, RECORDINGS, ROBOTIC, say, voices
-from tests.benchmarks.hearing_evidence import Item, utterance
+from tests.benchmarks.hearing_evidence import Item, tried
 from tests.fitting import kokoro
 from tests.fitting.free_speech import free_speech
 
@@ -44,7 +45,7 @@ class Counted:
         yield str(self.n)
         yield f"{100 * self.wording / max(1, self.n):.0f}"
         yield f"{100 * self.errors / max(1, self.words):.1f}"
-        for outcome in ("as typed", "ask", "refuse", "bent"):
+        for outcome in ("right", "ask", "refuse", "bent"):
             yield f"{100 * self.outcomes.get(outcome, 0) / max(1, self.n):.1f}"
 
 
@@ -76,9 +77,9 @@ def items(count: int) -> list[Item]:
 def counted(ears: Ears, said: list[Item]) -> Counted:
     """Hear them all."""
     row = Counted()
-    for item in said:
-        words = str(item.truth)
-        evidence = ears.listen(utterance(item))
+    for one in tried(ears, said, "free"):
+        words = str(one.item.truth)
+        evidence = one.evidence
         wording = likeliest(evidence)
         row.n += 1
         row.wording += wording == words
@@ -86,9 +87,11 @@ def counted(ears: Ears, said: list[Item]) -> Counted:
         row.errors += word_errors(words.split(), wording.split())
         typed = ears.meaning(words) if words.startswith(f"{ADDRESS} ") else None
         heard = ears.decide(evidence, address_required=True)
-        outcome = heard.outcome
+        outcome: str = heard.outcome
         if heard.understood is not None:  # believed, though it may ask what was left unsaid
-            outcome = "as typed" if heard.understood == typed else "bent"  # type: ignore[assignment]
+            outcome = "right" if heard.understood == typed else "bent"
+        elif outcome == "refuse" and typed is None:
+            outcome = "right"
         row.outcomes[outcome] = row.outcomes.get(outcome, 0) + 1
     return row
 
@@ -116,7 +119,7 @@ def main() -> None:
     asked = parser.parse_args()
     ears = Ears(TONIGHT, engine="whisper")
     said = items(asked.count)
-    columns = ("noise", "n", "wording", "word errors", "as typed", "asked", "refused", "bent")
+    columns = ("noise", "n", "wording", "word errors", "right", "asked", "refused", "bent")
     print(f"| {' | '.join(columns)} |\n|{'---|' * len(columns)}")
     for label, part in (
         ("clean", said), ("20 dB", in_noise(said, 20)), ("10 dB", in_noise(said, 10)),
