@@ -9,7 +9,7 @@ from assistant.grammar.free.understand import understand
 from assistant.grammar.grammar import Names
 from assistant.grammar.parse import NotUnderstood, parse
 
-MOST_COST, A_FACT = 0.5, 0.25
+MOST_COST, A_FACT = 0.4, 0.25
 """What a free wording may leave unexplained (`Understood.cost`): no word that says something,
 for it may be a misheard name of a bird; each further fact of the breath has its own price."""
 

@@ -14,12 +14,16 @@ something else than the typed line means, or where that means nothing.
 import argparse
 import random
 from collections.abc import Iterator
-from dataclasses import dataclass, field
+from contextlib import suppress
+from dataclasses import dataclass, field, replace
 from functools import partial
 
 from assistant.ears.ears import Ears
 from assistant.ears.evidence import Evidence
-from assistant.grammar.grammar import ADDRESS, Names
+from assistant.grammar.free.context import Understood, tonight
+from assistant.grammar.free.understand import understand
+from assistant.grammar.grammar import ADDRESS, Names, strip_address
+from assistant.grammar.parse import NotUnderstood, parse
 from tests.benchmarks.corpora import in_noise
 from tests.benchmarks.corpus import NEVER_FITTED, RECORDINGS, ROBOTIC, say, voices
 from tests.benchmarks.hearing_evidence import Item, tried
@@ -85,7 +89,7 @@ def counted(ears: Ears, said: list[Item]) -> Counted:
         row.wording += wording == words
         row.words += len(words.split())
         row.errors += word_errors(words.split(), wording.split())
-        typed = ears.meaning(words) if words.startswith(f"{ADDRESS} ") else None
+        typed = typed_meaning(words)
         heard = ears.decide(evidence, address_required=True)
         outcome: str = heard.outcome
         if heard.understood is not None:  # believed, though it may ask what was left unsaid
@@ -94,6 +98,17 @@ def counted(ears: Ears, said: list[Item]) -> Counted:
             outcome = "right"
         row.outcomes[outcome] = row.outcomes.get(outcome, 0) + 1
     return row
+
+
+def typed_meaning(words: str) -> Understood | None:
+    """What the addressed line means when it is typed; None for nothing, or said to others."""
+    meant = strip_address(words, ADDRESS)
+    if not meant:
+        return None
+    with suppress(NotUnderstood):
+        return Understood((parse(meant, TONIGHT),), "accept")
+    found = understand(meant, tonight(TONIGHT.birds, TONIGHT.sauces))
+    return replace(found, cost=0.0) if found.outcome != "refuse" else None
 
 
 def likeliest(evidence: Evidence) -> str:

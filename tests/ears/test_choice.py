@@ -289,3 +289,11 @@ def test_other_mistakes_are_no_opposites(words: str, other: str) -> None:
     assert one is not None
     assert rival is not None
     assert not are_opposite(one, rival)
+
+
+def test_a_likelier_wording_that_means_nothing_is_not_traded_for_one_that_does() -> None:
+    """ "Second coat of apricot is done" was once written "go to the apricot is done"."""
+    said = (in_any_words("second coat is done", -2.0), in_any_words(THIRTY, -4.0))
+    assert choose(Evidence((), said), meaning).reason == OTHER_WORDS
+    near = (in_any_words("second coat is done", -2.0), in_any_words(THIRTY, -2.5))
+    assert choose(Evidence((), near), meaning).command == command_in(THIRTY)
