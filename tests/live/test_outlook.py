@@ -22,11 +22,12 @@ def heard(words: str, outcome: Outcome = "accept", reason: str | None = None) ->
 @pytest.mark.parametrize(
     ("words", "outcome", "outlook"),
     [
-        ("turnspit birds on", "accept", "whole"),
+        ("turnspit birds on", "accept", "open"),  # five minutes ago
         ("turnspit what's next", "accept", "whole"),
         ("turnspit bird two reads one thirty", "accept", "open"),
         ("turnspit how long", "accept", "open"),
-        ("turnspit added twelve briquettes", "stress", "whole"),
+        ("turnspit added twelve briquettes", "stress", "open"),
+        ("turnspit undo", "stress", "whole"),
         ("one thirty", "accept", "open"),
         ("turnspit bird two reads one thirty", "refuse", "partial"),
         ("bird two is on", "refuse", "hopeless"),
