@@ -27,7 +27,6 @@ def heard(words: str, outcome: Outcome = "accept", reason: str | None = None) ->
         ("turnspit bird two reads one thirty", "accept", "open"),
         ("turnspit how long", "accept", "open"),
         ("turnspit added twelve briquettes", "stress", "open"),
-        ("turnspit undo", "stress", "whole"),
         ("one thirty", "accept", "open"),
         ("turnspit bird two reads one thirty", "refuse", "partial"),
         ("bird two is on", "refuse", "hopeless"),
