@@ -8,7 +8,6 @@ replaced whole, and ask `prior`. A fact is committed to the log before it is rea
 
 from collections.abc import Callable, Sequence
 from dataclasses import replace
-from typing import TypeVar
 
 from assistant.cook.rules import away
 from assistant.cook.rules.decide import decide
@@ -22,15 +21,15 @@ from assistant.cook.vocabulary import events as ev
 from assistant.cook.vocabulary.answers import StopSpeech
 from assistant.cook.vocabulary.codec import command_json, event_json
 from assistant.ears.heard import Heard
-from assistant.heat.bird.evidence import Forecast, Look, Quantiles
-from assistant.heat.degrees import fahrenheit
+from assistant.heat.bird.evidence import Forecast
 from assistant.heat.fire.forecast import FireForecast
 from assistant.journal.resilient import RETRY_S
 from assistant.sentences import all as sentences
 from assistant.sentences.all import Sentence
+from assistant.session.expected import fire_line, forecast_lines, since
 from assistant.session.line import Line
 from assistant.session.log import Log
-from assistant.session.turn import Said, Talk, armed, events_of, take_in, told
+from assistant.session.turn import Said, Talk, armed, dated, events_of, take_in, told
 from assistant.system.clock import STEP_S, Clock
 from assistant.voice.speech import Speaker, Speech, Urgency
 
@@ -38,9 +37,6 @@ ROUNDS = 2  # after a long gap, forecasts as of now can make more due than was d
 FAULT_S = 60.0  # after an error inside, the clock is tried again
 LATE_S = 60.0  # a wake-up later than this (a restart, a suspend, a sleep) says so
 HEARD_ASLEEP = cmd.Wake | cmd.Acknowledge | cmd.Hush
-
-
-_Dated = TypeVar("_Dated", ev.CookBegan, ev.Resumed)
 
 
 class Session:
@@ -89,7 +85,7 @@ class Session:
 
     def begin(self, event: ev.CookBegan) -> None:
         """Start a cook."""
-        self._commit((self._dated(event, 0.0),))
+        self._commit((dated(event, self._clock.boot(), self.now()),))
         self._refresh()
 
     def take_up(self, events: Sequence[ev.Event]) -> None:
@@ -109,19 +105,12 @@ class Session:
         since_s = boot.since_s if boot is not None else 0.0
         back = away.back(self.state, self._clock.now(), boot.name if boot else None, since_s)
         self._clock.set_now(back.now_s)
-        self._turn((self._dated(ev.Resumed(back.away_s), 0.0),))
+        self._turn((dated(ev.Resumed(back.away_s), boot, self.now()),))
         if back.why is not None:
             self._told_moved_s = self._clock.moved_s()  # the question says it
             self._turn(events_of(AskBack((), back.why, back.clock_s)))
         self._refresh()
         self.tick()
-
-    def _dated(self, event: _Dated, away_s: float) -> _Dated:
-        """The event with the computer's boot, by this cook's time `away_s` from now."""
-        boot = self._clock.boot()
-        if boot is None:
-            return event
-        return replace(event, boot=boot.name, booted_s=self.now() + away_s - boot.since_s)
 
     def prior(self, command: cmd.Command) -> float:
         """Log plausibility of a command now, for the ears."""
@@ -251,7 +240,9 @@ class Session:
         return decide(self.state, heard.command, self.now())
 
     def _told(self, event: ev.Event) -> ev.Event:
-        return self._dated(event, event.away_s) if isinstance(event, ev.Resumed) else event
+        if not isinstance(event, ev.Resumed):
+            return event
+        return dated(event, self._clock.boot(), self.now() + event.away_s)
 
     def _go_on(self, decision: Decision) -> None:
         """Where the cook told how long the program was away, the clock follows."""
@@ -294,42 +285,14 @@ class Session:
 
     def _refresh(self) -> None:
         """Show the forecasts that changed, the fire, and the next look."""
-        new = forecast_of(self.state)
+        now_s = self.now()
+        new, fire = forecast_of(self.state), fire_of(self.state, now_s)
         if new is not None and new != self.forecast:
-            for bird in new.birds:
-                state_bird = self.state.bird(bird.number)
-                if state_bird is None:
-                    continue
-                marks = (state_bird.sauce_mark_f, state_bird.done_mark_f)
-                for mark, mark_f, quantiles in zip(
-                    ("sauce", "done"), marks, (bird.sauce, bird.done), strict=True
-                ):
-                    self._out(
-                        "forecast", bird=bird.number, mark=mark, temperature_f=mark_f,
-                        quantiles=self._relative(quantiles),
-                        core_now_f=[round(fahrenheit(one), 1) for one in bird.core_now_c],
-                    )  # fmt: skip
-            if new.look is not None:
-                self._show_look(new.look)
-        self.forecast = new
-        fire = fire_of(self.state, self.now())
+            for line in forecast_lines(self.state, new, now_s):
+                self._show(line)
         if fire is not None and fire != self.fire:
-            self._out("fire", quantiles=self._relative(fire.leaves))
-        self.fire = fire
-
-    def _show_look(self, look: Look) -> None:
-        """The contract gives this line's `t` to the look itself; `made_t` is now."""
-        fields = {"bird": look.bird, "reason": look.reason, "made_t": self._since(self.now())}
-        self._show(Line(self._since(look.at_s) or 0.0, "next_check", fields))
-
-    def _relative(self, quantiles: Quantiles | None) -> dict[str, float | None] | None:
-        if quantiles is None or quantiles == Quantiles(None, None, None):
-            return None
-        return {"0.1": self._since(quantiles.q10), "0.5": self._since(quantiles.q50),
-                "0.9": self._since(quantiles.q90)}  # fmt: skip
-
-    def _since(self, at_s: float | None) -> float | None:
-        return None if at_s is None else round(at_s - (self.state.began_s or 0.0), 1)
+            self._show(fire_line(self.state, fire, now_s))
+        self.forecast, self.fire = new, fire
 
     def _out(self, kind: str, **fields: object) -> None:
-        self._show(Line(self._since(self.now()) or 0.0, kind, fields))
+        self._show(Line(since(self.state, self.now()), kind, fields))

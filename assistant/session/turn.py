@@ -6,6 +6,7 @@ events it has just committed, the replay with those that a journal holds.
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from typing import TypeVar
 
 from assistant.cook.rules.decision import AskBack, Decision, Record
 from assistant.cook.rules.due import due, held_since, next_due, prompts
@@ -17,6 +18,7 @@ from assistant.cook.vocabulary.prompts import Key
 from assistant.cook.vocabulary.refusals import Refusal
 from assistant.sentences import all as sentences
 from assistant.sentences.all import Sentence
+from assistant.system.clock import Boot
 from assistant.voice.speech import Urgency
 
 LATE_S = 60.0  # what is said later than this after it was due (a restart, a suspend) says so
@@ -134,3 +136,13 @@ def late(armed_s: float | None, now_s: float) -> float:
     `armed_s`; 0 where that is not worth a word."""
     late_s = 0.0 if armed_s is None else now_s - armed_s
     return late_s if late_s > LATE_S else 0.0
+
+
+_Dated = TypeVar("_Dated", ev.CookBegan, ev.Resumed)
+
+
+def dated(event: _Dated, boot: Boot | None, at_s: float) -> _Dated:
+    """The event with the computer's boot, by this cook's time `at_s`."""
+    if boot is None:
+        return event
+    return replace(event, boot=boot.name, booted_s=at_s - boot.since_s)
