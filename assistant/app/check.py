@@ -7,6 +7,7 @@ the microphone is listened to for a moment. Native code runs in children, as in 
 import contextlib
 import json
 import os
+import shlex
 import shutil
 import statistics
 import tempfile
@@ -113,6 +114,9 @@ def check_journal(path: Path) -> Finding:
     """Whether every event of every cook is what was written."""
     if not path.exists():
         return Finding("journal", "works", f"none yet; it will be {path}")
+    if not path.is_file():
+        aside = shlex.join(["mv", str(path), f"{path}.aside"])
+        return Finding("journal", "broken", f"{path} is not a file", aside)
     faults = findings(path)
     try:
         with JournalReader(path) as journal:
@@ -125,7 +129,7 @@ def check_journal(path: Path) -> Finding:
         more = f" (and {len(faults) - 1} more)" if len(faults) > 1 else ""
         return Finding(
             "journal", "broken", f"{faults[0]}{more}",
-            "turnspit cook   # puts the damaged file aside, carries over what can still be read",
+            "turnspit cooks mend   # keeps the damaged, carries over what can still be read",
         )  # fmt: skip
     events = sum(cook.events for cook in cooks)
     counted = "1 cook" if len(cooks) == 1 else f"{len(cooks)} cooks"

@@ -23,8 +23,8 @@ from assistant.board.lines import facts
 from assistant.board.view import BoardView
 from assistant.cook.rules.fold import fold
 from assistant.cook.vocabulary.events import CookEnded, Recorded
-from assistant.journal import learning
-from assistant.journal.errors import HeldError
+from assistant.journal import learning, rescue
+from assistant.journal.errors import DamagedJournalError, HeldError
 from assistant.journal.jsonl import export
 from assistant.journal.reader import CookInfo, JournalReader
 from assistant.journal.store import Journal, clean_name
@@ -151,17 +151,21 @@ def look_back(which: str, out: Path) -> None:
 
 def history(
     wanted: Wanted, *, zone: str, as_json: bool, picture: Path | None,
-    progress: Callable[[int, int], None],
+    progress: Callable[[int, int], None], say: Callable[[str], None],
 ) -> str:  # fmt: skip
     """Past cooks side by side, and what the kitchen learned from them.
 
-    Scores worked out here are kept for the next time, where no cook is running.
+    Scores worked out here are kept for the next time, where no cook is running. `say` is
+    told of what is left out.
     """
     with _reading() as journal, ExitStack() as stack:
         keep = None
         with suppress(HeldError):
             keep = stack.enter_context(Journal(journal_path()))
-        cooks = past_cooks(keep or journal, wanted, keep=keep, progress=progress)
+        cooks = past_cooks(
+            keep or journal, wanted, keep=keep, progress=progress,
+            left_out=lambda cook: say(_left_out(cook)),
+        )  # fmt: skip
         kitchen = learning.kitchen_of(journal)
     if picture is not None:
         history_picture(cooks, picture, zone)
@@ -208,12 +212,30 @@ def delete(which: str, now_s: float) -> str:
         return f"{title_of(forget(journal, which))} is deleted"
 
 
-def export_to(which: str | None, out: Path) -> str:
-    """Write one cook, or all, as JSON lines."""
+def _left_out(cook: CookInfo) -> str:
+    return f"{title_of(cook)} is damaged and left out; to mend it: turnspit cooks mend"
+
+
+def export_to(which: str | None, out: Path, say: Callable[[str], None]) -> str:
+    """Write one cook, or all, as JSON lines. Of all, one that is damaged is left out, and
+    `say` is told: nothing altered is passed on as true."""
     with _reading() as journal:
-        cooks = journal.cooks() if which is None else (journal.find(which),)
+        cooks = list(journal.cooks()) if which is None else [journal.find(which)]
+        for cook in cooks if which is None else ():
+            try:
+                journal.events(cook.id)
+            except DamagedJournalError:
+                say(_left_out(cook))
+                cooks = [one for one in cooks if one != cook]
         export(journal, cooks, out)
         return f"{len(cooks)} cooks in {out}"
+
+
+def mend(now_s: float) -> str:
+    """Put a damaged journal aside and carry over what can be read, in every cook."""
+    path = journal_path()
+    found = rescue.mend(path, at_s=now_s)
+    return "nothing is damaged" if found is None else str(found)
 
 
 def import_from(path: Path, now_s: float) -> str:

@@ -18,6 +18,7 @@ from assistant.board.painter import Painter
 from assistant.board.phrases import clean
 from assistant.board.screen import INPUT_ROWS, Screen
 from assistant.board.view import BoardView
+from assistant.system.console import raw
 
 LOG_LINES = 200
 IDLE_S = 20.0
@@ -61,7 +62,7 @@ def open_display(
     size = os.get_terminal_size(stream.fileno())
     if size.columns < SMALLEST[0] or size.lines < SMALLEST[1]:
         return PlainBoard(stream)
-    return Board(stream, color=not environ.get("NO_COLOR"), invites=invites)
+    return Board(raw(stream), color=not environ.get("NO_COLOR"), invites=invites)
 
 
 class PlainBoard:

@@ -3,15 +3,27 @@
 import json
 import sys
 from pathlib import Path
-from typing import Any, TextIO
+from typing import Any
 
 import click
 
 from assistant.cli import ahead, past
-from assistant.cli.errors import EXISTING, FILE, FOLDER, AskedWrongly, json_option, one_line
+from assistant.cli.errors import EXISTING, FILE, FOLDER, LINES, AskedWrongly, json_option, one_line
+from assistant.system.console import guarded, outlive_readers
 
 
-@click.group(context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100})
+class _Commands(click.Group):
+    """All commands, behind the edge to the terminal, the wrongly asked ones too."""
+
+    def main(self, *args: Any, **kwargs: Any) -> Any:
+        with guarded():
+            return super().main(*args, **kwargs)
+
+
+@click.group(
+    cls=_Commands,
+    context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100},
+)
 @click.version_option(package_name="turnspit")
 def main() -> None:
     """Turnspit: a hands-free, offline helper for the cook who roasts birds on a spit.
@@ -46,6 +58,7 @@ def cook(typed: bool, **options: Any) -> None:
     from assistant.ears.ears import EarsError
     from assistant.sound.files import SoundError
 
+    outlive_readers()
     shown = ("birds", "names", "name", "status", "plain", "as_json")
     asked = Asked(**{key: options.pop(key) for key in shown})
     with one_line(SettingsError, EarsError, SoundError):
@@ -106,7 +119,7 @@ def rehearse(script: Path, as_json: bool, say_to: Path | None, keep: bool) -> No
 
 @main.command()
 @click.argument("files", nargs=-1, type=click.Path(path_type=Path))
-@click.option("--text", type=click.File("r", encoding="utf-8", errors="replace"),
+@click.option("--text", type=LINES,
               help="Typed lines instead: one utterance a line, a blank line begins anew; - reads"
               " standard input.")  # fmt: skip
 @click.option("--scale", type=click.Choice(["F", "C"]), default="F", show_default=True,
@@ -167,11 +180,11 @@ def hear(files: tuple[Path, ...], names: str, grammar: Path | None, **options: A
     sys.exit(1 if failed else 0)
 
 
-def _hear_text(lines: TextIO, birds: int, sauces: tuple[str, ...], scale: Any) -> None:
+def _hear_text(path: Path, birds: int, sauces: tuple[str, ...], scale: Any) -> None:
     from assistant.app.hear_text import hear_text
     from assistant.grammar.free.context import tonight
 
-    with one_line(ValueError):
+    with one_line(ValueError), click.open_file(str(path), "r", "utf-8", "replace") as lines:
         for line in hear_text(lines, tonight(birds, sauces, scale)):
             click.echo(json.dumps(line, ensure_ascii=False))
 

@@ -12,6 +12,7 @@ import click
 
 from assistant.cli.errors import FILE, AskedWrongly, json_option, one_line
 from assistant.system.clock import local_zone, wall_time
+from assistant.system.console import overwrite
 
 which_cook = click.argument("which", metavar="[COOK]", default="last")
 
@@ -105,7 +106,9 @@ def history(since: str | None, until: str | None, **options: Any) -> None:
     zone = local_zone()
     wanted = Wanted(_day(since, zone), _day(until, zone), **options)
     with one_line(LookbackError):
-        text = all_cooks(wanted, zone=zone, as_json=as_json, picture=picture, progress=_progress)
+        text = all_cooks(
+            wanted, zone=zone, as_json=as_json, picture=picture, progress=_progress, say=_aside
+        )
     click.echo(text)
 
 
@@ -160,7 +163,7 @@ def export(which: str | None, out: Path) -> None:
     """Write a cook (or all) as JSON lines. Example: turnspit cooks export last --out one.jsonl."""
     from assistant.app import keep as past
 
-    _says(lambda: past.export_to(which, out))
+    _says(lambda: past.export_to(which, out, _aside))
 
 
 @cooks.command("import")
@@ -170,6 +173,15 @@ def import_(path: Path) -> None:
     from assistant.app import keep as past
 
     _says(lambda: past.import_from(path, wall_time()))
+
+
+@cooks.command()
+def mend() -> None:
+    """Carry what can be read of a damaged journal over into a whole one; the damaged one is
+    kept beside it. Example: turnspit cooks mend."""
+    from assistant.app import keep as past
+
+    _says(lambda: past.mend(wall_time()))
 
 
 @cooks.command()
@@ -200,9 +212,13 @@ def _day(text: str | None, zone: str) -> float | None:
         raise AskedWrongly(f"{text!r} is not a day; write it like 2026-05-01") from error
 
 
+def _aside(text: str) -> None:
+    click.echo(text, err=True)
+
+
 def _progress(done: int, of: int) -> None:
     if sys.stderr.isatty() and of > 1:
-        click.echo(f"\rscoring cooks: {done} of {of}", err=True, nl=done == of)
+        overwrite(f"scoring cooks: {done} of {of}", ends=done == of)
 
 
 COMMANDS = (replay, watch, lookback, history, cooks)

@@ -12,6 +12,7 @@ from pathlib import Path
 
 import apsw
 
+from assistant.journal import wal
 from assistant.journal.errors import DamagedJournalError, JournalError, NewerJournalError
 
 APPLICATION_ID = 0x54535054  # "TSPT", so that `file` and we know the journal as ours
@@ -60,6 +61,7 @@ def open_to_write(path: Path, vfs: str = "") -> apsw.Connection:
     """
     with _explained(path):
         _make_private(path)
+        wal.check(path)
         database = apsw.Connection(str(path), vfs=vfs or None)
         try:
             _set_up(database, path)

@@ -47,7 +47,12 @@ class KeptCook:
 
 
 def lines_of(reader: JournalReader, cook: CookInfo) -> Iterator[str]:
-    """The lines of one cook, each with its line end."""
+    """The lines of one cook, each with its line end.
+
+    `DamagedJournalError` where an event is not what was written: a file has no seals, and
+    read back in it would be sealed as true.
+    """
+    reader.events(cook.id)
     who = {"id": cook.id, "name": cook.name, "note": cook.note, "began_s": cook.began_s}
     yield _line({"turnspit": FORMAT, "cook": who, "events": cook.events})
     for row in reader.rows(cook.id):

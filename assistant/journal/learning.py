@@ -103,9 +103,18 @@ def relearn(journal: Writes) -> Kitchen:
     """
     allowed = choices(journal)
     teaching = [one for one in journal.cooks() if one.events and allowed.allows(one)]
-    kitchen = taught_by([fold(journal.events(one.id)) for one in teaching[-MOST_COOKS:]])
+    kitchen = taught_by([cook for one in teaching[-MOST_COOKS:] if (cook := _told(journal, one))])
     journal.set_setting(KITCHEN, _to_json(kitchen))
     return kitchen
+
+
+def _told(journal: Reads, info: CookInfo) -> Cook | None:
+    """The whole cook; None for one that is damaged, which must not keep the others from
+    teaching."""
+    try:
+        return fold(journal.events(info.id))
+    except JournalError:
+        return None
 
 
 def taught_by(cooks: Sequence[Cook]) -> Kitchen:

@@ -5,18 +5,19 @@ import errno
 import itertools
 import os
 import shutil
+import tempfile
 from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
 from assistant.cook.vocabulary.events import Recorded, WordsHeard
-from assistant.journal import codec, snapshots
+from assistant.journal import codec, snapshots, wal
 from assistant.journal.database import reason
-from assistant.journal.errors import JournalError
+from assistant.journal.errors import DamagedJournalError, JournalError
 from assistant.journal.learning import start_of
 from assistant.journal.reader import CookInfo, JournalReader
-from assistant.journal.store import Journal
+from assistant.journal.store import Journal, hold
 from assistant.system.files import sync_folder
 
 MISSES = 1_000  # places looked at beyond the last event found, where a page is gone
@@ -25,17 +26,20 @@ MISSES = 1_000  # places looked at beyond the last event found, where a page is 
 @dataclass(frozen=True, slots=True)
 class Rescued:
     """`kept` is the damaged file, untouched; the counts are what the new one holds
-    and which events could not be read (placeholders stand for them)."""
+    and which events could not be read (placeholders stand for them). `behind`: events that
+    only a mended log shows."""
 
     kept: Path
     cooks: int
     events: int
     unreadable: int
+    behind: int = 0
 
     def __str__(self) -> str:
+        behind = f"; {self.behind} lay behind the damage in its log" if self.behind else ""
         return (
             f"the journal was damaged: it is kept as {self.kept}, and {self.events} events of "
-            f"{self.cooks} cooks were carried over; {self.unreadable} could not be read"
+            f"{self.cooks} cooks were carried over; {self.unreadable} could not be read{behind}"
         )
 
 
@@ -44,9 +48,10 @@ def findings(path: Path) -> tuple[str, ...]:
 
     Every page, every seal and every event is read.
     """
+    found = list(_log_faults(path))
     try:
         with JournalReader(path) as reader:
-            found = [f"the file: {one}" for one in reader.integrity()]
+            found += [f"the file: {one}" for one in reader.integrity()]
             for cook in reader.cooks():
                 name = cook.name or cook.id[:8]
                 faults = tuple(_faults(reader, cook))
@@ -54,8 +59,15 @@ def findings(path: Path) -> tuple[str, ...]:
                 if not faults and not snapshots.is_true(reader, cook.id, start_of(reader, cook.id)):
                     found.append(f"cook {name}: its kept state is not what its events make")
     except JournalError as error:
-        return (str(error),)
+        return (*found, str(error))
     return tuple(found)
+
+
+def _log_faults(path: Path) -> Iterator[str]:
+    with _with_mended_log(path) as whole:
+        if whole is not path:
+            lost = _count(whole) - _count(path)
+            yield f"the log: damaged; {lost} events recorded after that place are not seen"
 
 
 def _faults(reader: JournalReader, cook: CookInfo) -> Iterator[str]:
@@ -86,11 +98,28 @@ def rescue(path: Path, *, at_s: float | None = None) -> Rescued:
     with _explained(path):
         kept = copy_aside(path, "damaged")
         remove(part)
-        carried = _carry_over(kept, part, at_s)
+        with _with_mended_log(kept) as whole:
+            carried = _carry_over(kept, whole, part, at_s)
         part.replace(_rescued(path))
         sync_folder(path.parent)
     finish(path)
     return carried
+
+
+def mend(path: Path, *, at_s: float | None = None) -> Rescued | None:
+    """`rescue` where anything is wrong, in whichever cook; None where nothing is.
+
+    Raises `HeldError` while a cook is running, and `JournalError`.
+    """
+    lock = hold(path)
+    try:
+        finish(path)
+        with contextlib.suppress(DamagedJournalError):
+            wal.check(path)
+            JournalReader(path).close()  # no journal of ours, or a newer one: told, left alone
+        return rescue(path, at_s=at_s) if findings(path) else None
+    finally:
+        lock.release()
 
 
 def finish(path: Path) -> None:
@@ -122,13 +151,36 @@ def _rescued(path: Path) -> Path:
     return path.with_name(f"{path.stem}-rescued{path.suffix}")
 
 
-def _carry_over(kept: Path, part: Path, at_s: float | None) -> Rescued:
-    """Write what can be read of the damaged journal to `part`, a single synced file."""
+@contextlib.contextmanager
+def _with_mended_log(path: Path) -> Iterator[Path]:
+    """The journal with a log that is read to its end: a copy, where that of `path` is not."""
+    log = wal.read(path)
+    if log is None or log.last is None:
+        yield path
+        return
+    with tempfile.TemporaryDirectory(dir=path.parent, prefix=f".{path.stem}-") as folder:
+        whole = Path(folder) / path.name
+        shutil.copyfile(path, whole)
+        Path(f"{whole}-wal").write_bytes(wal.mended(log))
+        yield whole
+
+
+def _count(path: Path) -> int:
+    """The events that are seen in a journal; none in one that cannot be read."""
+    with contextlib.suppress(JournalError), JournalReader(path) as journal:
+        return sum(cook.events for cook in journal.cooks())
+    return 0
+
+
+def _carry_over(kept: Path, whole: Path, part: Path, at_s: float | None) -> Rescued:
+    """Write what can be read of the damaged journal to `part`, a single synced file.
+    `whole`: the same with all of its log."""
+    behind = 0 if whole is kept else max(0, _count(whole) - _count(kept))
     settings: dict[str, Any] = {}
     readable: list[tuple[CookInfo, list[Recorded], int]] = []
-    with contextlib.suppress(JournalError), JournalReader(kept) as damaged:
+    with contextlib.suppress(JournalError), JournalReader(whole) as damaged:
         settings = damaged.settings()
-    with contextlib.suppress(JournalError), JournalReader(kept) as damaged:
+    with contextlib.suppress(JournalError), JournalReader(whole) as damaged:
         for cook in damaged.roster():
             recorded, bad = _readable(damaged, cook)
             readable.append((cook, recorded, bad))
@@ -142,7 +194,7 @@ def _carry_over(kept: Path, part: Path, at_s: float | None) -> Rescued:
     Path(f"{part}.lock").unlink(missing_ok=True)
     unreadable = sum(bad for *_, bad in readable)
     events = sum(len(recorded) for _, recorded, _ in readable) - unreadable
-    return Rescued(kept, len(readable), events, unreadable)
+    return Rescued(kept, len(readable), events, unreadable, behind)
 
 
 def copy_aside(path: Path, why: str) -> Path:

@@ -38,7 +38,7 @@ class Journal(JournalReader):
         self._log_pages = 0
         self._tails: dict[str, tuple[int, int, bytes]] = {}  # id -> number, last seq, last seal
         with contextlib.ExitStack() as undo:
-            self._lock = _hold(path)
+            self._lock = hold(path)
             undo.callback(self._lock.release)
             self._database = database.open_to_write(path, vfs)
             undo.callback(self._database.close)
@@ -239,7 +239,7 @@ def clean_name(name: str) -> str:
     return text
 
 
-def _hold(path: Path) -> FileLock:
+def hold(path: Path) -> FileLock:
     """The writer's lock; the system drops it when the process ends, however it ends."""
     lock = FileLock(f"{path}.lock", mode=0o600)
     try:

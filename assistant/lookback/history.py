@@ -98,14 +98,22 @@ def past_cooks(
     *,
     keep: Writes | None = None,
     progress: Callable[[int, int], None] = lambda _done, _of: None,
+    left_out: Callable[[CookInfo], None] = lambda _cook: None,
 ) -> tuple[PastCook, ...]:
-    """The wanted cooks, oldest first. `keep` is the journal open for writing, where it
-    can be had: scores computed here are kept in it. `progress` gets (done, of)."""
+    """The wanted cooks, oldest first; `left_out` gets each that is damaged. `keep` is the
+    journal open for writing, where it can be had: scores computed here are kept in it.
+    `progress` gets (done, of)."""
     wanted = wanted if wanted is not None else Wanted()
     allowed = choices(journal)
     found = []
     for info in journal.cooks():
-        cook = fold(journal.events(info.id), start_of(journal, info.id)) if info.events else None
+        try:
+            cook = (
+                fold(journal.events(info.id), start_of(journal, info.id)) if info.events else None
+            )
+        except DamagedJournalError:
+            left_out(info)
+            continue
         if cook is not None and wanted.allows(info, cook):
             found.append((info, cook))
     past = []

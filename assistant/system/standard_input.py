@@ -1,5 +1,6 @@
 """Typed words come from standard input and from nowhere else."""
 
+import io
 import os
 import sys
 from typing import TextIO
@@ -10,7 +11,8 @@ def standard_input() -> TextIO | None:
 
     Redirected, standard input and standard error may be one file or one named pipe:
     whatever a sound library prints would come back as typed words. What is printed
-    to it is then thrown away. A terminal is two ways and stays as it is.
+    to it is then thrown away. A terminal is two ways and stays as it is. Bytes that are
+    no text become signs that mean nothing: one wrong byte must not end an evening.
     """
     stream = sys.stdin
     if stream is None:  # the process was started with it closed
@@ -19,6 +21,8 @@ def standard_input() -> TextIO | None:
         nowhere = os.open(os.devnull, os.O_WRONLY)
         os.dup2(nowhere, 2)
         os.close(nowhere)
+    if isinstance(stream, io.TextIOWrapper):
+        stream.reconfigure(errors="replace")
     return stream
 
 

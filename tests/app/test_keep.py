@@ -48,7 +48,7 @@ def replayed(
 def history(**options: object) -> str:
     return past.history(
         Wanted(**options), zone="UTC", as_json=False, picture=None,  # type: ignore[arg-type]
-        progress=lambda _done, _of: None,
+        say=print, progress=lambda _done, _of: None,
     )  # fmt: skip
 
 
@@ -123,7 +123,7 @@ def test_cooks_are_renamed_noted_and_deleted(journal: Path) -> None:
 
 def test_cooks_move_between_machines_once(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     file = tmp_path / "cooks.jsonl"
-    past.export_to(None, file)
+    past.export_to(None, file, print)
     monkeypatch.setenv("XDG_DATA_HOME", str(tmp_path / "other"))
     assert past.import_from(file, NOW_S).startswith("2 cooks read, ")
     assert "2 cooks read, 0 new events" in past.import_from(file, NOW_S)
