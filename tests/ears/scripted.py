@@ -39,7 +39,7 @@ class Scripted:
         if "zhoug" in grammar.names:  # type: ignore[attr-defined]
             raise ValueError("zhoug cannot be listened for")
 
-    def recognise(self, samples: Samples) -> Evidence:
+    def recognise(self, samples: Samples, *_how: object) -> Evidence:
         kind = int(samples[0])
         died = Path(os.environ["TURNSPIT_SCRIPTED"])
         if kind == DYING or (kind == DYING_ONCE and not died.exists()):
