@@ -41,18 +41,18 @@ def main() -> int:
     ends = time.monotonic() + 60.0 * options.minutes
     tried: Counter[str] = Counter()
     failures: dict[str, str] = {}
-    for number in itertools.count(options.seed):
-        for target in TARGETS:
-            if target.name in failures:
-                continue
-            try:
-                tried[target.name] += attack(target, number)
-            except BaseException as error:
-                if isinstance(error, KeyboardInterrupt):
-                    raise
-                failures[target.name] = f"--seed {number}: {error!r}"
+    turns = ((number, one) for number in itertools.count(options.seed) for one in TARGETS)
+    for number, target in turns:
         if time.monotonic() > ends:
             break
+        if target.name in failures:
+            continue
+        try:
+            tried[target.name] += attack(target, number)
+        except BaseException as error:
+            if isinstance(error, KeyboardInterrupt):
+                raise
+            failures[target.name] = f"--seed {number}: {error!r}"
     for name, failure in failures.items():
         print(f"{name}: {failure}")
     print(", ".join(f"{number} {name}" for name, number in tried.items()))
