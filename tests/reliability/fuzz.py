@@ -6,20 +6,22 @@ import sys
 import time
 from collections import Counter
 
-from hypothesis import HealthCheck, given, seed, settings
+from hypothesis import HealthCheck, Phase, given, seed, settings
 
 from tests.reliability.hostile import TARGETS, Target
 
 ROUND = 200  # inputs of one target at a time
 
 
-def attack(target: Target, number: int, inputs: int = ROUND) -> int:
-    """Try so many inputs, the same for the same number; how many. Raises what they break."""
+def attack(target: Target, number: int, inputs: int = ROUND, *, shrinks: bool = True) -> int:
+    """Try so many inputs, the same for the same number; how many. Raises what they break,
+    brought down to the least that does (`shrinks`)."""
     tried = 0
+    phases = (Phase.generate, *((Phase.shrink,) if shrinks else ()))
 
     @seed(number)
     @settings(
-        max_examples=inputs, database=None, deadline=None,
+        max_examples=inputs, database=None, deadline=None, phases=phases,
         suppress_health_check=list(HealthCheck),
     )  # fmt: skip
     @given(target.inputs)
