@@ -26,6 +26,7 @@ def pipe(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     """A named pipe that nobody writes to, in a folder of one's own."""
     for name in ("XDG_DATA_HOME", "XDG_CONFIG_HOME"):
         monkeypatch.setenv(name, str(tmp_path))
+    monkeypatch.chdir(tmp_path)
     path = tmp_path / "pipe.wav"
     os.mkfifo(path)
     return path
