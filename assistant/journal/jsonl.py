@@ -26,6 +26,8 @@ from assistant.system.files import replacing
 FORMAT = 1
 LARGEST_BYTES = 64 * 1024 * 1024  # an evening is a few hundred kB
 LONGEST_LINE = 1024 * 1024
+MOST_COOKS = 1000  # of one file: twenty years of Sundays
+MOST_EVENTS = 50_000  # of one cook: a day of readings is a tenth
 
 
 @dataclass(frozen=True, slots=True)
@@ -126,9 +128,13 @@ def _take(cooks: list[KeptCook], line: str) -> None:
     if not isinstance(fields, dict):
         raise JournalError("expected a JSON object")
     if "turnspit" in fields:
+        if len(cooks) == MOST_COOKS:
+            raise JournalError(f"more than {MOST_COOKS} cooks: bring them in by parts")
         cooks.append(_header(fields))
     elif not cooks:
         raise JournalError('expected a header first: {"turnspit": 1, "cook": ...}')
+    elif len(cooks[-1].recorded) == MOST_EVENTS:
+        raise JournalError(f"more than {MOST_EVENTS} events: no cook has as many")
     else:
         cooks[-1].recorded.append(_event(fields, len(cooks[-1].recorded) + 1))
 

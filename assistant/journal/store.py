@@ -96,7 +96,8 @@ class Journal(JournalReader):
         cook is never gone on with by itself."""
         here = {cook.id for cook in self.roster()}
         known = self.setting(FOREIGN) or []
-        new = [one for one in cook_ids if one not in here and one not in known]
+        passed = here.union(known)
+        new = [one for one in dict.fromkeys(cook_ids) if one not in passed]
         if new:
             self.set_setting(FOREIGN, [*known, *new])
 

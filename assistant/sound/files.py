@@ -1,13 +1,17 @@
 """Recordings as the recognisers want them: 16 kHz, one channel, 16-bit."""
 
+import errno
 import io
+import os
 import wave
 from pathlib import Path
+from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
 
 from assistant.sound.samples import RATE_HZ, Samples
+from assistant.system.files import NOT_PLAIN, is_replaceable
 from assistant.system.parts import PartMissing, lazy
 
 soundfile = lazy("soundfile")
@@ -15,6 +19,8 @@ soxr = lazy("soxr")
 
 LONGEST_S = 4 * 3600.0
 """A recording longer than an evening at the grill is a mistake, not a cook."""
+
+AT_ONCE_S, PIECE_S = 600.0, 60.0
 
 MOST_BYTES = 1 << 30
 MOST_VALUES = int(LONGEST_S * RATE_HZ)
@@ -59,6 +65,8 @@ def decode_sound(data: bytes, name: str = "recording") -> Samples:
                 raise SoundError(f"{name}: has {sound.samplerate} Hz; speech needs 8000 or more")
             if sound.frames * sound.channels > MOST_VALUES:
                 raise SoundError(f"{name}: holds too much sound; cut it, or save it as 16 kHz mono")
+            if length_s > AT_ONCE_S:
+                return _by_pieces(sound)
             waves = sound.read(dtype="float32", always_2d=True)
             rate_hz = sound.samplerate
     except PartMissing as error:
@@ -75,6 +83,18 @@ def decode_sound(data: bytes, name: str = "recording") -> Samples:
         raise SoundError(f"{name}: {error}") from error
 
 
+def _by_pieces(sound: Any) -> Samples:
+    """A long recording a minute at a time: hours of it as floats would fill the memory."""
+    resampler = soxr.ResampleStream(sound.samplerate, RATE_HZ, 1, dtype="float32")
+    pieces = []
+    for block in sound.blocks(round(PIECE_S * sound.samplerate), dtype="float32", always_2d=True):
+        clean = np.nan_to_num(block.mean(axis=1), nan=0.0, posinf=0.0, neginf=0.0)
+        at_rate = resampler.resample_chunk(np.clip(clean, -1.0, 1.0))
+        pieces.append(to_samples(at_rate, RATE_HZ))
+    pieces.append(to_samples(resampler.resample_chunk(np.zeros(0, np.float32), last=True), RATE_HZ))
+    return np.concatenate(pieces)
+
+
 def to_samples(floats: NDArray[np.float32], rate_hz: int) -> Samples:
     """A float wave (full scale 1.0) at `rate_hz` as int16 samples at 16 kHz.
 
@@ -88,7 +108,11 @@ def to_samples(floats: NDArray[np.float32], rate_hz: int) -> Samples:
 
 def opened_wav(path: Path, rate_hz: int) -> wave.Wave_write:
     """A WAV file of one channel and 16 bits to write into, little end first. Raises OSError."""
-    path.open("wb").close()  # what is wrong with the path is raised here, and once
+    if not is_replaceable(path):
+        raise OSError(errno.EEXIST, NOT_PLAIN)
+    path.unlink(missing_ok=True)
+    # Made anew, for its owner: it may hold a voice, and no link is followed.
+    os.close(os.open(path, os.O_WRONLY | os.O_CREAT | os.O_EXCL, 0o600))
     file = wave.open(str(path), "wb")  # noqa: SIM115 -- whoever asked for it closes it
     file.setparams((1, 2, rate_hz, 0, "NONE", "not compressed"))
     return file

@@ -167,6 +167,16 @@ def test_the_fitting_belongs_to_the_model_and_is_small() -> None:
 
 
 @needs_model
+def test_a_changed_word_list_is_refused(tmp_path: Path) -> None:
+    assert FOLDER is not None
+    (tmp_path / "model.bin").symlink_to(FOLDER / "model.bin")
+    words = (FOLDER / "vocabulary.txt").read_text(encoding="utf-8")
+    (tmp_path / "vocabulary.txt").write_text(words.replace("Ġyes", "Ġno"), encoding="utf-8")
+    with pytest.raises(ModelMissing, match=r"vocabulary.txt"):
+        check_model(tmp_path)
+
+
+@needs_model
 def test_a_fitting_of_another_model_is_refused(tmp_path: Path) -> None:
     assert FOLDER is not None
     other = tmp_path / "other.npz"
@@ -185,5 +195,5 @@ def test_a_damaged_fitting_is_one_line_that_says_what_to_do(
     damaged = tmp_path / "fitting.npz"
     damaged.write_bytes(fitting_path().read_bytes()[:9000] if content is None else content)
     monkeypatch.setattr("assistant.ears.whisper.recogniser.fitting_path", lambda: damaged)
-    with pytest.raises(ModelMissing, match=r"install Turnspit again$"):
+    with pytest.raises(ModelMissing, match=r"has changed: .*; install Turnspit again$"):
         WhisperRecogniser(for_anybody("#JSGF V1.0; grammar g; public <s> = yes;"))

@@ -162,3 +162,15 @@ def test_a_cook_that_cannot_be_read_can_be_deleted(tmp_path: Path) -> None:
         assert forget(journal, "evening 1").name == "evening 1"
         assert forget(journal, "evening 2").name == "evening 2"
         assert journal.cooks() == ()
+
+
+def test_a_file_of_twenty_thousand_heads_is_one_line(tmp_path: Path) -> None:
+    """Each would have been looked up among all the others."""
+    heads = [
+        {"turnspit": 1, "events": 0,
+         "cook": {"id": f"{n:032x}", "name": "", "note": "", "began_s": BEGAN_S}}
+        for n in range(20_000)
+    ]  # fmt: skip
+    path = written(tmp_path / "heads.jsonl", heads)
+    with pytest.raises(JournalError, match=f"line {jsonl.MOST_COOKS + 1}: more than 1000 cooks"):
+        jsonl.read(path)

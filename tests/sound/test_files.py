@@ -103,3 +103,34 @@ def test_no_bytes_at_all_bring_anything_but_sound_or_one_clear_line(data: bytes)
         told = ""
     assert "\n" not in told
     assert samples.dtype == np.int16
+
+
+def test_hours_are_read_piece_by_piece_into_the_same_sound(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Read a second at a time, as the long ones are a minute at a time."""
+    path = tmp_path / "long.flac"
+    soundfile.write(path, np.stack([tone(44100, 7.3), tone(44100, 7.3)], axis=1), 44100)
+    whole = read_sound(path)
+    monkeypatch.setattr(sound_file, "AT_ONCE_S", 5.0)
+    monkeypatch.setattr(sound_file, "PIECE_S", 1.0)
+    pieces = read_sound(path)
+    assert abs(len(pieces) - len(whole)) <= 1
+    size = min(len(pieces), len(whole))
+    assert np.max(np.abs(pieces[:size].astype(int) - whole[:size])) <= 8  # of 32767
+
+
+def test_a_sound_is_written_for_its_owner_and_follows_no_link(tmp_path: Path) -> None:
+    precious = tmp_path / "precious"
+    precious.write_bytes(b"kept")
+    link = tmp_path / "voice.wav"
+    link.symlink_to(precious)
+    with pytest.raises(OSError, match="plain file"):
+        sound_file.write_sound(link, np.zeros(160, np.int16))
+    assert precious.read_bytes() == b"kept"
+    plain = tmp_path / "plain.wav"
+    plain.write_bytes(b"older")
+    plain.chmod(0o644)
+    sound_file.write_sound(plain, np.zeros(160, np.int16))
+    assert plain.stat().st_mode & 0o777 == 0o600
+    assert len(read_sound(plain)) == 160

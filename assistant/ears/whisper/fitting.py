@@ -14,6 +14,8 @@ from numpy.typing import NDArray
 from assistant.system.places import shipped
 
 Arrays = Mapping[str, NDArray[np.generic]]
+FITTING_SHA256 = "a8ee01cc6f738cc36dedbec394e43db398461b322482d72a067177ead2d5ce1b"
+"""Of the shipped file; a new fitting brings its own (`sha256sum models/listener_fitting.npz`)."""
 STEP, MOST = 0.35, 15
 """Of a row's spread; steps at most. A bell curve so cut keeps 99 % of its power."""
 

@@ -12,8 +12,8 @@ from assistant.ears.heard import Sentence
 from assistant.ears.neighbours import neighbours
 from assistant.ears.prepared import Prepared
 from assistant.ears.weights import ADDRESSED
-from assistant.ears.whisper.files import ModelMissing, check_model, find_model
-from assistant.ears.whisper.fitting import fitting_path
+from assistant.ears.whisper.files import ModelMissing, check_file, check_model, find_model
+from assistant.ears.whisper.fitting import FITTING_SHA256, fitting_path
 from assistant.ears.whisper.free import Free
 from assistant.ears.whisper.guided import Guide
 from assistant.ears.whisper.model import Memory, Whisper, log_mel
@@ -34,6 +34,8 @@ class WhisperRecogniser:
         ModelMissing."""
         folder = find_model()
         check_model(folder)
+        if is_fitted:
+            check_file(fitting_path(), FITTING_SHA256)
         try:
             self._whisper = Whisper(folder, fitting_path() if is_fitted else None)
         except (OSError, EOFError, BadZipFile, ValueError, KeyError) as error:
