@@ -7,8 +7,17 @@ scale in which the trade and the public guidance print their limits.
 from dataclasses import dataclass, field
 
 from assistant.cook.guidance import POULTRY_F
-from assistant.cook.vocabulary.commands import Command, FuelKind, Scale, Spot, Sugar, TroubleKind
-from assistant.cook.vocabulary.events import Recorded
+from assistant.cook.vocabulary.commands import (
+    Command,
+    FuelKind,
+    Scale,
+    Side,
+    Spot,
+    Sugar,
+    TroubleKind,
+    Vent,
+)
+from assistant.cook.vocabulary.events import Recorded, Waiting
 from assistant.heat.bird.evidence import Kitchen, Span
 
 MOST_BIRDS = 8  # on one spit
@@ -41,6 +50,7 @@ class Bird:
     sauced_s: tuple[float, ...] = ()
     doubted: tuple[Reading, ...] = ()  # asked back, each at the coldest it may have been
     off_for_good: bool = False  # lifted off below its mark, and insisted on
+    carved_s: float | None = None  # when its carving began
 
     @property
     def is_on(self) -> bool:
@@ -115,11 +125,12 @@ class Fuel:
 
 @dataclass(frozen=True, slots=True)
 class VentsAt:
-    """Open fractions of both vents from `at_s` on."""
+    """Open fractions of both vents from `at_s` on; `told`: those that were spoken of."""
 
     at_s: float
     bottom: float
     top: float
+    told: tuple[Vent, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -173,6 +184,7 @@ class Pending:
     why: str
     seq: int = 0  # of the event that opened it
     clock_s: float | None = None  # where it is about the computer's clock
+    later: tuple[Waiting, ...] = ()  # to be asked after it
 
 
 @dataclass(frozen=True, slots=True)
@@ -203,6 +215,7 @@ class Cook:
     sauce_mark_f: float = 130.0
     done_mark_f: float = POULTRY_F
     expected_birds: int | None = None
+    motor_side: Side | None = None  # the hand on which the cook has it
     birds: tuple[Bird, ...] = ()
     fire: Fire = field(default_factory=Fire)
     serve_s: float | None = None

@@ -32,7 +32,8 @@ class Heard:
     `outcome`: accept; stress (accept, value stressed in the read-back); ask
     (`alternatives` holds the commands to ask between); refuse (`reason` says why).
     `more`: further facts of the same breath, after `command`; with "ask" those facts are
-    clear, and only the alternatives are not. `help`: what is said beside, or instead of
+    clear, and only the alternatives are not. `later`: options of further questions, to be
+    asked after that between the alternatives. `help`: what is said beside, or instead of
     "not understood". `understood`: by ear, all that the words say, where they are believed.
     """
 
@@ -46,6 +47,7 @@ class Heard:
     audio_s: float = 0.0
     compute_s: float = 0.0
     more: tuple[Command, ...] = ()
+    later: tuple[tuple[Command, ...], ...] = ()
     help: str | None = None
     understood: Understood | None = None
 

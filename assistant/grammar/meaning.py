@@ -101,6 +101,8 @@ def meanings(scale: Scale) -> dict[str, Collapse]:
         ("chimney", "kind", word),
         ("which_vent", "which", word),
         ("opening", "opening", share),
+        ("vent_change", "change", word),
+        ("side", "side", word),
         ("percent", "opening", percent),
         ("clock", "clock", clock),
         ("day", "day", word),

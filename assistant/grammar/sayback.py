@@ -20,7 +20,8 @@ TROUBLES = {
     "wing_loose": "wing loose", "leg_loose": "leg loose", "flare_up": "flare up",
     "spit_stopped": "spit stopped", "drip_pan_full": "drip pan full",
     "fire_dying": "the fire is dying", "rain": "it's raining", "bird_stuck": "is stuck",
-    "thermometer_doubted": "i doubt the thermometer",
+    "thermometer_doubted": "i doubt the thermometer", "fire_too_hot": "the fire is too hot",
+    "burning": "it's burning",
 }  # fmt: skip
 
 
@@ -63,14 +64,22 @@ def _of_bird(command: cmd.BirdCommand) -> str:
             was = " was" if when else ""
             some = f"{say_bird(number)}{was} sauced" if number else "birds sauced"
             return some + say_earlier(when)
+        case cmd.Rest(number):
+            return f"{say_bird(number)} is resting" if number else "birds are resting"
+        case cmd.Carve(number):
+            return "carving" + (f" {say_bird(number)}" if number else "")
+        case cmd.MotorSide(side):
+            return f"the motor is on the {side}"
 
 
 def _of_fire(command: cmd.FireCommand) -> str:
     match command:
         case cmd.GrillReading(_, said):
             return f"grill is {say_temperature(said)}"
-        case cmd.FuelAdded(count, kind, when):
+        case cmd.FuelAdded(float() as count, kind, when):
             return "added " + say_fuel(count, kind) + say_earlier(when)
+        case cmd.FuelAdded(_, kind, when):
+            return f"added some {_FUEL[kind] if kind else 'charcoal'}" + say_earlier(when)
         case cmd.WoodAdded():
             return "added wood"
         case cmd.LidOff(when):
@@ -79,8 +88,12 @@ def _of_fire(command: cmd.FireCommand) -> str:
             return "lid on" + say_earlier(when)
         case cmd.FireLit(when):
             return "fire lit" + say_earlier(when)
-        case cmd.Vents(which, opening):
+        case cmd.Vents(which, float() as opening):
             return f"{_VENTS[which]} {say_opening(opening)}"
+        case cmd.Vents(which, _, change):
+            return f"{_VENTS[which]} a bit {change}"
+        case cmd.Trouble("burning", int() as bird):
+            return f"{say_bird(bird)} is burning"
         case cmd.Trouble("bird_stuck", bird):
             return f"{say_bird(bird)} is stuck" if bird else "a bird is stuck"
         case cmd.Trouble(trouble, bird):
@@ -149,12 +162,15 @@ def _of_question(command: cmd.Question) -> str:
             return "what did i say"
         case cmd.AskHelp():
             return "what can i say"
+        case cmd.AskTime():
+            return "what time is it"
 
 
 def _of_talk(command: cmd.TalkCommand) -> str:
     match command:
-        case cmd.Correct(_, said):
-            return "correction" + (f" {say_temperature(said)}" if said else "")
+        case cmd.Correct(_, said, bird):
+            of = f" {say_bird(bird)}" if bird else ""
+            return "correction" + of + (f" {say_temperature(said)}" if said else "")
         case cmd.Number(_, number):
             return say_temperature(number)
         case cmd.Choose(place):

@@ -45,8 +45,8 @@ def event_words(event: ev.Event, cook: Cook) -> str:
             return f"bird {number}{where} reads {degrees(temperature, cook)}"
         case ev.GrillRead(temperature):
             return f"grill reads {degrees(temperature, cook)}"
-        case ev.FuelPut(count, kind):
-            return f"{count:g} {kind} added"
+        case ev.FuelPut(count, kind, vague=vague):
+            return f"{'about ' if vague else ''}{count:g} {kind} added"
         case ev.BirdOn(number) | ev.BirdOff(number):
             return f"bird {number} {'on' if isinstance(event, ev.BirdOn) else 'off'}"
         case ev.BirdSauced(number):
@@ -59,6 +59,8 @@ def event_words(event: ev.Event, cook: Cook) -> str:
             return f"dinner at {clock(serve_s, cook)}"
         case ev.PromptSaid(key):
             return f"called out: {prompt_words(key)}"
+        case ev.WordsHeard(words, meaning=str() as meaning) if meaning != words:
+            return f'heard "{words}", taken as "{meaning}"'
         case ev.WordsHeard(words):
             return f'heard "{words}"'
         case _:

@@ -7,9 +7,9 @@ from assistant.cook.state import Bird, Cook
 from assistant.cook.vocabulary import commands as cmd
 from assistant.cook.vocabulary import refusals as no
 from assistant.cook.vocabulary.refusals import Refusal
-from assistant.sentences.describe import bird_spot, command_text
+from assistant.sentences.describe import bird_spot, command_text, share_text, vent_name
 from assistant.sentences.lifting import before_ending, before_lifting
-from assistant.sentences.phrasing import capital, degrees, listed, said_degrees, span
+from assistant.sentences.phrasing import birds, capital, degrees, listed, said_degrees, span
 from assistant.sentences.spell import Sentence, sentence
 
 Reading = cmd.BirdReading | cmd.GrillReading
@@ -61,6 +61,12 @@ def which_one(options: tuple[cmd.Command, ...], state: Cook) -> str:
 
 
 def _question(options: tuple[cmd.Command, ...], state: Cook) -> str:
+    if isinstance(options[0], cmd.FuelAdded):
+        return "How many?"
+    vents = [one for one in options if isinstance(one, cmd.Vents) and one.opening is not None]
+    if len(vents) == len(options):
+        shares = listed((share_text(one.opening or 0.0) for one in vents), "or")
+        return f"{capital(vent_name(vents[0].which))} at {shares} now?"
     numbers = _one_thing(options)
     if numbers is None and (same := _one_number(options)):
         spot = f" {same[0].spot}" if same[0].spot else ""
@@ -111,6 +117,8 @@ def _grounds(ask: AskBack, state: Cook) -> tuple[str, ...]:
             return ("Not what I expected.",)
         case "too_hot":
             return ("Too hot for meat.",)
+        case "vents_where":
+            return ("I don't know how it stood.",)
         case "too_cold":
             return ("Too cold for meat.",)
     return ()
@@ -167,7 +175,8 @@ def _no_such_bird(
     | no.UnknownBird
     | no.NoReading
     | no.NotOnYet
-    | no.NoBirds,
+    | no.NoBirds
+    | no.StillOn,
 ) -> str:
     match refuse:
         case no.BeyondTonight(bird, birds_):
@@ -185,6 +194,9 @@ def _no_such_bird(
             return "No bird has gone on yet."
         case no.NoBirds():
             return "No birds named yet."
+        case no.StillOn(numbers):
+            are, them = ("are", "them") if len(numbers) > 1 else ("is", "it")
+            return f"{capital(birds(numbers))} {are} still on. Motor off, then tell me {them} off."
 
 
 def _fuel(count: float) -> str:

@@ -3,13 +3,13 @@
 from assistant.cook.clocktimes import clock_text
 from assistant.cook.rules.decision import Record
 from assistant.cook.rules.finish import rest_of
-from assistant.cook.rules.lifting import unread_spots
+from assistant.cook.rules.lifting import is_below, unread_spots
 from assistant.cook.rules.sauces import brush_is_raw
 from assistant.cook.state import Cook
 from assistant.cook.vocabulary import commands as cmd
 from assistant.cook.vocabulary import events as ev
 from assistant.sentences.describe import bird_spot, weight_text
-from assistant.sentences.lifting import not_read
+from assistant.sentences.lifting import not_read, where_they_stand
 from assistant.sentences.phrasing import birds, capital, degrees, placed, said_degrees, span
 from assistant.sentences.since import told_at, told_s
 
@@ -36,6 +36,14 @@ def bird_told(command: cmd.BirdCommand, record: Record, before: Cook, after: Coo
             bird_now = after.bird(numbers[0]) if len(numbers) == 1 else None
             name = f"{placed(bird_now, after)}," if bird_now else birds(numbers)
             return f"{capital(name)} sauced{told_at(record, after)}.{_brush(before, after)}"
+        case cmd.Rest():
+            numbers = [event.bird for event in record.events if isinstance(event, ev.BirdOff)]
+            return _off(numbers, record, after)
+        case cmd.Carve():
+            numbers = [event.bird for event in record.events if isinstance(event, ev.Carved)]
+            return _carving(numbers, after)
+        case cmd.MotorSide(side):
+            return f"Motor on the {side}: bird 1 is the one on the {side}."
 
 
 def bird_fact(event: ev.BirdEvent, state: Cook) -> str:
@@ -53,6 +61,10 @@ def bird_fact(event: ev.BirdEvent, state: Cook) -> str:
             return f"bird {bird} off"
         case ev.BirdSauced(bird):
             return f"bird {bird} sauced"
+        case ev.Carved(bird):
+            return f"carving bird {bird}"
+        case ev.MotorSideTold(side):
+            return f"motor on the {side}"
 
 
 def _off(numbers: list[int], record: Record, after: Cook) -> str:
@@ -67,6 +79,18 @@ def _off(numbers: list[int], record: Record, after: Cook) -> str:
         return f"{name} off{since}. {unread} Read {'it' if len(some) == 1 else 'them'} now."
     rest = _resting(numbers, after) if "resting" in record.notes else ""
     return f"{name} off{since}{rest}."
+
+
+def _carving(numbers: list[int], after: Cook) -> str:
+    """The carving, with what was never read at its mark, and the clean board."""
+    some = [bird for number in numbers if (bird := after.bird(number)) is not None]
+    open_still = [bird for bird in some if is_below(bird) or unread_spots(bird)]
+    text = f"Carving {birds(numbers)}. "
+    if open_still:
+        mark = degrees(max(bird.done_mark_f for bird in open_still), after)
+        stands = capital(where_they_stand(open_still, after))
+        text += f"Wait: {stands}. Read {mark} in breast and thigh first. "
+    return text + "Clean board and knife, that met no raw poultry."
 
 
 def _brush(before: Cook, after: Cook) -> str:

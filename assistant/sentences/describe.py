@@ -14,7 +14,8 @@ TROUBLE_NAMES = {
     "wing_loose": "wing loose", "leg_loose": "leg loose", "flare_up": "flare-up",
     "spit_stopped": "spit stopped", "drip_pan_full": "drip pan full",
     "fire_dying": "fire dying", "rain": "rain", "bird_stuck": "bird stuck",
-    "thermometer_doubted": "thermometer doubted",
+    "thermometer_doubted": "thermometer doubted", "fire_too_hot": "fire too hot",
+    "burning": "burning",
 }  # fmt: skip
 
 
@@ -27,9 +28,9 @@ def command_text(command: cmd.Command, state: Cook) -> str:
             return f"grill {said_degrees(said, state)}"
         case cmd.BirdWeight(bird, pounds, ounces, kilograms):
             return f"bird {bird}, {weight_text(pounds, ounces, kilograms)}"
-        case cmd.FuelAdded(count, kind):
+        case cmd.FuelAdded(float() as count, kind):
             return fuel_text(count, kind)
-        case cmd.Vents(which, opening):
+        case cmd.Vents(which, float() as opening):
             return vent_text(which, opening)
         case cmd.ServeAt(time, _, day):
             return f"dinner {day + ' ' if day else ''}at {time // 60}:{time % 60:02d}"
@@ -39,8 +40,9 @@ def command_text(command: cmd.Command, state: Cook) -> str:
             return timer_text(minutes, name)
         case cmd.Number(_, said):
             return said_degrees(said, state)
-        case cmd.Correct(_, said) if said is not None:
-            return f"correction, {said_degrees(said, state)}"
+        case cmd.Correct(_, said, bird) if said is not None:
+            of = f"bird {bird}, " if bird else ""
+            return f"correction, {of}{said_degrees(said, state)}"
         case cmd.ThermometerCheck(bath, _, said):
             return f"thermometer {said_degrees(said, state)} in {bath_text(bath)}"
     return _other_text(command)
@@ -87,6 +89,11 @@ def fuel_text(count: float, kind: cmd.FuelKind | None) -> str:
     if count == 0.5:
         return f"half a {one}"
     return f"{count:g} {one if count == 1 else many}"
+
+
+def vent_name(which: cmd.Vent) -> str:
+    """ "bottom vent"."""
+    return _VENTS[which]
 
 
 def vent_text(which: cmd.Vent, opening: float) -> str:

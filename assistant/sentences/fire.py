@@ -4,7 +4,7 @@ from assistant.cook.rules.decision import Record
 from assistant.cook.state import Cook
 from assistant.cook.vocabulary import commands as cmd
 from assistant.cook.vocabulary import events as ev
-from assistant.sentences.describe import TROUBLE_NAMES, fuel_text, share_text, vent_text
+from assistant.sentences.describe import TROUBLE_NAMES, fuel_text, vent_text
 from assistant.sentences.phrasing import capital, said_degrees
 from assistant.sentences.since import told_at
 
@@ -24,6 +24,10 @@ ADVICE = {
     "rain": "Lid on, motor and plug under cover; the grill stays outdoors, for the carbon monoxide."
     " Then read me the grill.",
     "bird_stuck": "Read another spot, then the grill. Under the band, feed the fire.",
+    "fire_too_hot": "Shut the bottom vent to a quarter, lid on, and stand back: hot metal."
+    " In ten minutes read me the grill.",
+    "burning": "Gloves on, motor off: hot metal. Foil over the dark part, bottom vent"
+    " down, lid on, then read me bird and the grill.",
     "thermometer_doubted": "Stir it in ice water; it should read {ice}. Tell me what it says.",
 }
 
@@ -33,9 +37,12 @@ def fire_told(command: cmd.FireCommand, record: Record, after: Cook) -> str:
     match command:
         case cmd.GrillReading():
             return ""
-        case cmd.FuelAdded(count, kind):
+        case cmd.FuelAdded(float() as count, kind):
             some = capital(fuel_text(count, kind or "briquettes"))
             return f"{some} on{told_at(record, after)}."
+        case cmd.FuelAdded(_, kind):
+            handful = fuel_text(after.fire.fuel[-1].count, kind or "briquettes")
+            return f"Charcoal on. I take it as {handful}{told_at(record, after)}."
         case cmd.WoodAdded():
             return "Wood on."
         case cmd.LidOff():
@@ -45,13 +52,22 @@ def fire_told(command: cmd.FireCommand, record: Record, after: Cook) -> str:
         case cmd.FireLit():
             lit = f"Fire lit{told_at(record, after)}."
             return f"{lit} Outdoors only: charcoal gives off carbon monoxide."
-        case cmd.Vents(which, opening):
-            name = {"bottom": "Bottom vent", "top": "Top vent", "both": "Both vents"}[which]
-            return f"{name} {share_text(opening)}."
+        case cmd.Vents(which, float() as opening):
+            return f"{capital(vent_text(which, opening))}."
+        case cmd.Vents(which):
+            return f"{capital(_stands(which, after))} now."
         case cmd.Trouble(trouble, bird):
             ice = "32" if after.scale == "F" else "0"
             of = f"Bird {bird}. " if bird is not None else ""
             return of + ADVICE[trouble].format(ice=ice)
+
+
+def _stands(which: cmd.Vent, after: Cook) -> str:
+    """How the vents stand after a move of which only the way was told."""
+    at = after.fire.vents[-1]
+    if which == "both" and at.bottom != at.top:
+        return f"{vent_text('bottom', at.bottom)}, {vent_text('top', at.top)}"
+    return vent_text(which, at.top if which == "top" else at.bottom)
 
 
 def fire_fact(event: ev.FireEvent, state: Cook) -> str:
@@ -59,8 +75,8 @@ def fire_fact(event: ev.FireEvent, state: Cook) -> str:
     match event:
         case ev.GrillRead(_, said):
             return f"grill {said_degrees(said, state)}"
-        case ev.FuelPut(count, kind):
-            return fuel_text(count, kind)
+        case ev.FuelPut(count, kind, vague=vague):
+            return ("about " if vague else "") + fuel_text(count, kind)
         case ev.VentsSet(which, opening):
             return vent_text(which, opening)
         case ev.TroubleNoted(kind, bird):

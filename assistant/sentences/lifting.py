@@ -60,6 +60,12 @@ def none_left(state: Cook) -> str:
     off = [bird for bird in state.birds if bird.has_been_on]
     if not off:
         return "No bird has gone on yet."
+    return off_already(None, state)
+
+
+def off_already(number: int | None, state: Cook) -> str:
+    """That bird, or every one that has been on, is off, with what is left to do."""
+    off = [bird for bird in state.birds if bird.has_been_on and number in {None, bird.number}]
     are = "is" if len(off) == 1 else "are all"
     return f"{capital(birds(bird.number for bird in off))} {are} off. {_off_since(off, state)}"
 

@@ -44,8 +44,10 @@ def _text(record: Record, before: Cook, after: Cook, shown: Shown) -> str:
     away_s = [event.away_s for event in record.events if isinstance(event, ev.Resumed)]
     if away_s:
         return f"Away {span(away_s[0])}. I count on from there."
+    if "handful" in record.notes:
+        return "I leave it at a handful."
     undone = [event.target for event in record.events if isinstance(event, ev.Undone)]
-    if undone:
+    if undone and not {"counted", "moved"} & set(record.notes):
         again = " Say the number again." if isinstance(record.replies_to, cmd.Correct) else ""
         return f"Taken back: {_undone(before, undone)}.{again}"
     read = _reading(record, after, shown) or _item(record, after)

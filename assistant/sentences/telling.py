@@ -14,7 +14,7 @@ from assistant.sentences.asking import which_one
 from assistant.sentences.describe import bird_spot
 from assistant.sentences.fire_words import fire_word
 from assistant.sentences.helping import help_text
-from assistant.sentences.lifting import none_left
+from assistant.sentences.lifting import none_left, off_already
 from assistant.sentences.phrasing import about, birds, capital, degrees, listed, span
 from assistant.sentences.readying import item_sentence
 from assistant.sentences.reasons import why_prompt
@@ -43,6 +43,7 @@ Spoken = (
     | ans.When
     | ans.Planned
     | ans.WhatIf
+    | ans.TimeOfDay
 )  # fmt: skip -- every answer with a sentence of its own
 
 
@@ -57,12 +58,14 @@ def _text(told: Spoken, state: Cook) -> str:
             return "Nothing is waiting for an answer."
         case ans.NothingAsked():
             return "I asked nothing."
+        case ans.TimeOfDay(now_s):
+            return f"It is {clock_text(now_s, state.zone)}."
         case ans.NoList():
             return "No list is open. Say: read the list."
         case ans.WhichOne(options):
             return which_one(options, state)
         case ans.Already(command):
-            return _already(command)
+            return _already(command, state)
         case ans.AllOff():
             return f"{none_left(state)} To put one back, say its number."
         case ans.Next():
@@ -105,7 +108,9 @@ def _foreseen(told: ans.When | ans.Planned | ans.WhySpread | ans.WhatIf, state: 
             return _what_if(told, state)
 
 
-def _already(command: cmd.LidOff | cmd.LidOn | cmd.BirdsOn | cmd.StartCook) -> str:
+def _already(
+    command: cmd.LidOff | cmd.LidOn | cmd.BirdsOn | cmd.Rest | cmd.StartCook, state: Cook
+) -> str:
     match command:
         case cmd.LidOff():
             return "The lid is off already."
@@ -113,6 +118,8 @@ def _already(command: cmd.LidOff | cmd.LidOn | cmd.BirdsOn | cmd.StartCook) -> s
             return "The lid is on already."
         case cmd.BirdsOn(bird):
             return f"Bird {bird} is on already." if bird else "All birds are on already."
+        case cmd.Rest(bird):
+            return off_already(bird, state)
         case cmd.StartCook():
             return "We are cooking already."
 

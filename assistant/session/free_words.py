@@ -5,24 +5,14 @@ from typing import get_args
 
 from assistant.cook.state import MOST_BIRDS, Cook
 from assistant.cook.vocabulary import commands as cmd
-from assistant.cook.vocabulary import events as ev
 from assistant.ears.heard import Heard, Outcome
 from assistant.grammar.free.context import Context, Understood
-from assistant.grammar.free.open_facts import CorrectBird, Fact, OpenReading, Rest
+from assistant.grammar.free.open_facts import Fact
 from assistant.grammar.free.understand import understand
 from assistant.grammar.grammar import ADDRESS, strip_address
 
 _COMMANDS = get_args(cmd.Command)
 _USUAL_BIRDS = 2
-_HELP = {
-    "fuel_added": "Charcoal on, but not how much: say added and the number.",
-    "vents": "A vent moved, but not to where: say bottom vent, and half or a quarter.",
-    "carve": "Carving. Clean knife and board, and nothing that touched raw poultry.",
-    "ask_time": "The time stands on the board.",
-    "fire_too_hot": "Too hot: shut the bottom vent to a quarter, lid on, then read me the grill.",
-    "burning": "Burning: gloves on, hot metal; foil over the dark part, bottom vent down,"
-    " then read me the grill.",
-}
 
 
 def context_of(state: Cook) -> Context:
@@ -36,11 +26,15 @@ def context_of(state: Cook) -> Context:
         names=tuple(name for name in names if name != "plain"),
         weights_kg={one.number: one.mass_kg for one in state.birds if one.mass_kg is not None},
         scale=state.scale,
+        motor_side=state.motor_side,
         spoken=spoken,
         spot=spot,
         last_f={one.number: one.readings[-1].temperature_f for one in state.birds if one.readings},
         most=state.expected_birds or MOST_BIRDS,
         asked=state.pending.options if state.pending is not None else (),
+        later=tuple(one.options for one in state.pending.later)
+        if state.pending is not None
+        else (),
     )
 
 
@@ -59,7 +53,7 @@ def _spoken(state: Cook) -> tuple[int | None, cmd.Spot | None]:
 
 def heard_free(words: str, shown: str, state: Cook) -> Heard:
     """What is heard in words of the cook's own: facts to record, a question, or help."""
-    return _heard(understand(words, context_of(state)), Heard(shown, None, 1.0, "accept"), state)
+    return _heard(understand(words, context_of(state)), Heard(shown, None, 1.0, "accept"))
 
 
 def heard_by_ear(heard: Heard, state: Cook, address: str = ADDRESS) -> Heard:
@@ -72,7 +66,7 @@ def heard_by_ear(heard: Heard, state: Cook, address: str = ADDRESS) -> Heard:
         understood = understand(heard.words if body is None else body, context_of(state))
     taken: Outcome = "stress" if heard.outcome == "stress" else "accept"
     bare = replace(heard, command=None, outcome=taken, alternatives=(), more=())
-    return _heard(understood, bare, state)
+    return _heard(understood, bare)
 
 
 def is_reading(state: Cook) -> bool:
@@ -81,11 +75,9 @@ def is_reading(state: Cook) -> bool:
     return not waits and any(bird.is_on for bird in state.birds)
 
 
-def _heard(understood: Understood, heard: Heard, state: Cook) -> Heard:
+def _heard(understood: Understood, heard: Heard) -> Heard:
     """What `heard` comes to: commands to record, a question, help."""
-    commands = tuple(one for fact in understood.facts for one in _commands(fact, state))
-    helps = [line for fact in understood.facts if (line := _help(fact, state))]
-    heard = replace(heard, help=" ".join(helps) or None)
+    commands = tuple(one for fact in understood.facts for one in _commands(fact))
     if understood.outcome == "refuse":
         return replace(heard, outcome="refuse", help=understood.help, reason=understood.help)
     if understood.outcome == "ask":
@@ -96,7 +88,8 @@ def _heard(understood: Understood, heard: Heard, state: Cook) -> Heard:
 
 
 def _asking(heard: Heard, understood: Understood, commands: tuple[cmd.Command, ...]) -> Heard:
-    clear = tuple(one for one in commands if one not in understood.options)
+    open_still = {*understood.options, *(one for some in understood.later for one in some)}
+    clear = tuple(one for one in commands if one not in open_still)
     if not understood.options:
         if not clear:
             return replace(
@@ -104,47 +97,13 @@ def _asking(heard: Heard, understood: Understood, commands: tuple[cmd.Command, .
             )
         return replace(heard, command=clear[0], more=clear[1:], help=understood.question)
     return replace(
-        heard, outcome="ask", alternatives=understood.options,
+        heard, outcome="ask", alternatives=understood.options, later=understood.later,
         command=clear[0] if clear else None, more=clear[1:],
     )  # fmt: skip
 
 
-def _commands(fact: Fact, state: Cook) -> tuple[cmd.Command, ...]:
-    """The commands that make a fact of it; () where it has to be asked or only told."""
+def _commands(fact: Fact) -> tuple[cmd.Command, ...]:
+    """The commands that make a fact of it; () where it has to be asked."""
     if isinstance(fact, _COMMANDS):
         return (fact,)
-    match fact:
-        case CorrectBird(bird, f, said):
-            last = _last_reading(state)
-            if last is None:
-                return ()
-            again = cmd.BirdReading(bird, last.temperature, last.said, last.spot)
-            if f is not None and said is not None:
-                again = cmd.BirdReading(bird, f, said, last.spot)
-            return (cmd.Undo(), again)
-        case Rest(bird):
-            on = [one.number for one in state.birds if one.is_on and bird in {None, one.number}]
-            return tuple(cmd.BirdsOff(number) for number in on)
-        case _:
-            return ()
-
-
-def _last_reading(state: Cook) -> cmd.BirdReading | None:
-    """The last bird reading on record, as it was said."""
-    for entry in reversed(state.recent):
-        match entry.event:
-            case ev.BirdRead(int() as bird, f, said, spot):
-                return cmd.BirdReading(bird, f, said, spot)
-            case _:
-                continue
-    return None
-
-
-def _help(fact: Fact, state: Cook) -> str | None:
-    if isinstance(fact, (*_COMMANDS, OpenReading)):
-        return None
-    if isinstance(fact, CorrectBird) and _last_reading(state) is None:
-        return "There is no bird reading to correct."
-    if isinstance(fact, Rest) and not _commands(fact, state):
-        return "No such bird is on; nothing to note."
-    return _HELP.get(getattr(fact, "kind", fact.NAME))
+    return ()

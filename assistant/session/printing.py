@@ -48,7 +48,7 @@ def _body(line: Line) -> str | None:
             urgency = "" if fields["urgency"] == "reply" else f"[{fields['urgency']}] "
             return f"{urgency}{fields['text']}"
         case "heard":
-            return f'"{fields["words"]}"'
+            return f'"{fields["words"]}"{_taken(fields)}'
         case "refused":
             return f'"{fields["words"]}": {fields["reason"]}'
         case "event":
@@ -60,6 +60,17 @@ def _body(line: Line) -> str | None:
             return "holds its band" if quantiles is None else f"leaves its band {_range(quantiles)}"
         case _:
             return f"at bird {fields['bird']} ({fields['reason']})"
+
+
+def _taken(fields: dict[str, object]) -> str:
+    """What the words were taken as, where they were the cook's own."""
+    meaning, words = fields.get("meaning"), str(fields["words"])
+    return f' = "{meaning}"' if isinstance(meaning, str) and words not in _short(meaning) else ""
+
+
+def _short(meaning: str) -> tuple[str, ...]:
+    """A sentence of the grammar, whole and without the scale that nobody says."""
+    return meaning, meaning.removesuffix(" fahrenheit").removesuffix(" celsius")
 
 
 def _event(fields: dict[str, object]) -> str:

@@ -94,9 +94,9 @@ def _decision(group: Sequence[ev.Recorded], before: Cook) -> Decision | None:
         return None
     events = tuple(one.event for one in group[1:])
     command = _command(group[0], before)
-    for event in events:
-        if isinstance(event, ev.AskedBack):
-            return AskBack(event.options, event.why, event.clock_s)
+    if len(events) == 1 and isinstance(events[0], ev.AskedBack):
+        asked = events[0]
+        return AskBack(asked.options, asked.why, asked.clock_s, asked.later or ())
     if command is None:
         return Record(events, Acknowledge())
     decision = decide(before, command, group[0].at_s)
@@ -113,7 +113,7 @@ def _command(entry: ev.Recorded, state: Cook) -> Command | None:
         return None
     try:
         scale: Scale = "C" if state.scale == "C" else "F"
-        return parse(heard.words, Names(), scale=scale, open_names=True)
+        return parse(heard.meaning or heard.words, Names(), scale=scale, open_names=True)
     except NotUnderstood:
         return None
 
@@ -143,5 +143,5 @@ def _heard(entry: ev.Recorded, state: Cook) -> tuple[str, dict[str, object]]:
     slots = command_json(command)[1] if command is not None else {}
     return "heard", {
         "words": heard.words, "command": heard.command, "slots": slots,
-        "confidence": round(heard.confidence, 4),
+        "confidence": round(heard.confidence, 4), "meaning": heard.meaning,
     }  # fmt: skip

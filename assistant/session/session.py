@@ -21,6 +21,7 @@ from assistant.cook.vocabulary import events as ev
 from assistant.cook.vocabulary.answers import StopSpeech
 from assistant.cook.vocabulary.codec import command_json, event_json
 from assistant.ears.heard import Heard
+from assistant.grammar.sayback import say_back
 from assistant.heat.bird.evidence import Forecast
 from assistant.heat.fire.forecast import FireForecast
 from assistant.journal.resilient import RETRY_S
@@ -29,7 +30,17 @@ from assistant.sentences.all import Sentence
 from assistant.session.expected import fire_line, forecast_lines, since
 from assistant.session.line import Line
 from assistant.session.log import Log
-from assistant.session.turn import Said, Talk, armed, dated, events_of, take_in, told
+from assistant.session.turn import (
+    Said,
+    Talk,
+    armed,
+    dated,
+    events_of,
+    joined,
+    parted,
+    take_in,
+    told,
+)
 from assistant.system.clock import STEP_S, Clock
 from assistant.voice.speech import Speaker, Speech, Urgency
 
@@ -152,10 +163,7 @@ class Session:
             self._tick()
             return
         decision = self._decision(heard)
-        note = ev.WordsHeard(
-            heard.words, heard.confidence, heard.outcome,
-            heard.command.NAME if heard.command else None,
-        )  # fmt: skip
+        note = _note(heard, heard.outcome, heard.command)
         self._turn((note, *(self._told(one) for one in events_of(decision))), decision)
         if isinstance(decision, StopSpeech):
             self._speaker.hush()
@@ -181,30 +189,25 @@ class Session:
         sentence says all of it."""
         commands = [*((heard.command,) if heard.command else ()), *heard.more]
         said: list[Sentence] = []
-        doubted: list[cmd.Command] = []
-        for last in (False, True):  # a question closes the one before it: questions last
-            for command in doubted if last else commands:
-                decision = decide(self.state, command, self.now())
-                if isinstance(decision, AskBack) and not last:
-                    doubted.append(command)
-                    continue
-                said += self._one_of_several(heard, command, decision)
+        asks: list[ev.Waiting] = []  # one is asked now, the others once it is closed
+        for command in commands:
+            clear, waiting = parted(decide(self.state, command, self.now()))
+            asks += [one for one in waiting if one not in asks]
+            if clear is not None:
+                said += self._one_of_several(heard, command, clear)
         if heard.outcome == "ask" and heard.alternatives:
-            said += self._one_of_several(heard, None, AskBack(heard.alternatives, "unclear"))
+            asks += [ev.Waiting(one, "unclear") for one in (heard.alternatives, *heard.later)]
+        if asks:
+            question = AskBack(asks[0].options, asks[0].why, later=tuple(asks[1:]))
+            said += self._one_of_several(heard, None, question)
         if heard.help:
             said.append(Sentence(heard.help, heard.help))
-        text, spoken = (
-            " ".join(parts) for parts in zip(*((one.text, one.spoken) for one in said), strict=True)
-        )
-        self._say(Sentence(text, spoken))
+        self._say(joined(*said))
 
     def _one_of_several(
         self, heard: Heard, command: cmd.Command | None, decision: Decision
     ) -> list[Sentence]:
-        note = ev.WordsHeard(
-            heard.words, heard.confidence, heard.outcome if command is None else "accept",
-            command.NAME if command else None,
-        )  # fmt: skip
+        note = _note(heard, heard.outcome if command is None else "accept", command)
         told_now = self._taken((note, *events_of(decision)), decision)
         return [told_now.sentence] if told_now is not None else []
 
@@ -270,6 +273,7 @@ class Session:
         self._out(
             "heard", words=heard.words, command=command, slots=slots,
             confidence=round(heard.confidence, 4),
+            meaning=say_back(heard.command) if heard.command else None,
         )  # fmt: skip
 
     def _refused(self, heard: Heard) -> None:
@@ -296,3 +300,9 @@ class Session:
 
     def _out(self, kind: str, **fields: object) -> None:
         self._show(Line(since(self.state, self.now()), kind, fields))
+
+
+def _note(heard: Heard, outcome: str, command: cmd.Command | None) -> ev.WordsHeard:
+    """What the journal keeps of the words, with the grammar's sentence for the command."""
+    name, meaning = (command.NAME, say_back(command)) if command is not None else (None, None)
+    return ev.WordsHeard(heard.words, heard.confidence, outcome, name, meaning)

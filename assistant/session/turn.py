@@ -54,8 +54,20 @@ def events_of(decision: Decision) -> tuple[ev.Event, ...]:
     if isinstance(decision, Record):
         return decision.events
     if isinstance(decision, AskBack):
-        return (ev.AskedBack(decision.options, decision.why, decision.clock_s),)
+        later = decision.later or None
+        return (ev.AskedBack(decision.options, decision.why, decision.clock_s, later),)
     return ()
+
+
+def parted(decision: Decision) -> tuple[Decision | None, tuple[ev.Waiting, ...]]:
+    """A decision as what is clear of it, and what it asks."""
+    if isinstance(decision, AskBack):
+        return None, (ev.Waiting(decision.options, decision.why), *decision.later)
+    last = decision.events[-1] if isinstance(decision, Record) and decision.events else None
+    if not isinstance(decision, Record) or not isinstance(last, ev.AskedBack):
+        return decision, ()
+    clear = replace(decision, events=decision.events[:-1])
+    return clear, (ev.Waiting(last.options, last.why), *(last.later or ()))
 
 
 def take_in(talk: Talk, group: Sequence[ev.Recorded]) -> Talk:
@@ -105,7 +117,8 @@ def told(
 def _reply(before: Talk, after: Talk, decision: Decision, *, stressed: bool) -> Said | None:
     state = after.state
     if isinstance(decision, Record):
-        return Said(sentences.read_back(decision, before.state, state, stressed=stressed))
+        told_back = sentences.read_back(decision, before.state, state, stressed=stressed)
+        return Said(_asking_on(told_back, decision, state))
     if isinstance(decision, AskBack):
         return Said(sentences.ask_back(decision, state), why=decision.why)
     if isinstance(decision, Refusal):
@@ -115,6 +128,19 @@ def _reply(before: Talk, after: Talk, decision: Decision, *, stressed: bool) -> 
     if isinstance(decision, SayAgain):
         return Said(before.last_said or sentences.NOTHING_SAID)
     return Said(sentences.answer(decision, state), why=decision.TOPIC)
+
+
+def _asking_on(told_back: Sentence, record: Record, state: Cook) -> Sentence:
+    """The read-back, and after it what is asked in the same breath."""
+    last = record.events[-1] if record.events else None
+    if not isinstance(last, ev.AskedBack):
+        return told_back
+    return joined(told_back, sentences.ask_back(AskBack(last.options, last.why), state))
+
+
+def joined(*some: Sentence) -> Sentence:
+    """Several sentences as one."""
+    return Sentence(" ".join(one.text for one in some), " ".join(one.spoken for one in some))
 
 
 def _prompted(before: Talk, after: Talk, group: Sequence[ev.Recorded]) -> Said:

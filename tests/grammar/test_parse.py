@@ -92,6 +92,19 @@ PROMISED = {
     "go back": cmd.ItemBack(),
     "bird two is stuck": cmd.Trouble("bird_stuck", 2),
     "one thirteen": cmd.Number(113.0, Said(113.0, "F")),
+    "bird two is resting": cmd.Rest(2),
+    "birds are resting": cmd.Rest(),
+    "carving": cmd.Carve(),
+    "carving bird one": cmd.Carve(1),
+    "what time is it": cmd.AskTime(),
+    "the motor is on the left": cmd.MotorSide("left"),
+    "added some charcoal": cmd.FuelAdded(),
+    "top vent a bit less": cmd.Vents("top", change="less"),
+    "correction bird two one thirteen": cmd.Correct(113.0, Said(113.0, "F"), 2),
+    "i meant bird two": cmd.Correct(bird=2),
+    "the fire is too hot": cmd.Trouble("fire_too_hot"),
+    "it's burning": cmd.Trouble("burning"),
+    "bird two is burning": cmd.Trouble("burning", 2),
 }
 
 

@@ -347,6 +347,7 @@ CAUTIONS: dict[cmd.TroubleKind, tuple[str, str]] = {
     "drip_pan_full": ("hot fat", "lid on"), "fire_dying": ("outdoors", "the grill"),
     "rain": ("outdoors", "the grill"), "bird_stuck": ("", "another spot"),
     "thermometer_doubted": ("ice water", "Tell me"),
+    "fire_too_hot": ("hot metal", "the grill"), "burning": ("hot metal", "the grill"),
 }  # fmt: skip
 
 

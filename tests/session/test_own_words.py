@@ -68,5 +68,4 @@ def test_a_refusal_helps_and_records_nothing() -> None:
     cook = Evening()
     before = cook.session.state.birds
     assert "bird 2" in cook.say("bird two looks a bit peaky frankly")
-    assert "how much" in cook.say("tossed on a few more coals")
     assert cook.session.state.birds == before and not cook.session.state.fire.fuel

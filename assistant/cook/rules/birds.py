@@ -50,6 +50,12 @@ def decide_bird(
             return at_told_time(state, off, command, now_s)
         case cmd.Sauced(bird):
             return at_told_time(state, _sauced(state, command, bird), command, now_s)
+        case cmd.Rest():
+            return _rest(state, command, now_s, confirmed=confirmed)
+        case cmd.Carve(bird):
+            return _carve(state, command, bird)
+        case cmd.MotorSide(side):
+            return Record((ev.MotorSideTold(side),), command)
 
 
 def beyond_tonight(state: Cook, command: cmd.Command) -> no.BeyondTonight | None:
@@ -133,7 +139,26 @@ def _off(state: Cook, command: cmd.BirdsOff, now_s: float, *, confirmed: bool) -
     return Record(events, command, notes=notes)
 
 
-def off_for_now(state: Cook, command: cmd.BirdsOff) -> Record:
+def _rest(state: Cook, command: cmd.Rest, now_s: float, *, confirmed: bool) -> Decision:
+    """Off, as hard to believe as any lifting off; off already is how things stand."""
+    decision = _off(state, cmd.BirdsOff(command.bird), now_s, confirmed=confirmed)
+    if isinstance(decision, Record):
+        return replace(decision, replies_to=command)
+    if isinstance(decision, AskBack):
+        return replace(decision, options=(command,))
+    been_on = [b for b in state.birds if b.has_been_on and command.bird in {None, b.number}]
+    return Already(command) if been_on else decision
+
+
+def _carve(state: Cook, command: cmd.Carve, number: int | None) -> Decision:
+    birds = [bird for bird in state.birds if bird.has_been_on and number in {None, bird.number}]
+    off = tuple(bird.number for bird in birds if not bird.is_on)
+    if off:
+        return Record(tuple(ev.Carved(one) for one in off), command)
+    return no.StillOn(tuple(bird.number for bird in birds)) if birds else no.NotOnYet()
+
+
+def off_for_now(state: Cook, command: cmd.BirdsOff | cmd.Rest) -> Record:
     """Off the heat, but not for good: the answer to the question was no."""
     birds = [bird for bird in state.birds if bird.is_on and command.bird in {None, bird.number}]
     return Record(tuple(ev.BirdOff(bird.number) for bird in birds), command, notes=("for_now",))
@@ -160,13 +185,18 @@ def bird_is_idle(state: Cook, command: cmd.BirdCommand) -> bool:
         case cmd.BirdsOn(number):
             some = birds.values() if number is None else [birds[number]] if number in birds else []
             return bool(some) and all(bird.is_on for bird in some)
-        case cmd.BirdsOff(number):
+        case cmd.BirdsOff(number) | cmd.Rest(number):
             return not any(bird.is_on and number in {None, bird.number} for bird in state.birds)
         case cmd.Sauced(None):
             return not state.cooking
         case cmd.Sauced(number):
             return not any(bird.has_been_on and bird.number == number for bird in state.birds)
-        case cmd.BirdReading() | cmd.BirdWeight() | cmd.BirdSauce():
+        case cmd.Carve(number):
+            return not any(
+                bird.has_been_on and not bird.is_on and number in {None, bird.number}
+                for bird in state.birds
+            )
+        case cmd.BirdReading() | cmd.BirdWeight() | cmd.BirdSauce() | cmd.MotorSide():
             return False
 
 
@@ -189,7 +219,7 @@ def step_bird(state: Cook, entry: ev.Recorded, event: ev.BirdEvent) -> Cook:
             if event.at_s is not None and spans and spans[-1].end_s is None:
                 spans = spans[:-1]  # it is on: since then
             on_heat = (*closed(spans, at_s), Span(at_s))
-            return _with_bird(state, number, on_heat=on_heat, off_for_good=False)
+            return _with_bird(state, number, on_heat=on_heat, off_for_good=False, carved_s=None)
         case ev.BirdOff(number, for_good):
             bird = state.bird(number)
             on_heat = closed(bird.on_heat if bird else (), at_s)
@@ -197,6 +227,10 @@ def step_bird(state: Cook, entry: ev.Recorded, event: ev.BirdEvent) -> Cook:
         case ev.BirdSauced(number):
             bird = state.bird(number)
             return _with_bird(state, number, sauced_s=(*(bird.sauced_s if bird else ()), at_s))
+        case ev.Carved(number):
+            return _with_bird(state, number, carved_s=at_s)
+        case ev.MotorSideTold(side):
+            return replace(state, motor_side=side)
 
 
 def _with_bird(state: Cook, number: int, **changes: Any) -> Cook:

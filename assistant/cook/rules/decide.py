@@ -6,14 +6,14 @@ from math import inf
 from assistant.cook.naming import claims
 from assistant.cook.rules.away import ASKING, ASKING_S, settle_clock
 from assistant.cook.rules.birds import beyond_tonight, decide_bird, off_for_now
-from assistant.cook.rules.decision import Decision, Record
+from assistant.cook.rules.decision import AskBack, Decision, Record
 from assistant.cook.rules.dinner import decide_dinner
-from assistant.cook.rules.fire import decide_fire
+from assistant.cook.rules.fire import HOW_MANY, decide_fire, settle_count
 from assistant.cook.rules.plausible import with_number
 from assistant.cook.rules.questions import answer
 from assistant.cook.rules.readiness import decide_list
 from assistant.cook.rules.talk import correct, decide_talk
-from assistant.cook.state import Cook
+from assistant.cook.state import Cook, Pending
 from assistant.cook.vocabulary import answers as ans
 from assistant.cook.vocabulary import commands as cmd
 from assistant.cook.vocabulary import events as ev
@@ -32,6 +32,30 @@ def decide(state: Cook, command: cmd.Command, now_s: float) -> Decision:
 
     A `Record` holds the events to commit; only then is it read back.
     """
+    decision = _decided(state, command, now_s)
+    return decision if state.pending is None else _asking_on(decision, state.pending)
+
+
+def _asking_on(decision: Decision, pending: Pending) -> Decision:
+    """What waits behind a question is asked once that is closed, however it was."""
+    if not pending.later:
+        return decision
+    if isinstance(decision, AskBack):  # it comes first, for it is about what was said last
+        return replace(decision, later=(*decision.later, *pending.later))
+    if not isinstance(decision, Record) or not any(
+        isinstance(one, ev.AskBackClosed) for one in decision.events
+    ):
+        return decision
+    first, *rest = pending.later
+    last = decision.events[-1]
+    if isinstance(last, ev.AskedBack):  # it asks by itself
+        asks = replace(last, later=pending.later)
+        return replace(decision, events=(*decision.events[:-1], asks))
+    asks = ev.AskedBack(first.options, first.why, None, tuple(rest) or None)
+    return replace(decision, events=(*decision.events, asks))
+
+
+def _decided(state: Cook, command: cmd.Command, now_s: float) -> Decision:
     pending = state.pending
     if pending is None:
         return _fresh(state, command, now_s)
@@ -78,6 +102,9 @@ def _settle(state: Cook, command: cmd.Command, now_s: float) -> Decision | None:
     options = pending.options
     if pending.why in ASKING:
         return settle_clock(pending, command)
+    if pending.why == HOW_MANY:
+        counted = settle_count(state, command)
+        return None if counted is None else _closing(counted, "number")
     match command:
         case cmd.Yes() if len(options) == 1:
             return _insist(state, options[0], now_s)
@@ -104,7 +131,7 @@ def _denied(state: Cook, command: cmd.No) -> Decision:
     pending = state.pending
     assert pending is not None
     option = pending.options[0]
-    if pending.why == "below_mark" and isinstance(option, cmd.BirdsOff):
+    if pending.why == "below_mark" and isinstance(option, cmd.BirdsOff | cmd.Rest):
         return _closing(off_for_now(state, option), "no")
     return Record((ev.AskBackClosed("no"),), command, notes=("dropped",))
 
@@ -135,7 +162,7 @@ def _insist(state: Cook, option: cmd.Command, now_s: float) -> Decision:
     """Record what was asked about, without asking again."""
     free = replace(state, pending=None)
     decision: Decision
-    if isinstance(option, cmd.BirdReading | cmd.BirdWeight | cmd.BirdsOff):
+    if isinstance(option, cmd.BirdReading | cmd.BirdWeight | cmd.BirdsOff | cmd.Rest):
         decision = decide_bird(free, option, now_s, confirmed=True)
     elif isinstance(option, cmd.GrillReading):
         decision = decide_fire(free, option, now_s, confirmed=True)

@@ -4,7 +4,7 @@ from dataclasses import dataclass
 
 from assistant.cook.vocabulary.answers import Answer
 from assistant.cook.vocabulary.commands import Command, Factual
-from assistant.cook.vocabulary.events import Event
+from assistant.cook.vocabulary.events import Event, Waiting
 from assistant.cook.vocabulary.refusals import Refusal
 
 
@@ -29,6 +29,7 @@ class AskBack:
     options: tuple[Command, ...]
     why: str
     clock_s: float | None = None  # the computer's clock, as in the event
+    later: tuple[Waiting, ...] = ()  # asked once this is closed
 
 
 Decision = Record | AskBack | Answer | Refusal

@@ -277,6 +277,7 @@ def _table(state: Cook) -> list[Prompt]:
         due_s = chill_s - WARN_CHILL_S
         found.append(Prompt(due.Chill(chill_s), (f"{chill_s:.0f}",), "soon", due_s))
     pulled = [bird for bird in state.birds if bird.is_pulled and not unread_spots(bird)]
+    pulled = [bird for bird in pulled if bird.carved_s is None]
     if pulled and not state.cooking:
         rested = max(rested_s(bird) for bird in pulled)
         carve = due.Carve(tuple(bird.number for bird in pulled))

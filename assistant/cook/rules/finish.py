@@ -103,7 +103,7 @@ def chill_by_s(state: Cook) -> float | None:
 
 def is_waiting(bird: Bird, state: Cook) -> bool:
     """Return whether a rested bird waits for others, and so has to be kept hot."""
-    return bird.is_pulled and bool(state.cooking)
+    return bird.is_pulled and bird.carved_s is None and bool(state.cooking)
 
 
 def is_stuck(bird: Bird) -> bool:

@@ -22,9 +22,11 @@ def step_program(state: Cook, entry: ev.Recorded, event: ev.ProgramEvent) -> Coo
         case ev.PromptSaid(key):
             record = prompt_of(state, key)
             return with_prompt(state, replace(record, said_s=(*record.said_s, at_s)))
-        case ev.AskedBack(options, why, clock_s):
+        case ev.AskedBack(options, why, clock_s, later):
             doubted = with_doubts(state, options, at_s, entry.seq)
-            return replace(doubted, pending=Pending(at_s, options, why, entry.seq, clock_s))
+            return replace(
+                doubted, pending=Pending(at_s, options, why, entry.seq, clock_s, later or ())
+            )
         case ev.AskBackClosed(answer):
             settled = without_doubts(state) if answer in SETTLED else state
             return replace(settled, pending=None)
@@ -41,7 +43,7 @@ def _begin(state: Cook, at_s: float, event: ev.CookBegan) -> Cook:
         fire=fire,
         altitude_m=event.altitude_m, outside_f=event.outside_f, expected_birds=event.birds,
         sauce_mark_f=event.sauce_mark_f, done_mark_f=event.done_mark_f,
-        boot=event.boot, booted_s=event.booted_s,
+        boot=event.boot, booted_s=event.booted_s, motor_side=event.motor_side,
         sauces=tuple(one for one in event.sauces if not claims(one[0])),
     )  # fmt: skip
 

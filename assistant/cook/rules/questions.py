@@ -50,6 +50,8 @@ def answer(state: Cook, command: cmd.Question, now_s: float) -> Decision:
             return ans.WordsBack(state.last_heard)
         case cmd.AskHelp():
             return ans.Help()
+        case cmd.AskTime():
+            return ans.TimeOfDay(now_s)
         case cmd.AskWhatIf(temperature):
             return _what_if(state, temperature, now_s)
 

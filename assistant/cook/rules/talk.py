@@ -16,6 +16,7 @@ from assistant.cook.vocabulary import answers as ans
 from assistant.cook.vocabulary import commands as cmd
 from assistant.cook.vocabulary import events as ev
 from assistant.cook.vocabulary import refusals as no
+from assistant.heat.degrees import from_scale
 
 NO_S = 20.0  # "no" this soon after a read-back takes it back
 SNOOZE_MIN = 5.0
@@ -95,6 +96,8 @@ def _undo(state: Cook, command: cmd.Undo | cmd.No | cmd.Correct) -> Decision:
 
 def correct(state: Cook, command: cmd.Correct, *, confirmed: bool = False) -> Decision:
     """The last reading with another number, as hard to believe as a new reading would be."""
+    if command.bird is not None:
+        return _of_another(state, command, command.bird, confirmed=confirmed)
     if command.temperature is None or command.said is None:
         return _undo(state, command)
     target = last_read(state)
@@ -115,6 +118,28 @@ def correct(state: Cook, command: cmd.Correct, *, confirmed: bool = False) -> De
     event = checked.events[0]
     assert isinstance(event, ev.BirdRead | ev.GrillRead)
     return Record((ev.Corrected(target.seq, event.temperature, said),), command)
+
+
+def _of_another(state: Cook, command: cmd.Correct, bird: int, *, confirmed: bool) -> Decision:
+    """The last bird reading was of another bird: it is taken back and put down there."""
+    readings = [one for one in state.recent if isinstance(one.event, ev.BirdRead)]
+    if not readings:
+        return no.NothingToCorrect()
+    target, read = readings[-1], readings[-1].event
+    assert isinstance(read, ev.BirdRead)
+    told_f, said = from_scale(read.said.number, read.said.scale), read.said
+    if command.temperature is not None and command.said is not None:
+        told_f, said = command.temperature, command.said
+    meant = cmd.BirdReading(bird, told_f, said, read.spot)
+    free = without_reading(state, target.seq)
+    checked = decide_bird(free, meant, target.at_s, confirmed=confirmed)
+    if isinstance(checked, AskBack):
+        some = [one for one in checked.options if isinstance(one, cmd.BirdReading)]
+        options = tuple(cmd.Correct(one.temperature, one.said, bird) for one in some)
+        return replace(checked, options=options)
+    if not isinstance(checked, Record):
+        return checked
+    return replace(checked, events=(ev.Undone(target.seq), *checked.events), notes=("moved",))
 
 
 def _correction(reading: cmd.Command) -> cmd.Command:

@@ -13,7 +13,7 @@ from assistant.cook.vocabulary.commands import TroubleKind
 EFFECTS: dict[TroubleKind, str] = {
     "wing_loose": "lid", "leg_loose": "lid", "spit_stopped": "uneven", "flare_up": "lid",
     "drip_pan_full": "lid", "fire_dying": "fire_low", "rain": "cold_rain", "bird_stuck": "none",
-    "thermometer_doubted": "doubt",
+    "thermometer_doubted": "doubt", "fire_too_hot": "none", "burning": "none",
 }  # fmt: skip
 FIRE_LOW_F = 25.0  # a dying fire nobody read is taken to stand this far below its band
 RAIN_LOSS_F = 40.0  # rain on the lid, as if the evening were this much colder

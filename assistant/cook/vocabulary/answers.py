@@ -5,7 +5,15 @@ from typing import ClassVar, Literal
 
 from assistant.cook.planning.plan import Plan
 from assistant.cook.state import AirRead, Bird, Reading
-from assistant.cook.vocabulary.commands import BirdsOn, Command, LidOff, LidOn, Mark, StartCook
+from assistant.cook.vocabulary.commands import (
+    BirdsOn,
+    Command,
+    LidOff,
+    LidOn,
+    Mark,
+    Rest,
+    StartCook,
+)
 from assistant.cook.vocabulary.prompts import Prompt
 from assistant.heat.bird.evidence import BirdForecast
 
@@ -23,7 +31,7 @@ class Already:
     """What was told is how things stand."""
 
     TOPIC: ClassVar[str] = "already"
-    command: LidOff | LidOn | BirdsOn | StartCook
+    command: LidOff | LidOn | BirdsOn | Rest | StartCook
 
 
 @dataclass(frozen=True, slots=True)
@@ -218,8 +226,16 @@ class WhatIf:
     rows: tuple[Change, ...]
 
 
+@dataclass(frozen=True, slots=True)
+class TimeOfDay:
+    """The time now, epoch seconds."""
+
+    TOPIC: ClassVar[str] = "time"
+    now_s: float
+
+
 Answer = (
     WhichOne | Already | AllOff | NothingOpen | NothingAsked | NoList | SayAgain | StopSpeech | Next
     | Status | Elapsed | LastReading | FireStands | Sauces | BirdsLeft | WhyPrompt | WhySpread
-    | WordsBack | Help | ListItem | When | Planned | WhatIf
+    | WordsBack | Help | ListItem | When | Planned | WhatIf | TimeOfDay
 )  # fmt: skip

@@ -6,7 +6,7 @@
 from dataclasses import dataclass
 from typing import ClassVar
 
-from assistant.cook.vocabulary.terms import Earlier, Said, Spot, Sugar
+from assistant.cook.vocabulary.terms import Earlier, Said, Side, Spot, Sugar
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,6 +63,33 @@ class Sauced:
     CARD: ClassVar[str] = "Readings and birds"
     bird: int | None = None
     when: Earlier | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Rest:
+    """Off the spit to rest; no bird: all that are on."""
+
+    NAME: ClassVar[str] = "rest"
+    CARD: ClassVar[str] = "Readings and birds"
+    bird: int | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Carve:
+    """The carving has begun; no bird: of all that are off."""
+
+    NAME: ClassVar[str] = "carve"
+    CARD: ClassVar[str] = "Readings and birds"
+    bird: int | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class MotorSide:
+    """On which hand the cook has the motor, and with it bird one."""
+
+    NAME: ClassVar[str] = "motor_side"
+    CARD: ClassVar[str] = "The program"
+    side: Side
 
 
 @dataclass(frozen=True, slots=True)
@@ -131,5 +158,26 @@ class BirdSauced:
     at_s: float | None = None
 
 
-BirdCommand = BirdReading | BirdWeight | BirdSauce | BirdsOn | BirdsOff | Sauced
-BirdEvent = BirdRead | BirdWeighed | SauceAssigned | BirdOn | BirdOff | BirdSauced
+@dataclass(frozen=True, slots=True)
+class Carved:
+    """One event a bird: its carving began."""
+
+    NAME: ClassVar[str] = "carve"
+    SHOWN: ClassVar[bool] = True
+    bird: int
+
+
+@dataclass(frozen=True, slots=True)
+class MotorSideTold:
+    NAME: ClassVar[str] = "motor_side"
+    SHOWN: ClassVar[bool] = True
+    side: Side
+
+
+BirdCommand = (
+    BirdReading | BirdWeight | BirdSauce | BirdsOn | BirdsOff | Sauced | Carve | Rest | MotorSide
+)
+BirdEvent = (
+    BirdRead | BirdWeighed | SauceAssigned | BirdOn | BirdOff | BirdSauced | Carved
+    | MotorSideTold
+)  # fmt: skip

@@ -6,7 +6,14 @@
 from dataclasses import dataclass
 from typing import ClassVar
 
-from assistant.cook.vocabulary.terms import Earlier, FuelKind, Said, TroubleKind, Vent
+from assistant.cook.vocabulary.terms import (
+    Earlier,
+    FuelKind,
+    Said,
+    TroubleKind,
+    Vent,
+    VentChange,
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -19,9 +26,11 @@ class GrillReading:
 
 @dataclass(frozen=True, slots=True)
 class FuelAdded:
+    """`count` None: some, nobody said how much."""
+
     NAME: ClassVar[str] = "fuel_added"
     CARD: ClassVar[str] = "Fire"
-    count: float
+    count: float | None = None
     kind: FuelKind | None = None
     when: Earlier | None = None
 
@@ -55,12 +64,14 @@ class FireLit:
 
 @dataclass(frozen=True, slots=True)
 class Vents:
-    """`opening` is the open fraction, 0 (shut) to 1 (wide open)."""
+    """`opening` is the open fraction, 0 (shut) to 1 (wide open); else `change` says which
+    way it was moved, nobody knows how far."""
 
     NAME: ClassVar[str] = "vents"
     CARD: ClassVar[str] = "Fire"
     which: Vent
-    opening: float
+    opening: float | None = None
+    change: VentChange | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -81,11 +92,14 @@ class GrillRead:
 
 @dataclass(frozen=True, slots=True)
 class FuelPut:
+    """`vague`: nobody counted, `count` is the usual handful."""
+
     NAME: ClassVar[str] = "fuel_added"
     SHOWN: ClassVar[bool] = True
     count: float
     kind: FuelKind = "briquettes"
     at_s: float | None = None
+    vague: bool | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -117,10 +131,13 @@ class FireStarted:
 
 @dataclass(frozen=True, slots=True)
 class VentsSet:
+    """`change`: only the way was told; `opening` is a quarter from where it stood."""
+
     NAME: ClassVar[str] = "vents"
     SHOWN: ClassVar[bool] = True
     which: Vent
     opening: float
+    change: VentChange | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -5,7 +5,7 @@ from typing import ClassVar
 
 from assistant.cook.guidance import POULTRY_F
 from assistant.cook.vocabulary.commands import Command
-from assistant.cook.vocabulary.terms import Scale, Sugar
+from assistant.cook.vocabulary.terms import Scale, Side, Sugar
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,6 +29,7 @@ class CookBegan:
     sauces: tuple[tuple[str, Sugar], ...] = ()
     boot: str | None = None
     booted_s: float | None = None
+    motor_side: Side | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,16 +50,25 @@ class PromptSaid:
 
 
 @dataclass(frozen=True, slots=True)
+class Waiting:
+    """A question of the same breath that waits till the one before it is closed."""
+
+    options: tuple[Command, ...]
+    why: str
+
+
+@dataclass(frozen=True, slots=True)
 class AskedBack:
     """A question is open. `options` are whole commands; `why` names the reason.
     `clock_s`: how far the computer's clock stood after the last event, where it is asked
-    about."""
+    about. `later`: what is to be asked once this is closed."""
 
     NAME: ClassVar[str] = "asked_back"
     SHOWN: ClassVar[bool] = False
     options: tuple[Command, ...]
     why: str
     clock_s: float | None = None
+    later: tuple[Waiting, ...] | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,7 +82,8 @@ class AskBackClosed:
 
 @dataclass(frozen=True, slots=True)
 class WordsHeard:
-    """What was heard and what became of it, for the look-back; never state."""
+    """What was heard and what became of it, for the look-back; never state. `meaning`: the
+    grammar's own sentence for the command taken."""
 
     NAME: ClassVar[str] = "heard"
     SHOWN: ClassVar[bool] = False
@@ -80,6 +91,7 @@ class WordsHeard:
     confidence: float
     outcome: str
     command: str | None = None
+    meaning: str | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -98,7 +98,15 @@ class AskWhatIf:
     said: Said | None = None
 
 
+@dataclass(frozen=True, slots=True)
+class AskTime:
+    """What time of day it is."""
+
+    NAME: ClassVar[str] = "ask_time"
+    CARD: ClassVar[str] = "Questions"
+
+
 Question = (
-    AskWhen | AskNext | AskStatus | AskElapsed | AskLast | AskFire | AskSauce | AskLeft | AskWhy
-    | AskHeard | AskHelp | AskWhatIf
+    AskWhen | AskNext | AskStatus | AskElapsed | AskLast | AskFire | AskTime | AskSauce | AskLeft
+    | AskWhy | AskHeard | AskHelp | AskWhatIf
 )  # fmt: skip

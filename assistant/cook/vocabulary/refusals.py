@@ -160,9 +160,17 @@ class NotThen:
     known_s: float | None = None
 
 
+@dataclass(frozen=True, slots=True)
+class StillOn:
+    """Birds that are still on the spit cannot be carved."""
+
+    WHY: ClassVar[str] = "still_on"
+    birds: tuple[int, ...]
+
+
 Refusal = (
     NoMeatReads | GrillImpossible | NoBirdWeighs | BathDoubtful | FuelCount | BeyondTonight
     | NotOn | SaucedBeforeOn | UnknownBird | NoReading | NoTimer | ServePast | Minutes
     | NothingToUndo | NothingToCorrect | NotOnYet | NoBirds | ClaimingName | TooManyTimers
-    | NotThen
+    | NotThen | StillOn
 )  # fmt: skip

@@ -29,12 +29,13 @@ class Snooze:
 
 @dataclass(frozen=True, slots=True)
 class Correct:
-    """Replace the temperature of the last reading."""
+    """The last reading had another temperature; with `bird`, it was of that bird."""
 
     NAME: ClassVar[str] = "correct"
     CARD: ClassVar[str] = "Readings and birds"
     temperature: float | None = None
     said: Said | None = None
+    bird: int | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -7,9 +7,11 @@ Scale = Literal["F", "C"]
 Spot = Literal["breast", "thigh", "wing"]
 FuelKind = Literal["briquettes", "lump", "chimney"]
 Vent = Literal["bottom", "top", "both"]
+VentChange = Literal["more", "less"]
+Side = Literal["left", "right"]
 TroubleKind = Literal[
     "wing_loose", "leg_loose", "flare_up", "spit_stopped", "drip_pan_full",
-    "fire_dying", "rain", "bird_stuck", "thermometer_doubted",
+    "fire_dying", "rain", "bird_stuck", "thermometer_doubted", "fire_too_hot", "burning",
 ]  # fmt: skip
 Bath = Literal["ice", "boiling"]
 Sugar = Literal["none", "some", "high"]

@@ -4,10 +4,9 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Literal
 
-from assistant.cook.vocabulary.commands import Command, Scale, Spot
+from assistant.cook.vocabulary.commands import Command, Scale, Side, Spot
 from assistant.grammar.free.open_facts import Fact
 
-Side = Literal["left", "right"]
 FreeOutcome = Literal["accept", "ask", "refuse"]
 
 
@@ -19,8 +18,8 @@ class Context:
     the bird's sauce by its number ("plain" for none). `weights_kg`: those known.
     `motor_side`: on which hand the cook has the motor. `spoken`: the bird spoken of last, `spot`
     where it was read. `last_f`: the last reading of a bird, Fahrenheit. `asked`: the
-    commands an open question offers. `most`: where nobody said how many birds there are, the
-    highest number one may have.
+    commands an open question offers, `later` those of the questions after it. `most`: where
+    nobody said how many birds there are, the highest number one may have.
     """
 
     birds: int = 2
@@ -33,6 +32,7 @@ class Context:
     spot: Spot | None = None
     last_f: Mapping[int, float] = field(default_factory=dict)
     asked: tuple[Command, ...] = ()
+    later: tuple[tuple[Command, ...], ...] = ()
     most: int | None = None
 
     @property
@@ -50,7 +50,8 @@ def tonight(birds: int, sauces: tuple[str, ...], scale: Scale = "F") -> Context:
 @dataclass(frozen=True, slots=True)
 class Understood:
     """What words mean. `facts` in the order said; those that are clear stand even where
-    `question` asks for the rest, of which `options` are the whole commands it could be.
+    `question` asks for the rest, of which `options` are the whole commands it could be, and
+    `later` those of further questions.
     `help`: for a refusal, what was understood and what is missing. `cost`: 0 for words
     that leave nothing unexplained, about 1 for each word that does."""
 
@@ -58,5 +59,6 @@ class Understood:
     outcome: FreeOutcome
     question: str | None = None
     options: tuple[Command, ...] = ()
+    later: tuple[tuple[Command, ...], ...] = ()
     help: str | None = None
     cost: float = 0.0

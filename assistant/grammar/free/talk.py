@@ -10,18 +10,11 @@ from functools import lru_cache
 
 from assistant.cook.vocabulary import commands as cmd
 from assistant.grammar.free.figures import Figure
-from assistant.grammar.free.frames import Got, said
-from assistant.grammar.free.open_facts import (
-    AskTime,
-    Carve,
-    CorrectBird,
-    Fact,
-    OtherTrouble,
-    Rest,
-)
+from assistant.grammar.free.got import Got, said
+from assistant.grammar.free.open_facts import Fact
+from assistant.grammar.free.timers import Facts, cancel, span, timer
 from assistant.grammar.meaning import fahrenheit
 
-Facts = tuple[Fact, ...] | None
 Build = Callable[[Got, re.Match[str]], Facts]
 
 _LEAD = re.compile(
@@ -60,129 +53,6 @@ def _trouble(kind: cmd.TroubleKind) -> Build:
     return _bird(lambda bird: cmd.Trouble(kind, bird))
 
 
-def _span(got: Got) -> float | None:
-    for item in got.all("DURATION"):
-        return float(item.value)  # type: ignore[arg-type]
-    figures = got.figures()
-    return figures[0].value if len(figures) == 1 else None
-
-
-_NAME_STOP = (
-    r"(?: (?:in|for|at|please|now|on|me|can|needs|need|timer|so|i|then|when|minutes|and|half|ten|five|"
-    r"fifteen|twenty|thirty|forty|an|a|quarter|going|set|from)\b.*)?$"
-)
-_ARTICLE = r"(?:the |my |some |that |those |me |a |an )*"
-
-
-def _timer(got: Got, match: re.Match[str]) -> Facts:
-    minutes = _span(got)
-    if minutes is None:
-        return None
-    return (cmd.TimerSet(minutes, _name(match.string)),)
-
-
-def _name(text: str) -> str | None:
-    """What a timer is for, in the cook's own words."""
-    for pattern in (
-        r"(?:about|to check|check|to turn|to stir|to baste|to see to|get|put) "
-        + _ARTICLE + r"(?P<n>[a-z]+(?: [a-z]+)??)" + _NAME_STOP,
-        r"timer (?:for|on) " + _ARTICLE + r"(?P<n>[a-z]+(?: [a-z]+)??)" + _NAME_STOP,
-        r"\b(?:on|for) " + _ARTICLE + r"(?P<n>[a-z]+(?: [a-z]+)??)" + _NAME_STOP,
-        r"^" + _ARTICLE + r"(?P<n>[a-z]+(?: [a-z]+)??) (?:needs?|takes?|wants?|will take|will need|want)\b.*$",
-        r"(?:set|start|give me|put|do) " + _ARTICLE + r"(?P<n>[a-z]+(?: [a-z]+)??) timer.*$",
-        r"^" + _ARTICLE + r"(?P<n>[a-z]+(?: [a-z]+)??) timer.*$",
-    ):  # fmt: skip
-        found = re.search(pattern, text)
-        if found and not set(found["n"].split()) & _NO_NAME:
-            return found["n"]
-    return None
-
-
-_NO_NAME = frozenset(
-    [
-        "half",
-        "quarter",
-        "an",
-        "a",
-        "minute",
-        "minutes",
-        "hour",
-        "hours",
-        "timer",
-        "the",
-        "me",
-        "it",
-        "that",
-        "set",
-        "one",
-        "two",
-        "three",
-        "four",
-        "five",
-        "six",
-        "seven",
-        "eight",
-        "nine",
-        "ten",
-        "eleven",
-        "twelve",
-        "fifteen",
-        "twenty",
-        "thirty",
-        "forty",
-        "fifty",
-        "sixty",
-        "o'clock",
-        "now",
-        "long",
-        "this",
-        "please",
-        "and",
-        "so",
-        "of",
-        "another",
-        "again",
-        "new",
-        "for",
-        "cancel",
-        "kill",
-        "bin",
-        "stop",
-        "in",
-        "on",
-        "us",
-        "them",
-    ]
-)
-
-
-def _cancel(_: Got, match: re.Match[str]) -> Facts:
-    found = re.search(_ARTICLE + r"(?P<n>[a-z]+(?: [a-z]+)??) (?:timer|alarm|reminder)", match[0])
-    words = [one for one in (found["n"].split() if found else []) if one not in _NOT_NAMED]
-    return (cmd.TimerCancel(" ".join(words) or None),)
-
-
-_NOT_NAMED = frozenset(
-    [
-        "the",
-        "that",
-        "my",
-        "kill",
-        "bin",
-        "cancel",
-        "stop",
-        "about",
-        "off",
-        "of",
-        "mind",
-        "rid",
-        "ditch",
-        "a",
-        "this",
-    ]
-)
-
-
 def _correct(got: Got, match: re.Match[str]) -> Facts:
     """The number meant: not the one after "not"."""
     items = got.items
@@ -202,18 +72,18 @@ def _correct(got: Got, match: re.Match[str]) -> Facts:
     )
     bird = birds[0] if len(birds) == 1 else None
     if len(kept) != 1:
-        return (CorrectBird(bird),) if bird and not kept else None
+        return (cmd.Correct(bird=bird),) if bird and not kept else None
     figure = kept[0]
     assert isinstance(figure, Figure)
     spoken = said(figure, got.context)
     f = fahrenheit(spoken.number, spoken.scale)
     if not 28 <= f <= 700:
         return None
-    return (CorrectBird(bird, f, spoken),) if bird else (cmd.Correct(f, spoken),)
+    return (cmd.Correct(f, spoken, bird),)
 
 
 def _snooze(got: Got, _: re.Match[str]) -> Facts:
-    return (cmd.Snooze(_span(got)),)
+    return (cmd.Snooze(span(got)),)
 
 
 def _choose(_: Got, match: re.Match[str]) -> Facts:
@@ -222,14 +92,14 @@ def _choose(_: Got, match: re.Match[str]) -> Facts:
 
 
 def _carve(got: Got, _: re.Match[str]) -> Facts:
-    return (Carve(_one(got)),)
+    return (cmd.Carve(_one(got)),)
 
 
 def _rest(got: Got, _: re.Match[str]) -> Facts:
     birds = got.birds()
     if got.is_all() or not birds:
-        return (Rest(None),) if got.refs() else None
-    return tuple(Rest(bird) for bird in birds)
+        return (cmd.Rest(),) if got.refs() else None
+    return tuple(cmd.Rest(bird) for bird in birds)
 
 
 _YES = (
@@ -255,7 +125,7 @@ _TABLE: tuple[tuple[str, Build], ...] = (
     (r"(?:no|nope|wrong|sorry|wait|correction|hang on|hold on|oops|make (?:that|it)|change (?:that|it) to|i (?:meant|mean|said|should have said)|"
      r"not|that (?:should|was|is wrong|is not)|it (?:should|was) (?:have been|be|meant)|should (?:have been|be)|rather|actually|i said that|i did not|my mistake|scratch that)\b.*$", _correct),
     # questions
-    (r"what(?: is the)? time(?: is it| do you make it| do you have)?(?: (?:now|please|right now|there))*$|what time is it\b.*|have you got the time.*|what does the clock say.*|(?:do you )?(?:know|got) the time.*", _fixed(AskTime())),
+    (r"what(?: is the)? time(?: is it| do you make it| do you have)?(?: (?:now|please|right now|there))*$|what time is it\b.*|have you got the time.*|what does the clock say.*|(?:do you )?(?:know|got) the time.*", _fixed(cmd.AskTime())),
     (r"how many .*(?:left|still|on|cooking|remain|to go).*|how many(?: birds| more)?$|(?:which|what)(?: birds| ones)? (?:are|is|have i got) (?:left|still|on).*|(?:who|what) is (?:left|still on).*", _fixed(cmd.AskLeft())),
     (r"(?:how long|how much time|what time).* (?:been (?:on|cooking|going|turning|in)|since|so far|have we been|gone).*|when did (?:they|i|we|the birds).*(?:go|put|start|on).*|how long (?:have|has).*|how long (?:in|so far).*", _fixed(cmd.AskElapsed())),
     (r"(?:.* )?(?:how (?:many|much) more (?:minutes|time)|how much longer).*|(?:how long|how soon|when (?:is|are|will|can|do|should|does|did i say)|what time|how many minutes|how far off|how close|how far|how much time|how near|any idea when|how much more time|how many more|what is the (?:estimated|remaining|expected)|time (?:left|remaining) (?:for|on)|do you (?:know|think|reckon) (?:when|how long)|is .*(?:nearly|almost|about) (?:done|ready)|are .*(?:nearly|almost|about) (?:done|ready)).*", _bird(cmd.AskWhen)),
@@ -268,11 +138,11 @@ _TABLE: tuple[tuple[str, Build], ...] = (
     (r"what (?:is|should i do|do i (?:need to )?do|do i have to do|comes|am i (?:doing|meant to do|supposed to do)|have i got|do we do|are we doing|should i be doing|do you (?:want|need)(?: me)?(?: to do)?|now)(?: (?:is|it|up|to|coming|the|i|do|need|must|thing|job|step))*(?: (?:next|now|first|then))?$|(?:what )?next(?: up| job| step)?$|anything (?:i need|to do|next|else|coming).*|what now$|what is (?:next|coming|up).*", _fixed(cmd.AskNext())),
     (r"(?:how (?:is|are) (?:it|things|everything|we|they|all|the birds|my birds|them|that|dinner|the cook|supper|the lot)(?: all| birds)?(?: doing| going| looking| getting on| coming along| coming on| standing)*|where (?:are|do) we(?: at| stand| up to)?|give me (?:a|the) (?:rundown|status|update|summary|state).*|(?:status|update|report|rundown|summary)(?: report| please)?|what is the (?:status|state|story|situation|score)(?: of .*)?|bring me up to (?:date|speed).*|tell me (?:where|how) .*(?:stand|stands|at|everything|doing).*|how are we doing(?: .*)?)$", _fixed(cmd.AskStatus())),
     # timers
-    (_POLITE + r"(?:cancel|kill|bin|stop|ditch|lose|drop|clear|delete|turn off|switch off|get rid of|never mind|forget|scrap|end|do not need|i do not need)(?: about)?(?: off)? .*(?:timer|alarm|reminder)\b.*|(?:no|do not) .*timer\b.*", _cancel),
+    (_POLITE + r"(?:cancel|kill|bin|stop|ditch|lose|drop|clear|delete|turn off|switch off|get rid of|never mind|forget|scrap|end|do not need|i do not need)(?: about)?(?: off)? .*(?:timer|alarm|reminder)\b.*|(?:no|do not) .*timer\b.*", cancel),
     (r"(?:remind me again|ask me again|tell me again|ask again|tell me that again|remind me that|remind me later|give me (?:another )?(?:\S+ ){1,3}minutes|snooze|later|not now|hold that thought|in a (?:bit|minute|moment)|bug me again|come back to me|try me again|say it again in|hold on a|check back|again in|wait a)\b.*", _snooze),
-    (_POLITE + r"(?:set|start|remind|holler|shout|timer|give me a|tell me|let me know|ping|buzz|nudge|time|put|alarm|wake me|call me|ring|count|warn|i need a|need a|run a|make a|beep|alert|do)\b.*", _timer),
-    (r".*\b(?:timer|time that|remind me|set a|holler)\b.*", _timer),
-    (r"(?:half an hour|quarter of an hour|(?:[a-z]+ ){1,3}minutes?|an hour|half hour|[a-z ]{1,20}hours?) (?:on|for) (?:the |my |those )(?!grill|fire|spit|bird|dinner).*", _timer),
+    (_POLITE + r"(?:set|start|remind|holler|shout|timer|give me a|tell me|let me know|ping|buzz|nudge|time|put|alarm|wake me|call me|ring|count|warn|i need a|need a|run a|make a|beep|alert|do)\b.*", timer),
+    (r".*\b(?:timer|time that|remind me|set a|holler)\b.*", timer),
+    (r"(?:half an hour|quarter of an hour|(?:[a-z]+ ){1,3}minutes?|an hour|half hour|[a-z ]{1,20}hours?) (?:on|for) (?:the |my |those )(?!grill|fire|spit|bird|dinner).*", timer),
     # answers
     (rf"(?:{_YES}[ ,]?)+(?: (?:madam|sir|then|i|sure|did|do|have|it is|that is|go on|please|okay|is|was|now|right|one|it|them|honey))*$", _fixed(cmd.Yes())),
     (r"(?:no|nope|not yet|no way|do not|negative|not really|nah)(?: (?:not|yet|it|is|was|did|i|have|do|does|thanks|thank|you|way|that|honey|madam|sir|need|leave|right|do not|just|no|wrong))*$", _fixed(cmd.No())),
@@ -286,8 +156,9 @@ _TABLE: tuple[tuple[str, Build], ...] = (
     (r"(?:.* )?(?:start(?:ed|ing) (?:to )?(?:rain|chuck|pour|pelt|drizzle|spit|bucket)|raining|pouring (?:down|outside|with rain)|chucking (?:it )?down|pelting|drizzling|bucketing|here comes (?:the )?rain|rain (?:is|has) (?:start|come|here|coming|on)|coming down (?:hard|now)|spitting(?: with rain)?|rain)\b.*", _trouble("rain")),
     (r".*\b(?:drip|fat|grease)\b.*\b(?:pan|tray|tin)\b.*\b(?:full|overflow\w*|run(?:ning)? over|brimming|spilling|needs empt\w+|over|top)\b.*|.*\b(?:drip pan|drip tray|tray|pan) is (?:nearly |almost |about )?full.*", _trouble("drip_pan_full")),
     (r".*\b(?:do not|not|never) (?:believe|trust|buy|think|reckon)\b.*\b(?:thermometer|probe|reading|gauge)\b.*|.*\b(?:thermometer|probe)\b.*\b(?:wrong|off|broken|acting up|playing up|wonky|dodgy|faulty|nonsense|lying|not right|funny|bust|rubbish)\b.*|.*\bdoubt\b.*\b(?:thermometer|probe)\b.*", _trouble("thermometer_doubted")),
-    (r"(?!.*\b(?:fire|coals|flames?|charcoal) (?:is|are)\b).*\b(?:burning|burnt|burned|charring|charred|scorching|scorched|blackening|going black|catching|singed|too dark|black)\b.*", _bird(lambda bird: OtherTrouble("burning", bird))),
-    (r".*\b(?:fire|grill|heat|coals|it|barbecue|pit|charcoal|temp|temperature)\b.*\b(?:too hot|running hot|way hot|running away|far too hot|roasting hot|out of control|overheating|raging|too high|roaring)\b.*|.*\btoo hot\b.*", _fixed(OtherTrouble("fire_too_hot"))),
+    (r"(?!.*\b(?:fire|coals|flames?|charcoal) (?:is|are)\b).*\b(?:burning|burnt|burned|charring|charred|scorching|scorched|blackening|going black|catching|singed|too dark|black)\b.*", _trouble("burning")),
+    (r".*\b(?:fire|grill|heat|coals|it|barbecue|pit|charcoal|temp|temperature)\b.*\b(?:too hot|running hot|way hot|running away|far too hot|roasting hot|out of control|overheating|raging|too high|roaring)\b.*|.*\btoo hot\b.*", _fixed(cmd.Trouble("fire_too_hot"))),
+    (r"(?:the )?motor(?: end| side)?(?: is| sits)? (?:at |on |to )?(?:my |the |your )?(?P<h>left|right)(?: hand)?(?: side| end)?$", lambda _g, m: (cmd.MotorSide("left" if m["h"] == "left" else "right"),)),
     # rest, carve, end
     (r"(?:.* )?(?:carving|carve|slicing|cutting (?:it|them|the birds?|this one) up)\b.*", _carve),
     (r"(?:.* )?(?:resting|under foil|tented|having a rest|having its rest|rests|rest)\b.*", _rest),

@@ -12,13 +12,16 @@ from dataclasses import dataclass, replace
 from assistant.cook.vocabulary import commands as cmd
 from assistant.grammar.clean import is_too_long
 from assistant.grammar.free import earlier, talk
+from assistant.grammar.free.answering import answer
 from assistant.grammar.free.context import Context, Understood
-from assistant.grammar.free.frames import Build, Got, Unclear, frames
+from assistant.grammar.free.frames import frames
+from assistant.grammar.free.got import Build, Got, Unclear
 from assistant.grammar.free.lex import Item, lexed, marked
 from assistant.grammar.free.lexicon import FILLERS
 from assistant.grammar.free.open_facts import Fact, OpenReading
 from assistant.grammar.free.refer import Ref
 from assistant.grammar.free.tidy import plain_words
+from assistant.grammar.free.verdict import Asked, asking, judged, refused
 from assistant.grammar.grammar import Names
 from assistant.grammar.parse import NotUnderstood, parse
 
@@ -44,7 +47,7 @@ def understand(words: str, context: Context, *, scale_asked: bool = True) -> Und
     """What the words mean in this evening."""
     known = _known(words, context)
     if known is not None:
-        return _judged(known, context, 0.0, scale_asked=scale_asked)
+        return judged(known, context, 0.0, scale_asked=scale_asked)
     plain = () if is_too_long(words) else plain_words(words)
     if not plain:
         return Understood((), "refuse", help="No words there.", cost=9.0)
@@ -61,18 +64,18 @@ def understand(words: str, context: Context, *, scale_asked: bool = True) -> Und
 def _understood(plain: tuple[str, ...], context: Context, *, scale_asked: bool) -> Understood:
     """What words that the grammar lacks mean, as of now."""
     items = lexed(plain, context)
-    answer = _answer(items, context)
-    if answer is not None:
-        return answer
+    answered = answer(items, context)
+    if answered is not None:
+        return answered
     spoken = talk.core(" ".join(plain))
     to_us = _POLITE.sub("", spoken)
     got = Got(items, context, ())
     facts = talk.whole(spoken, got) or (talk.whole(to_us, got) if to_us != spoken else None)
     if facts is not None and (_only_asks(facts) or _cue(plain, spoken) is None):
         price = 0.05 * sum(1 for one in items if not one.kind and one.text not in FILLERS)
-        return _judged(facts, context, price, scale_asked=scale_asked)
+        return judged(facts, context, price, scale_asked=scale_asked)
     if _ASKING.match(to_us):
-        return _refused(items, 4.0)
+        return refused(items, 4.0)
     return _covered(items, context, scale_asked=scale_asked)
 
 
@@ -112,27 +115,6 @@ def _cue(plain: tuple[str, ...], spoken: str) -> str | None:
     return found.group() if found else None
 
 
-def _answer(items: tuple[Item, ...], context: Context) -> Understood | None:
-    """The bird that an open question asked for."""
-    options = [one for one in context.asked if getattr(one, "bird", None) is not None]
-    if len({getattr(one, "bird", None) for one in options}) < 2:
-        return None
-    refs = [one.value for one in items if isinstance(one.value, Ref) and one.value.numbers]
-    numbers = set(refs[0].numbers) if len(refs) == 1 else set()
-    others = [one for one in items if one.kind not in {"", "R", "SAUCY", "IT", "ALL"}]
-    if not refs and len(items) <= 3:
-        figures = [one for one in items if one.kind == "N"]
-        lone = [one for one in items if one.text == "one"]
-        if len(figures) == 1:
-            numbers, others = {int(figures[0].value.value)}, []  # type: ignore[attr-defined]
-        elif lone:
-            numbers = {1}
-    if len(numbers) != 1 or others:
-        return None
-    meant = tuple(one for one in options if getattr(one, "bird", None) in numbers)
-    return Understood(meant, "accept") if len(meant) == 1 else None
-
-
 @dataclass(frozen=True)
 class _Cover:
     cost: float
@@ -170,11 +152,16 @@ def _covered(items: tuple[Item, ...], context: Context, *, scale_asked: bool) ->
     assert last is not None
     limit = BARE_MOST if last.bare and len(last.facts) == 1 else MOST
     if last.cost > limit or not (last.facts or last.unclear):
-        return _refused(items, last.cost)
+        return refused(items, last.cost)
     if last.unclear:
-        question = last.unclear[0]
-        return Understood(last.facts, "ask", question.question, question.options, cost=last.cost)
-    return _judged(last.facts, context, last.cost, scale_asked=scale_asked)
+        asks: list[Asked] = [(one.question, one.options) for one in last.unclear]
+        rest = judged(last.facts, context, last.cost, scale_asked=scale_asked)
+        if rest.outcome == "refuse":
+            return rest
+        if rest.question is not None:
+            asks += [(rest.question, rest.options), *(("", one) for one in rest.later)]
+        return asking(last.facts, asks, last.cost)
+    return judged(last.facts, context, last.cost, scale_asked=scale_asked)
 
 
 def _plain_price(item: Item) -> float:
@@ -234,88 +221,3 @@ def _blocked(items: tuple[Item, ...], start: int, stop: int, facts: tuple[Fact, 
         return BLOCKED
     before = items[max(0, start - 3) : start]
     return BLOCKED if any(one.kind in {"NOT", "FUTURE", "WANT", "KEEP"} for one in before) else 0.0
-
-
-def _judged(
-    facts: tuple[Fact, ...], context: Context, cost: float, *, scale_asked: bool
-) -> Understood:
-    """Accept, or ask for what is missing in a fact."""
-    for fact in facts:
-        bird = getattr(fact, "bird", None)
-        if isinstance(bird, int) and bird > context.most_birds:
-            return Understood(
-                (),
-                "refuse",
-                help=f"There are {context.birds} birds tonight; which one?",
-                cost=cost + 3,
-            )
-    for fact in facts:
-        if isinstance(fact, OpenReading):
-            options = tuple(
-                cmd.BirdReading(bird, fact.temperature, fact.said, fact.spot)
-                for bird in range(1, context.birds + 1)
-            )
-            return Understood(
-                facts, "ask", f"{fact.said.number:g}, which bird?", options, cost=cost
-            )
-    if scale_asked:
-        for fact in facts:
-            other = _in_other_scale(fact, context)
-            if other is not None:
-                units = (
-                    ("Celsius", "Fahrenheit")
-                    if other.said.scale == "C"
-                    else ("Fahrenheit", "Celsius")
-                )
-                return Understood(
-                    facts, "ask", f"{other.said.number:g}, {units[0]} or {units[1]}?",
-                    (other, fact), cost=cost,  # type: ignore[arg-type]
-                )  # fmt: skip
-    return Understood(facts, "accept", cost=cost)
-
-
-def _in_other_scale(fact: Fact, context: Context) -> cmd.BirdReading | None:
-    """The reading in the other scale, where only that fits the bird's last one."""
-    if not isinstance(fact, cmd.BirdReading) or fact.said.scale != context.scale:
-        return None
-    last = context.last_f.get(fact.bird)
-    number = fact.said.number
-    f = number * 1.8 + 32 if context.scale == "F" else number
-    if last is None or not 28 <= f <= 212:
-        return None
-    if abs(fact.temperature - last) > 40 and -6 <= f - last <= 40:
-        return replace(
-            fact,
-            temperature=round(f, 3),
-            said=cmd.Said(number, "C" if context.scale == "F" else "F"),
-        )
-    return None
-
-
-def _refused(items: tuple[Item, ...], cost: float) -> Understood:
-    """Nothing is taken; say what was understood."""
-    birds = [
-        one.value
-        for one in items
-        if isinstance(one.value, Ref) and one.value.numbers and one.kind in {"R", "SAUCY"}
-    ]
-    numbers = [one.text.replace("_", " ") for one in items if one.kind == "N"]
-    if birds and not numbers:
-        which = " and ".join(str(n) for n in birds[0].numbers)
-        return Understood(
-            (), "refuse", help=f"I understood bird {which}, but not what about it.", cost=cost
-        )
-    if numbers:
-        return Understood(
-            (), "refuse", help=f"I understood {numbers[0]}, but not what it is of.", cost=cost
-        )
-    keys = [
-        one.text.replace("_", " ")
-        for one in items
-        if one.kind not in {"", "IT", "ALL", "NO", "NOT", "YOU", "FUTURE", "MORE", "VAGUE"}
-    ]
-    if keys:
-        return Understood(
-            (), "refuse", help=f"I understood {keys[0]}, but not what about it.", cost=cost
-        )
-    return Understood((), "refuse", help=None, cost=cost)

@@ -8,7 +8,7 @@ from assistant.app.hear_text import hear_text
 from assistant.cook.vocabulary import commands as cmd
 from assistant.grammar.free.context import Context, tonight
 from assistant.grammar.free.conversation import after
-from assistant.grammar.free.open_facts import CorrectBird, OpenFuel, OpenReading, VentsChanged
+from assistant.grammar.free.open_facts import OpenReading
 from assistant.grammar.free.understand import understand
 from assistant.grammar.numbers import spell_temperature
 
@@ -58,13 +58,13 @@ def reading(bird: int, f: float, spot: cmd.Spot | None = None) -> cmd.BirdReadin
             [reading(1, 118), reading(2, 119), cmd.FuelAdded(8)],
         ),
         ("threw six more on each side", [cmd.FuelAdded(12)]),
-        ("just tossed in a few more coals", [OpenFuel()]),
-        ("opened the bottom vent a bit more", [VentsChanged("bottom", "more")]),
+        ("just tossed in a few more coals", [cmd.FuelAdded()]),
+        ("opened the bottom vent a bit more", [cmd.Vents("bottom", change="more")]),
         ("grill temp three hundred and thirty", [cmd.GrillReading(330, cmd.Said(330, "F"))]),
         ("we're eating at half six", [cmd.ServeAt(390)]),
         ("bird two has been basted", [cmd.Sauced(2)]),
         ("not one thirteen, one thirty", [cmd.Correct(130, cmd.Said(130, "F"))]),
-        ("i meant bird two", [CorrectBird(2)]),
+        ("i meant bird two", [cmd.Correct(bird=2)]),
         ("forget that", [cmd.Undo()]),
         (
             "could you give me a quarter of an hour on the dumplings",

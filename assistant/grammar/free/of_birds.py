@@ -1,0 +1,134 @@
+"""Facts of birds from the words of a frame: readings, weights, sauces, on and off."""
+
+from collections.abc import Callable
+
+from assistant.cook.vocabulary import commands as cmd
+from assistant.grammar.free.figures import Figure
+from assistant.grammar.free.got import Build, Got, Unclear, said
+from assistant.grammar.free.lex import Item
+from assistant.grammar.free.open_facts import Fact, OpenReading
+from assistant.grammar.meaning import fahrenheit
+
+MEAT_F = (28.0, 212.0)
+SAME_F = 0.6  # a number said again
+
+
+def _readings(got: Got, figure: Figure, birds: tuple[int, ...]) -> tuple[Fact, ...] | None:
+    spoken = said(figure, got.context)
+    f = fahrenheit(spoken.number, spoken.scale)
+    if not MEAT_F[0] <= f <= MEAT_F[1]:
+        return None
+    if not birds:
+        return (OpenReading(f, spoken, got.spot()),)
+    return tuple(cmd.BirdReading(bird, f, spoken, got.spot()) for bird in birds)
+
+
+def reading(got: Got) -> tuple[Fact, ...] | None:
+    """One number, of one bird or several."""
+    figures = got.figures()
+    return _readings(got, figures[-1], got.birds()) if figures else None
+
+
+def denied(got: Got) -> tuple[Fact, ...] | None:
+    """The first number, not the second: a correction where the second is on record."""
+    meant, wrong = (said(one, got.context) for one in got.figures())
+    birds = got.birds()
+    readings = _readings(got, got.figures()[0], birds)
+    last_f = got.context.last_f.get(birds[0]) if len(birds) == 1 else None
+    if readings is None or last_f is None or got.context.spoken != birds[0]:
+        return readings
+    if abs(fahrenheit(wrong.number, wrong.scale) - last_f) > SAME_F:
+        return readings
+    return (cmd.Correct(fahrenheit(meant.number, meant.scale), meant, birds[0]),)
+
+
+def spot_reading(got: Got) -> tuple[Fact, ...] | None:
+    """A spot and a number: of the bird just spoken of, if that was read elsewhere."""
+    birds = got.earlier or got.only()
+    if not birds and got.context.spoken and got.context.spot not in {None, got.spot()}:
+        birds = (got.context.spoken,)
+    return _readings(got, got.figures()[-1], birds)
+
+
+def in_order(got: Got) -> tuple[Fact, ...] | None:
+    """A number for each bird, from the motor's end or to it."""
+    figures = got.figures()
+    if len(figures) != got.context.birds:
+        return None
+    numbers = list(range(1, len(figures) + 1))
+    refs = got.refs()
+    if refs and refs[0].numbers == (got.context.birds,):
+        numbers.reverse()
+    found = [_readings(got, one, (bird,)) for bird, one in zip(numbers, figures, strict=True)]
+    return tuple(fact for some in found if some for fact in some)
+
+
+def of_birds(make: Callable[[int | None], Fact]) -> Build:
+    """Of every bird, of those meant, or asked which."""
+
+    def build(got: Got) -> tuple[Fact, ...] | None:
+        if got.is_all():
+            return (make(None),)
+        birds = got.birds()
+        if not birds:
+            options = tuple(make(n) for n in range(1, got.context.birds + 1))
+            raise Unclear("Which bird?", options)  # type: ignore[arg-type]
+        return tuple(make(bird) for bird in birds)
+
+    return build
+
+
+def off_and_read(got: Got) -> tuple[Fact, ...] | None:
+    """A bird off at a temperature."""
+    off = of_birds(cmd.BirdsOff)(got)
+    read = reading(got)
+    return (*off, *read) if off and read else None
+
+
+def weight(got: Got) -> tuple[Fact, ...] | None:
+    """A bird's weight; after one in pounds a bare number is pounds as well."""
+    birds = got.birds()
+    weights = got.all("WEIGHT")
+    if weights:
+        unit, whole, ounces = weights[-1].value  # type: ignore[misc]
+    else:
+        unit, whole, ounces = "lb", got.figures()[-1].value, None
+        if not 1 <= whole <= 30:
+            return None
+    if not birds:
+        raise Unclear("Which bird weighs that?")
+    if unit == "kg":
+        return tuple(cmd.BirdWeight(bird, kilograms=whole) for bird in birds)
+    return tuple(cmd.BirdWeight(bird, whole, ounces) for bird in birds)
+
+
+def weights(got: Got) -> tuple[Fact, ...] | None:
+    """Several weights of which only the first names the unit."""
+    refs = [ref for ref in got.refs() if ref.kind != "last"]
+    amounts = [item for item in got.items if item.kind in {"WEIGHT", "N"}]
+    if len(refs) != len(amounts) or not all(len(ref.numbers) == 1 for ref in refs):
+        return None
+    facts: list[Fact] = []
+    for ref, item in zip(refs, amounts, strict=True):
+        part = Got((Item("R", "", ref), item), got.context, ())
+        facts += weight(part) or ()
+    return tuple(facts)
+
+
+def sauce(got: Got) -> tuple[Fact, ...] | None:
+    """Which sauce a bird gets."""
+    refs = got.refs()
+    names = [ref for ref in refs if ref.sauce]
+    if not names:
+        return None
+    name = names[-1]
+    others = [ref for ref in refs if ref is not name] or refs
+    birds = Got(tuple(Item("R", "", one) for one in others), got.context, got.earlier).birds()
+    if not birds or (len(birds) > 1 and not got.is_all()):
+        return None
+    return tuple(cmd.BirdSauce(bird, name.sauce or "plain") for bird in birds)
+
+
+def sauced(got: Got) -> tuple[Fact, ...] | None:
+    """Birds that were sauced."""
+    return of_birds(cmd.Sauced)(got)

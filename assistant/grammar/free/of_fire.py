@@ -1,0 +1,80 @@
+"""Facts of fire and grill from the words of a frame."""
+
+from assistant.cook.vocabulary import commands as cmd
+from assistant.grammar.free.figures import Figure
+from assistant.grammar.free.got import Got, said
+from assistant.grammar.free.open_facts import Fact
+from assistant.grammar.meaning import fahrenheit
+
+
+def grill(got: Got) -> tuple[Fact, ...] | None:
+    """The grill's own temperature."""
+    figures = got.figures()
+    figure = figures[-1]
+    if len(figures) == 2 and got.has("between"):
+        figure = Figure(0, (figures[0].value + figures[1].value) / 2, figure.scale)
+    spoken = said(figure, got.context)
+    f = fahrenheit(spoken.number, spoken.scale)
+    return (cmd.GrillReading(f, spoken),) if 90 <= f <= 700 else None
+
+
+def fuel(got: Got) -> tuple[Fact, ...] | None:
+    """Charcoal by count, on both sides where each side was said."""
+    figures = got.figures()
+    each = 2 if got.all("SIDE") else 1
+    if not figures:
+        return (cmd.FuelAdded(kind=_lump(got)),)
+    if got.has("left", "right") and len(figures) == 2:
+        return (cmd.FuelAdded(figures[0].value + figures[1].value),)
+    if each == 2 and len(figures) == 2 and figures[0].value == 2 * figures[1].value:
+        return (cmd.FuelAdded(figures[0].value),)
+    count = figures[0].value * each
+    return (cmd.FuelAdded(count, _lump(got)),) if len(figures) == 1 and count <= 99 else None
+
+
+def _lump(got: Got) -> cmd.FuelKind | None:
+    lump = any(item.text.startswith(("lump", "pieces_of_lump")) for item in got.all("FUEL"))
+    return "lump" if lump else None
+
+
+def chimney(got: Got) -> tuple[Fact, ...] | None:
+    """Charcoal by the chimney."""
+    shares = [item.value for item in got.all("SHARE")]
+    figures = got.figures()
+    count = float(shares[0]) if shares else figures[0].value if figures else 1.0  # type: ignore[arg-type]
+    return (cmd.FuelAdded(count, "chimney"),)
+
+
+def wood(_: Got) -> tuple[Fact, ...] | None:
+    """Wood for smoke."""
+    return (cmd.WoodAdded(),)
+
+
+def lid_off(_: Got) -> tuple[Fact, ...] | None:
+    """The lid is off."""
+    return (cmd.LidOff(),)
+
+
+def lid_on(_: Got) -> tuple[Fact, ...] | None:
+    """The lid is on."""
+    return (cmd.LidOn(),)
+
+
+def vents(got: Got) -> tuple[Fact, ...] | None:
+    """A vent's opening, or that it was opened or shut a bit."""
+    words = "_".join(item.text for item in got.items)
+    low = any(one in words for one in ("bottom", "lower", "intake"))
+    high = any(one in words for one in ("top", "upper", "exhaust"))
+    which: cmd.Vent = "both" if low == high else "bottom" if low else "top"
+    shares = [item.value for item in got.all("SHARE")]
+    if got.all("MORE") or got.all("LESS") or got.all("BIT"):
+        is_less = got.all("LESS") or got.all("SHUT") or got.has("closed", "shut", "down")
+        return (cmd.Vents(which, change="less" if is_less else "more"),)
+    if shares:
+        share = float(shares[0])  # type: ignore[arg-type]
+        return (
+            cmd.Vents(which, 1.0 - share if got.all("SHUT") and not got.all("OPEN") else share),
+        )
+    if got.all("SHUT"):
+        return (cmd.Vents(which, 0.0),)
+    return (cmd.Vents(which, 1.0),) if got.all("OPEN") else None

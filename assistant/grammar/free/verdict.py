@@ -1,0 +1,98 @@
+"""What comes of facts understood: taken, asked about, or refused with what was understood."""
+
+from dataclasses import replace
+
+from assistant.cook.vocabulary import commands as cmd
+from assistant.grammar.free.context import Context, Understood
+from assistant.grammar.free.lex import Item
+from assistant.grammar.free.open_facts import Fact, OpenReading
+from assistant.grammar.free.refer import Ref
+
+Asked = tuple[str, tuple[cmd.Command, ...]]  # a question, and the commands it is between
+
+
+def judged(
+    facts: tuple[Fact, ...], context: Context, cost: float, *, scale_asked: bool = True
+) -> Understood:
+    """Accept, or ask for all that is missing in the facts."""
+    for fact in facts:
+        bird = getattr(fact, "bird", None)
+        if isinstance(bird, int) and bird > context.most_birds:
+            return Understood(
+                (),
+                "refuse",
+                help=f"There are {context.birds} birds tonight; which one?",
+                cost=cost + 3,
+            )
+    asks = [ask for fact in facts if (ask := _asks(fact, context, scale_asked=scale_asked))]
+    return asking(facts, asks, cost) if asks else Understood(facts, "accept", cost=cost)
+
+
+def asking(facts: tuple[Fact, ...], asks: list[Asked], cost: float) -> Understood:
+    """Every question in one line; the options of the first are open, the others wait."""
+    line = " ".join(dict.fromkeys(question for question, _ in asks))
+    first, *later = (options for _, options in asks)
+    return Understood(facts, "ask", line, first, tuple(one for one in later if one), cost=cost)
+
+
+def _asks(fact: Fact, context: Context, *, scale_asked: bool) -> Asked | None:
+    """What has to be asked about a fact."""
+    if isinstance(fact, OpenReading):
+        options = tuple(
+            cmd.BirdReading(bird, fact.temperature, fact.said, fact.spot)
+            for bird in range(1, context.birds + 1)
+        )
+        return f"{fact.said.number:g}, which bird?", options
+    other = _in_other_scale(fact, context) if scale_asked else None
+    if other is None or not isinstance(fact, cmd.BirdReading):
+        return None
+    names = ("Celsius", "Fahrenheit")
+    units = names if other.said.scale == "C" else names[::-1]
+    return f"{other.said.number:g}, {units[0]} or {units[1]}?", (other, fact)
+
+
+def _in_other_scale(fact: Fact, context: Context) -> cmd.BirdReading | None:
+    """The reading in the other scale, where only that fits the bird's last one."""
+    if not isinstance(fact, cmd.BirdReading) or fact.said.scale != context.scale:
+        return None
+    last = context.last_f.get(fact.bird)
+    number = fact.said.number
+    f = number * 1.8 + 32 if context.scale == "F" else number
+    if last is None or not 28 <= f <= 212:
+        return None
+    if abs(fact.temperature - last) > 40 and -6 <= f - last <= 40:
+        return replace(
+            fact,
+            temperature=round(f, 3),
+            said=cmd.Said(number, "C" if context.scale == "F" else "F"),
+        )
+    return None
+
+
+def refused(items: tuple[Item, ...], cost: float) -> Understood:
+    """Nothing is taken; say what was understood."""
+    birds = [
+        one.value
+        for one in items
+        if isinstance(one.value, Ref) and one.value.numbers and one.kind in {"R", "SAUCY"}
+    ]
+    numbers = [one.text.replace("_", " ") for one in items if one.kind == "N"]
+    if birds and not numbers:
+        which = " and ".join(str(n) for n in birds[0].numbers)
+        return Understood(
+            (), "refuse", help=f"I understood bird {which}, but not what about it.", cost=cost
+        )
+    if numbers:
+        return Understood(
+            (), "refuse", help=f"I understood {numbers[0]}, but not what it is of.", cost=cost
+        )
+    keys = [
+        one.text.replace("_", " ")
+        for one in items
+        if one.kind not in {"", "IT", "ALL", "NO", "NOT", "YOU", "FUTURE", "MORE", "VAGUE"}
+    ]
+    if keys:
+        return Understood(
+            (), "refuse", help=f"I understood {keys[0]}, but not what about it.", cost=cost
+        )
+    return Understood((), "refuse", help=None, cost=cost)
