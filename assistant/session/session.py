@@ -157,7 +157,8 @@ class Session:
             return
         self.missed = None
         self._show_heard(heard)
-        if heard.more or heard.help or (heard.command is not None and heard.alternatives):
+        beside = heard.more or heard.help or heard.later
+        if beside or (heard.command is not None and heard.alternatives):
             self._several(heard)
             self._refresh()
             self._tick()
