@@ -14,7 +14,7 @@ from tomlkit.exceptions import ParseError, TOMLKitError
 
 from assistant.cook.kinds import KINDS, kind_of
 from assistant.cook.naming import WHY, claims
-from assistant.cook.vocabulary.commands import Scale, Sugar
+from assistant.cook.vocabulary.commands import Scale, Side, Sugar
 from assistant.cook.vocabulary.events import CookBegan
 from assistant.grammar.address import checked_address
 from assistant.grammar.grammar import ADDRESS
@@ -55,6 +55,7 @@ class Settings:
     accuracy_f: float = 0.0
     altitude_m: float = 0.0
     outside_f: float = 68.0
+    motor_side: Side | None = None
     zone: str | None = None
     sauces: tuple[tuple[str, Sugar], ...] = ()
     voice: Chosen = USUAL
@@ -78,6 +79,7 @@ class Settings:
             outside_f=self.outside_f,
             name=name,
             sauces=self.sauces,
+            motor_side=self.motor_side,
         )
 
 
@@ -196,8 +198,11 @@ def _grill(settings: Settings, key: str, value: object) -> Settings:
                 raise ValueError('write two temperatures, like ["350 F", "400 F"]')
             low, high = (_degrees_f(one, 200, 600) for one in value)
             return replace(settings, band_low_f=low, band_high_f=high)
+        case "motor_side":
+            side: Side = "left" if _one_of(value, ("left", "right")) == "left" else "right"
+            return replace(settings, motor_side=side)
         case _:
-            raise ValueError("unknown; allowed: band")
+            raise ValueError("unknown; allowed: band, motor_side")
 
 
 def _thermometer(settings: Settings, key: str, value: object) -> Settings:

@@ -40,6 +40,7 @@ from assistant.session.turn import (
     parted,
     take_in,
     told,
+    words_heard,
 )
 from assistant.system.clock import STEP_S, Clock
 from assistant.voice.speech import Speaker, Speech, Urgency
@@ -164,7 +165,7 @@ class Session:
             self._tick()
             return
         decision = self._decision(heard)
-        note = _note(heard, heard.outcome, heard.command)
+        note = words_heard(heard, heard.outcome, heard.command)
         self._turn((note, *(self._told(one) for one in events_of(decision))), decision)
         if isinstance(decision, StopSpeech):
             self._speaker.hush()
@@ -208,7 +209,7 @@ class Session:
     def _one_of_several(
         self, heard: Heard, command: cmd.Command | None, decision: Decision
     ) -> list[Sentence]:
-        note = _note(heard, heard.outcome if command is None else "accept", command)
+        note = words_heard(heard, heard.outcome if command is None else "accept", command)
         told_now = self._taken((note, *events_of(decision)), decision)
         return [told_now.sentence] if told_now is not None else []
 
@@ -301,9 +302,3 @@ class Session:
 
     def _out(self, kind: str, **fields: object) -> None:
         self._show(Line(since(self.state, self.now()), kind, fields))
-
-
-def _note(heard: Heard, outcome: str, command: cmd.Command | None) -> ev.WordsHeard:
-    """What the journal keeps of the words, with the grammar's sentence for the command."""
-    name, meaning = (command.NAME, say_back(command)) if command is not None else (None, None)
-    return ev.WordsHeard(heard.words, heard.confidence, outcome, name, meaning)

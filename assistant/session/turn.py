@@ -12,10 +12,13 @@ from assistant.cook.rules.decision import AskBack, Decision, Record
 from assistant.cook.rules.due import due, held_since, next_due, prompts
 from assistant.cook.rules.fold import fold
 from assistant.cook.state import Cook
+from assistant.cook.vocabulary import commands as cmd
 from assistant.cook.vocabulary import events as ev
 from assistant.cook.vocabulary.answers import SayAgain, StopSpeech
 from assistant.cook.vocabulary.prompts import Key
 from assistant.cook.vocabulary.refusals import Refusal
+from assistant.ears.heard import Heard
+from assistant.grammar.sayback import say_back
 from assistant.sentences import all as sentences
 from assistant.sentences.all import Sentence
 from assistant.system.clock import Boot
@@ -172,3 +175,9 @@ def dated(event: _Dated, boot: Boot | None, at_s: float) -> _Dated:
     if boot is None:
         return event
     return replace(event, boot=boot.name, booted_s=at_s - boot.since_s)
+
+
+def words_heard(heard: Heard, outcome: str, command: cmd.Command | None) -> ev.WordsHeard:
+    """What the journal keeps of the words, with the grammar's sentence for the command."""
+    name, meaning = (command.NAME, say_back(command)) if command is not None else (None, None)
+    return ev.WordsHeard(heard.words, heard.confidence, outcome, name, meaning)

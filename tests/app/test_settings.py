@@ -161,3 +161,9 @@ def test_the_readme_shows_every_key_and_its_example_is_taken() -> None:
         assert all(f"{key} = " in example for key in keys.split(", "))
     assert "altitude_m" in example
     assert "station_pressure_hpa" in example
+
+
+def test_the_hand_with_the_motor_is_told_to_the_cook() -> None:
+    assert parse('[grill]\nmotor_side = "right"').began("UTC").motor_side == "right"
+    with pytest.raises(SettingsError, match="left, right"):
+        parse('[grill]\nmotor_side = "north"')

@@ -28,7 +28,7 @@ _SLOTS: dict[str, Any] = {
     "options": (BirdReading(2, 113.0, Said(45.0, "C"), "breast"), Undo()), "why": "teen_or_ty",
     "answer": "yes", "target": 3, "kind": "flare_up", "item": 0, "bath": "ice",
     "correction_f": -1.5, "step": -1, "words": "bird one reads one thirteen",
-    "confidence": 0.75, "outcome": "accept", "away_s": 61.5,
+    "confidence": 0.75, "outcome": "accept", "away_s": 61.5, "side": "left",
 }  # fmt: skip
 
 

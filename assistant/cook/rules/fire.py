@@ -85,7 +85,8 @@ def settle_count(state: Cook, command: cmd.Command) -> Decision | None:
     decision = decide_fire(state, meant, state.at_s)
     if not isinstance(decision, Record):
         return decision
-    return Record((ev.Undone(put[-1].seq), *decision.events), meant, notes=("counted",))
+    counted = ev.FuelPut(count, meant.kind or "briquettes", put[-1].event.at_s)  # of its time
+    return Record((ev.Undone(put[-1].seq), counted), meant, notes=("counted",))
 
 
 def _vents_moved(state: Cook, command: cmd.Vents) -> Decision:

@@ -151,7 +151,7 @@ class TroubleNoted:
     effect: str = "none"
 
 
-FireCommand = FireLit | FuelAdded | WoodAdded | Vents | LidOff | LidOn | GrillReading | Trouble
+FireCommand = FireLit | LidOff | LidOn | WoodAdded | FuelAdded | Vents | GrillReading | Trouble
 FireEvent = (
     GrillRead | FuelPut | WoodPut | LidOpened | LidClosed | FireStarted | VentsSet
     | TroubleNoted
