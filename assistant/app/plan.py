@@ -17,7 +17,7 @@ from assistant.cook.planning.whole_dinner import Dinner, Order, placed, whole_di
 from assistant.cook.rules.sauces import sugar_of
 from assistant.grammar.grammar import Names
 from assistant.grammar.when import serving_time
-from assistant.heat.bird.evidence import Kitchen
+from assistant.heat.bird.evidence import HeatKind, Kitchen
 from assistant.journal import learning
 from assistant.journal.errors import JournalError
 from assistant.journal.reader import JournalReader
@@ -51,6 +51,7 @@ class Wanted:
     grill: str | None = None
     outside_f: float = 68.0
     at_once: int = 8
+    heat: HeatKind = "charcoal spit"
 
 
 def make_dinner(wanted: Wanted, now_s: float, zone: str, kitchen: Kitchen | None = None) -> Dinner:
@@ -68,6 +69,7 @@ def make_dinner(wanted: Wanted, now_s: float, zone: str, kitchen: Kitchen | None
             wanted.outside_f,
             wanted.at_once,
             kitchen or Kitchen(),
+            wanted.heat,
         ),
         tuple(map(parse_side, wanted.sides)),
         wanted.frozen,

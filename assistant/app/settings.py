@@ -18,6 +18,7 @@ from assistant.cook.vocabulary.commands import Scale, Side, Sugar
 from assistant.cook.vocabulary.events import CookBegan
 from assistant.grammar.address import checked_address
 from assistant.grammar.grammar import ADDRESS
+from assistant.heat.bird.evidence import HeatKind
 from assistant.heat.boiling import altitude_at, pressure_at
 from assistant.heat.degrees import fahrenheit
 from assistant.system.places import config_folder
@@ -26,6 +27,7 @@ from assistant.voice.chosen import ENGINES, USUAL, Chosen
 
 FILE = "cook.toml"
 SCALES: tuple[Scale, ...] = ("F", "C")
+HEATS: tuple[HeatKind, ...] = ("charcoal spit", "gas spit", "oven")
 SUGARS: tuple[Sugar, ...] = ("none", "some", "high")
 MOST_BYTES = 100_000
 FOOT_M = 0.3048
@@ -50,6 +52,7 @@ class Settings:
     scale: Scale = "F"
     band_low_f: float = 350.0
     band_high_f: float = 400.0
+    heat: HeatKind = "charcoal spit"
     sauce_mark_f: float | None = None
     done_mark_f: float | None = None
     accuracy_f: float = 0.0
@@ -80,6 +83,7 @@ class Settings:
             name=name,
             sauces=self.sauces,
             motor_side=self.motor_side,
+            heat=None if self.heat == "charcoal spit" else self.heat,
         )
 
 
@@ -201,8 +205,11 @@ def _grill(settings: Settings, key: str, value: object) -> Settings:
         case "motor_side":
             side: Side = "left" if _one_of(value, ("left", "right")) == "left" else "right"
             return replace(settings, motor_side=side)
+        case "heat":
+            name = _one_of(value, HEATS)
+            return replace(settings, heat=next(one for one in HEATS if one == name))
         case _:
-            raise ValueError("unknown; allowed: band, motor_side")
+            raise ValueError("unknown; allowed: band, heat, motor_side")
 
 
 def _thermometer(settings: Settings, key: str, value: object) -> Settings:

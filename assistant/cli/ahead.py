@@ -46,7 +46,7 @@ def plan_command(
         own = settings.load()
     now_s, zone = wall_time(), own.zone or local_zone()
     outside_f = own.outside_f if outside_f is None else outside_f
-    wanted = plan.Wanted(kind=own.kind, outside_f=outside_f, **asked)
+    wanted = plan.Wanted(kind=own.kind, outside_f=outside_f, heat=own.heat, **asked)
     try:
         dinner = plan.make_dinner(wanted, now_s, zone, plan.learned_kitchen())
     except ValueError as error:

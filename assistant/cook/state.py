@@ -18,7 +18,7 @@ from assistant.cook.vocabulary.commands import (
     Vent,
 )
 from assistant.cook.vocabulary.events import Recorded, Waiting
-from assistant.heat.bird.evidence import Kitchen, Span
+from assistant.heat.bird.evidence import HeatKind, Kitchen, Span
 
 MOST_BIRDS = 8  # on one spit
 BOTH_SPOTS: tuple[Spot, ...] = ("breast", "thigh")  # where a bird has to be read
@@ -26,12 +26,14 @@ BOTH_SPOTS: tuple[Spot, ...] = ("breast", "thigh")  # where a bird has to be rea
 
 @dataclass(frozen=True, slots=True)
 class Reading:
-    """A core temperature as corrected; `seq` is its event."""
+    """A core temperature as corrected; `seq` is its event. `confirmed`: asked back and
+    insisted on."""
 
     at_s: float
     temperature_f: float
     seq: int
     spot: Spot | None = None
+    confirmed: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -209,6 +211,7 @@ class Cook:
     zone: str = "UTC"
     scale: Scale = "F"
     kind: str = "chicken"
+    heat: HeatKind = "charcoal spit"
     altitude_m: float = 0.0
     outside_f: float = 68.0
     sauces: tuple[tuple[str, Sugar], ...] = ()

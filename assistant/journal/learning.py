@@ -28,6 +28,7 @@ _CONVERTER = Converter()
 FireShift = tuple[tuple[str, float, float], ...]  # name, mean and sd of the log's shift
 MOST_COOKS = 60  # the latest; a grill and its cook change over the years
 FIRES_DIFFER = 0.5  # of the prior's spread, from one evening to the next; a default only
+FORM = 2  # of a kept kitchen; what another form says is of other unknowns
 KITCHEN, CHOICES, STARTED_WITH = "kitchen", "learning", "kitchen of cook "
 _NAMES = {
     "surface": ("heat at the skin", "%"),
@@ -37,6 +38,10 @@ _NAMES = {
     "grill": ("grill against the middle of its band", "F"),
     "probe": ("how far readings miss the coldest spot", "%"),
     "shape": ("how round the birds are", ""),
+    "dial": ("heat the birds feel beside the dial's", "%"),
+    "lid": ("what an open lid costs", "%"),
+    "drift": ("tempo late against early", "%"),
+    "thigh": ("size of a thigh beside the breast", "%"),
     "fire_heat": ("heat in a briquette", "%"),
     "fire_loss": ("heat lost through the kettle", "%"),
     "fire_air": ("heat the vents let through", "%"),
@@ -211,7 +216,9 @@ def _choose(journal: Writes, kept: Choices) -> Kitchen:
 
 def begin_with(journal: Writes, cook_id: str) -> Cook:
     """The state a new cook begins in: the kitchen as known now, noted with the cook."""
-    kitchen = kitchen_of(journal)
+    kept = journal.setting(KITCHEN)
+    outdated = isinstance(kept, dict) and kept.get("form") != FORM
+    kitchen = relearn(journal) if outdated else _from_json(kept)
     if kitchen.cooks:
         journal.set_setting(STARTED_WITH + cook_id, _to_json(kitchen))
     return Cook(kitchen=kitchen)
@@ -246,12 +253,12 @@ def _value(name: str, mean: float, sd: float) -> str:
 
 def _to_json(kitchen: Kitchen) -> dict[str, object]:
     kept: dict[str, object] = _CONVERTER.unstructure(kitchen)
-    return kept
+    return {"form": FORM, **kept}
 
 
 def _from_json(kept: Any) -> Kitchen:
     """A kitchen as it was kept; an empty one for anything else."""
-    if not isinstance(kept, dict):
+    if not isinstance(kept, dict) or kept.get("form") != FORM:
         return Kitchen()
     try:
         return _CONVERTER.structure(kept, Kitchen)

@@ -35,7 +35,7 @@ def stages(evening: Evening) -> tuple[Stage, ...]:
     birds = [bird for bird in cook.birds if bird.has_been_on]
     if cook.serve_s is None or not birds:
         return ()
-    grill = Grill(outside_f=cook.outside_f, kitchen=cook.kitchen)
+    grill = Grill(outside_f=cook.outside_f, kitchen=cook.kitchen, heat=cook.heat)
     try:
         timetable = plan(cook.serve_s, [planned(bird) for bird in birds], grill)
     except ValueError:  # a bird so large that no plan can be made

@@ -70,7 +70,7 @@ def test_a_replay_can_be_json_and_start_later(capsys: pytest.CaptureFixture[str]
 def test_state_and_forecast_at_a_moment_are_printed(capsys: pytest.CaptureFixture[str]) -> None:
     text = "\n".join(replayed(capsys, "family dinner", at="1:30:00"))
     assert "bird 1: motor end, apricot, 112 F" in text
-    assert "waits for sauce mark about" in text
+    assert "sauce mark likely by now" in text
 
 
 def test_a_cook_is_stepped_through_by_keys(

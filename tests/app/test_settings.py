@@ -50,6 +50,14 @@ def test_what_is_said_on_the_spot_wins() -> None:
     assert parse(FULL).began("UTC", birds=2, name="sunday").birds == 2
 
 
+def test_the_kind_of_heat_is_one_of_three() -> None:
+    """The usual one, a charcoal spit, is not written down; a mistake names all three."""
+    assert parse('[grill]\nheat = "oven"\n').began("UTC").heat == "oven"
+    assert parse('[grill]\nheat = "charcoal spit"\n').began("UTC").heat is None
+    with pytest.raises(SettingsError, match=r"line 2: heat: .*charcoal spit, gas spit, oven"):
+        parse('[grill]\nheat = "campfire"\n')
+
+
 def test_no_file_is_the_defaults(tmp_path: Path) -> None:
     """A missing file is no mistake; the marks are the public guidance."""
     settings = load(tmp_path / "cook.toml")
@@ -151,7 +159,7 @@ def test_the_readme_shows_every_key_and_its_example_is_taken() -> None:
     began = parse(example).began("UTC")
     assert (began.birds, began.done_mark_f, began.zone) == (3, 167.0, "America/Denver")
     for table, keys in {
-        "birds": "count, kind, sauce_mark, done_mark", "grill": "band",
+        "birds": "count, kind, sauce_mark, done_mark", "grill": "band, heat",
         "thermometer": "accuracy, scale", "place": "altitude_ft, outside, zone",
         "voice": "engine, name, rate, volume",
     }.items():  # fmt: skip

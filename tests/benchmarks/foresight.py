@@ -108,7 +108,8 @@ def cases_of(cooks: Sequence[Cook], world: World = INDIRECT) -> list[Case]:
                 points = rule_points(cook, bird, at_s, mark, spit=world.spit)
                 points["oracle"] = max((oracle_s - at_s) / 60.0, 0.0)
                 ours = quantiles_min(evidence, at_s, bird, mark)
-                cases.append(Case(number, mark, (truth_s - at_s) / 60.0, points, ours))
+                read = len(evidence.birds[bird].readings)
+                cases.append(Case(number, mark, (truth_s - at_s) / 60.0, points, ours, read))
         if sys.stderr.isatty():
             sys.stderr.write(f"\rcook {number + 1} of {len(cooks)} ")
     return cases

@@ -28,6 +28,7 @@ class Case:
     to_go: float  # minutes, the truth
     points: dict[str, float]  # minutes to go by rule
     ours: Array  # quantiles (99,)
+    number: int = 0  # of the bird's readings so far
 
 
 @dataclass(frozen=True)
@@ -50,7 +51,7 @@ def quantiles_min(evidence: Evidence, now_s: float, index: int, mark: str) -> Ar
     cloud = ensemble(evidence, now_s)
     times = cloud.done_s[index] if mark == "done" else cloud.sauce_s[index]
     times = np.where(np.isnan(times), now_s + NEVER_S, times)
-    found = weighted_quantiles(times, cloud.weight, tuple(LEVELS))
+    found = weighted_quantiles(times, cloud.weight[index], tuple(LEVELS))
     return np.maximum((np.array(found) - now_s) / 60.0, 0.0)
 
 

@@ -67,8 +67,8 @@ def complaints(tmp_path_factory: pytest.TempPathFactory) -> set[tuple[str, str]]
     inserted(fire, "FireCommand = ", COMMAND, union="FireCommand = ", name="SpitOff")
     inserted(fire, "FireEvent = ", EVENT, union="FireEvent = (\n    ", name="SpitTurnedOff")
     found = subprocess.run(
-        [sys.executable, "-m", "mypy", "--no-error-summary", "assistant"], cwd=scratch, capture_output=True,
-        text=True, check=False,
+        [sys.executable, "-m", "mypy", "--no-error-summary", "assistant"], cwd=scratch,
+        capture_output=True, text=True, check=False,
     )  # fmt: skip
     errors = [line for line in found.stdout.splitlines() if ": error:" in line]
     return {place(scratch, line) for line in errors}

@@ -14,7 +14,7 @@ from assistant.cook.kinds import kind_of
 from assistant.cook.rules.sauces import SWEET_OPEN_S
 from assistant.cook.rules.stops import Wanted, pulls, sauce_stops
 from assistant.cook.vocabulary.commands import Sugar
-from assistant.heat.bird.evidence import Kitchen, Quantiles
+from assistant.heat.bird.evidence import HeatKind, Kitchen, Quantiles
 from assistant.heat.bird.roast_time import RoastTime, duration
 from assistant.heat.degrees import celsius
 
@@ -44,6 +44,7 @@ class Duration(Protocol):
         off_s: float = ...,
         marks_c: tuple[float, float] | None = ...,
         outside_c: float = ...,
+        heat: HeatKind = ...,
     ) -> RoastTime:
         """Return seconds on the spit to both marks, `off_s` of saucing included."""
 
@@ -104,6 +105,7 @@ class Grill:
     outside_f: float = 68.0
     at_once: int = 8
     kitchen: Kitchen = field(default_factory=Kitchen)
+    heat: HeatKind = "charcoal spit"
 
 
 @dataclass(frozen=True, slots=True)
@@ -169,6 +171,7 @@ def _timing(bird: PlannedBird, grill: Grill, roast: Duration) -> Timing:
         off_s=SAUCE_OFF_S if bird.sauced else 0.0,
         marks_c=(celsius(kind.sauce_mark_f), celsius(kind.done_mark_f)),
         outside_c=celsius(grill.outside_f),
+        heat=grill.heat,
     )
     sauce, done = _three(time.sauce), _three(time.done)
     if sauce is None or done is None:

@@ -204,10 +204,10 @@ def step_bird(state: Cook, entry: ev.Recorded, event: ev.BirdEvent) -> Cook:
     """The state after what became of a bird."""
     at_s = entry.happened_s
     match event:
-        case ev.BirdRead(number, temperature, _, spot):
+        case ev.BirdRead(number, temperature, _, spot, confirmed):
             bird = state.bird(number)
             readings = bird.readings if bird else ()
-            reading = Reading(at_s, temperature, entry.seq, spot)
+            reading = Reading(at_s, temperature, entry.seq, spot, confirmed)
             return _with_bird(state, number, readings=(*readings, reading))
         case ev.BirdWeighed(number, mass_kg, kind=kind):
             return _with_bird(state, number, mass_kg=mass_kg, **_kind(state, kind))

@@ -49,7 +49,8 @@ def plan_of(state: Cook) -> Plan | None:
         return None
     middle_c = celsius((state.fire.band_low_f + state.fire.band_high_f) / 2)
     try:
-        return _plan(state.serve_s, birds, Grill(middle_c, state.outside_f, ON_SPIT, state.kitchen))
+        grill = Grill(middle_c, state.outside_f, ON_SPIT, state.kitchen, state.heat)
+        return _plan(state.serve_s, birds, grill)
     except ValueError:  # a bird that is never done at this band has no plan
         return None
 

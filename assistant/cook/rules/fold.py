@@ -55,6 +55,8 @@ def _refold(state: Cook, entry: ev.Recorded, event: ev.Undone | ev.Corrected) ->
             recent.append(past)
         elif isinstance(event, ev.Corrected) and isinstance(past.event, ev.BirdRead | ev.GrillRead):
             changed = replace(past.event, temperature=event.temperature, said=event.said)
+            if isinstance(changed, ev.BirdRead):
+                changed = replace(changed, confirmed=bool(event.confirmed))
             recent.append(replace(past, event=changed))
     after = state.anchor if state.anchor is not None else _blank(state)
     for past in recent:

@@ -38,6 +38,7 @@ def evidence_of(state: Cook) -> Evidence:
         band_c=(celsius(fire.band_low_f), celsius(fire.band_high_f)),
         outside_c=celsius(trouble.outside_f(state)),
         kitchen=state.kitchen,
+        heat=state.heat,
     )
 
 
@@ -55,7 +56,7 @@ def _bird_evidence(bird: Bird, now_s: float) -> BirdEvidence:
         mass_kg=bird.mass_kg,
         on_heat=_since(bird.on_heat, since_s),
         readings=tuple(
-            CoreReading(one.at_s, celsius(one.temperature_f), one.spot)
+            CoreReading(one.at_s, celsius(one.temperature_f), one.spot, one.confirmed)
             for one in bird.readings[-MOST_READINGS:]
             if one.at_s >= since_s
         ),

@@ -2,6 +2,7 @@
 
 from dataclasses import replace
 
+from assistant.cook.kinds import kind_of
 from assistant.cook.rules.forecasts import evidence_of
 from assistant.cook.state import Bird, Cook
 from assistant.cook.vocabulary import commands as cmd
@@ -16,6 +17,7 @@ RISE_F = 20.0  # a probe may have missed the core by this much
 RISE_F_PER_MIN = 2.0  # no whole bird's core rises faster, game hens apart
 HEN_F_PER_MIN = 3.5
 HEN_KG = 1.0
+WARM_F = 70.0  # no bird goes on warmer: it has lain on the table
 UNLIKELY = 0.01  # chance that an honest reading lies this far out; below it, it is asked back
 TEEN_NATS = 1.5  # a teen this much likelier than the ten that was heard is asked about
 
@@ -74,6 +76,8 @@ def doubt(state: Cook, command: cmd.BirdReading, at_s: float) -> str | None:
             return None
         if against or _is_near_other_spot(bird, command):
             return against
+    elif reading_f > WARM_F + RISE_F + _fastest(bird) * (at_s - bird.on_heat[0].start_s) / 60:
+        return "far_from_forecast"
     density = bird_density(state, command.bird, at_s)
     if density.tail_probability(celsius(reading_f)) < UNLIKELY:
         return "far_from_forecast"
@@ -92,11 +96,15 @@ def _against_last(bird: Bird, command: cmd.BirdReading, at_s: float) -> str | No
     if command.temperature < last.temperature_f - (FALL_F if same else SPOTS_F):
         return "falls"
     minutes = max(0.0, at_s - last.at_s) / 60
-    is_small = bird.mass_kg is not None and bird.mass_kg < HEN_KG
-    rate = HEN_F_PER_MIN if is_small else RISE_F_PER_MIN
-    if command.temperature > last.temperature_f + RISE_F + rate * minutes:
+    if command.temperature > last.temperature_f + RISE_F + _fastest(bird) * minutes:
         return "jumps"
     return None
+
+
+def _fastest(bird: Bird) -> float:
+    """F a minute, faster than which its core cannot rise."""
+    mass_kg = bird.mass_kg or kind_of(bird.kind).typical_kg
+    return HEN_F_PER_MIN if mass_kg < HEN_KG else RISE_F_PER_MIN
 
 
 def _agrees_with_a_doubt(bird: Bird, command: cmd.BirdReading) -> bool:

@@ -40,7 +40,7 @@ def _begin(state: Cook, at_s: float, event: ev.CookBegan) -> Cook:
     fire = Fire(band_low_f=event.band_low_f, band_high_f=event.band_high_f)
     return replace(
         state, began_s=at_s, zone=known_zone(event.zone), scale=event.scale, kind=event.kind,
-        fire=fire,
+        fire=fire, heat=event.heat or "charcoal spit",
         altitude_m=event.altitude_m, outside_f=event.outside_f, expected_birds=event.birds,
         sauce_mark_f=event.sauce_mark_f, done_mark_f=event.done_mark_f,
         boot=event.boot, booted_s=event.booted_s, motor_side=event.motor_side,

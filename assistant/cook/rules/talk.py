@@ -117,7 +117,8 @@ def correct(state: Cook, command: cmd.Correct, *, confirmed: bool = False) -> De
         return checked
     event = checked.events[0]
     assert isinstance(event, ev.BirdRead | ev.GrillRead)
-    return Record((ev.Corrected(target.seq, event.temperature, said),), command)
+    insisted = confirmed or None
+    return Record((ev.Corrected(target.seq, event.temperature, said, insisted),), command)
 
 
 def _of_another(state: Cook, command: cmd.Correct, bird: int, *, confirmed: bool) -> Decision:

@@ -6,12 +6,13 @@ from typing import ClassVar
 from assistant.cook.guidance import POULTRY_F
 from assistant.cook.vocabulary.commands import Command
 from assistant.cook.vocabulary.terms import Scale, Side, Sugar
+from assistant.heat.bird.evidence import HeatKind
 
 
 @dataclass(frozen=True, slots=True)
 class CookBegan:
     """A cook starts. `zone` is an IANA time-zone name for clock times; `sauces` are
-    the cook's own, with their sugar levels."""
+    the cook's own, with their sugar levels. `heat` None: a motor-driven charcoal spit."""
 
     NAME: ClassVar[str] = "start_cook"
     SHOWN: ClassVar[bool] = False
@@ -30,6 +31,7 @@ class CookBegan:
     boot: str | None = None
     booted_s: float | None = None
     motor_side: Side | None = None
+    heat: HeatKind | None = None
 
 
 @dataclass(frozen=True, slots=True)

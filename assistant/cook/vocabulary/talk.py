@@ -163,13 +163,15 @@ class Undone:
 
 @dataclass(frozen=True, slots=True)
 class Corrected:
-    """The reading with sequence number `target` has another temperature."""
+    """The reading with sequence number `target` has another temperature. `confirmed`:
+    asked back and insisted on."""
 
     NAME: ClassVar[str] = "correct"
     SHOWN: ClassVar[bool] = True
     target: int
     temperature: float
     said: Said
+    confirmed: bool | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -14,12 +14,13 @@ import numpy as np
 from assistant.heat.bird import conduction, priors
 from assistant.heat.bird.evidence import BirdEvidence
 from assistant.heat.bird.properties import Array, lean_chicken
-from assistant.heat.bird.roast import NODES
 from assistant.heat.bird.skin import Skin
 
+NODES = 8
 LONGEST_ROAST_S = 6 * 3600.0
 AFTER_S = 5400.0
 GAINS = (1.3, 1.0, 0.75)  # a fiercer fire leaves a steeper profile, and more rise
+FIRE_WETNESS = 0.32  # of a skin over the fire
 WETNESS = 1.0  # a resting bird steams from its skin and its cavity
 BOILS_C = 99.0
 HOLD_C = 60.0  # 140 F, the public limit for keeping hot
@@ -111,7 +112,7 @@ def _skin(gain: Array, dt_s: float, steps: int, outside_c: float, *, air_c: floa
     on = np.full((steps, 1), 0.0 if air_c is None else 1.0)
     return Skin(
         gain=gain,
-        wet=np.full((1, 3), priors.WETNESS if air_c is not None else WETNESS),
+        wet=np.full((1, 3), FIRE_WETNESS if air_c is not None else WETNESS),
         on=on,
         off=1.0 - on,
         fire_c=np.full((steps, 3), outside_c if air_c is None else air_c),

@@ -47,7 +47,7 @@ class ReadingDensity:
 
 
 def core_density(
-    evidence: Evidence, bird_number: int, at_s: float, as_of_s: float | None = None, seed: int = 0
+    evidence: Evidence, bird_number: int, at_s: float, as_of_s: float | None = None
 ) -> ReadingDensity:
     """What a reading of this bird would say at `at_s`.
 
@@ -61,14 +61,16 @@ def core_density(
     if as_of_s is None:
         last_s = last_moment_s(evidence)
         as_of_s = last_s if last_s <= at_s <= last_s + CARRIED_S else at_s
-    cloud = ensemble(evidence, as_of_s, seed)
+    cloud = ensemble(evidence, as_of_s)
     core = core_at(cloud, index, at_s)
     rise = at_time(cloud.tracks.at_s, cloud.tracks.rise_c[:, index], at_s)
     miss = probe.mean_miss_c(cloud.offset[index], rise)
     scales = np.multiply.outer(probe.MISS_SCALES, -np.log1p(-EXPONENTIAL_LEVELS)).ravel()
     shares = np.repeat(probe.MISS_SHARES, EXPONENTIAL_LEVELS.size) / EXPONENTIAL_LEVELS.size
     values = core + scales[:, None] * miss
-    return _density(values.ravel(), np.outer(shares, cloud.weight).ravel(), probe.READING_SD_C)
+    return _density(
+        values.ravel(), np.outer(shares, cloud.weight[index]).ravel(), probe.READING_SD_C
+    )
 
 
 def last_moment_s(evidence: Evidence) -> float:

@@ -1,29 +1,41 @@
-"""The ensemble: weighted particles carried from the first bird on to the last one done."""
+"""Each bird followed on its design, from the first bird on to the last one done."""
 
 from dataclasses import dataclass
 from functools import lru_cache
 
 import numpy as np
 
-from assistant.heat.bird import infer, priors
+from assistant.heat.bird import infer, priors, probe
+from assistant.heat.bird.design import waits
 from assistant.heat.bird.evidence import BirdEvidence, Evidence
 from assistant.heat.bird.infer import Problem
 from assistant.heat.bird.properties import Array
-from assistant.heat.bird.roast import Timeline, Tracks, is_pulled, roast, single_precision, timeline
-from assistant.heat.bird.skin import Skin
+from assistant.heat.bird.roast import Bodies, looked, march, off_feels_c
 
-PARTICLES = 300
-LONGEST_ROAST_S = 8 * 3600.0
-SHORTEST_HORIZON_S = 7200.0
-LONGEST_ON_S = 3 * 3600.0  # how far a particle is carried on beyond the march
-UNSEEN_S = 360.0  # mean time from the sauce mark until a look finds it
-REACHED_SHARE = 0.97  # of the particles: far enough for every quantile that is told
+POINTS = 256
+LONGEST_ON_S = 3 * 3600.0  # how far a guess is carried on beyond the march
+# A bird leaves for its saucing when a look reads its mark: a probe seldom hits the coldest
+# spot, so that it may leave before that is at the mark, or after, when nobody looked.
+SEEN_EARLY_C = 7.0
+UNSEEN_S = 670.0  # mean time from so much below the mark until it leaves
+WAITING = 0.5  # of that, where it is so warm already
+READ_S = 120.0  # mean time from a reading at the mark until it leaves
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Tracks:
+    """Coldest followed spot and its rise to x = 0.4, both (times, birds, points)."""
+
+    at_s: Array
+    core_c: Array
+    rise_c: Array
 
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Ensemble:
-    """Weighted particles: crossing times (birds, particles), nan where never. `told`: the
-    birds as recorded; `task.birds` have their spans carried into the future."""
+    """Guesses of each bird with weights (birds, points) and crossing times (birds,
+    points), nan where never. `told`: the birds as recorded; `task.birds` have their
+    spans carried into the future. `features` by name (parts, birds, points)."""
 
     task: Problem
     told: tuple[BirdEvidence, ...]
@@ -35,77 +47,97 @@ class Ensemble:
     features: dict[str, Array]
 
 
-@lru_cache(maxsize=2)
-def ensemble(evidence: Evidence, now_s: float, seed: int = 0) -> Ensemble:
-    """The particles behind a forecast."""
-    task = infer.problem(evidence, now_s, _horizon_s(evidence, now_s))
+@lru_cache(maxsize=4)
+def ensemble(evidence: Evidence, now_s: float, points: int = POINTS) -> Ensemble:
+    """What is believed of every bird behind a forecast."""
+    task = infer.problem(evidence, now_s)
     posterior = infer.fit(task)
-    z = infer.draw(task, posterior, PARTICLES, seed)
-    shared, own, path_z = infer.split(task, z)
-    bodies = single_precision(infer.bodies(task, shared, own))
-    line = timeline(bodies, task.start_s, now_s, task.end_s)
-    fire_c = infer.fire(task, path_z, line).astype(np.float32)
-    watch = _Saucing(task, line, bodies.length_m.shape, seed)
-    tracks = roast(evidence, task.birds, line, bodies, fire_c, watch)
-    weight = infer.weigh(task, posterior, z, tracks, bodies.offset)
+    drawn = infer.guesses(task, posterior, points)
+    of = task.bird_of_row
+    body, felt = infer.run(task, drawn.value[:, of], drawn.innovations[:, of])
+    seen = _followed(task, body, felt)
+    core = looked(seen, body.centre.astype(np.float32))
+    rise = looked(seen, (body.probed - body.centre).astype(np.float32))
+    at_core, risen = infer.at_readings(task, core), infer.at_readings(task, rise)
+    miss = probe.mean_miss_c(body.offset[task.reading_row], risen)
+    weight = infer.weigh(task, posterior, drawn, at_core, miss)
+    line = task.stage.line
+    tracks = _coldest(task, core, rise)
     marks = np.array([[bird.sauce_mark_c, bird.done_mark_c] for bird in task.birds])
-    sauce_s, done_s = (_crossing_s(tracks, marks[:, column]) for column in (0, 1))
-    now = line.now
+    first = [int(np.flatnonzero(of == index)[0]) for index in range(len(task.birds))]
+    air, slowest = felt[:, first], body.rate[0, first]
+    sauce_s, done_s = (_crossing_s(tracks, marks[:, column], air[-1], slowest) for column in (0, 1))
+    now = min(line.now, line.steps - 1)
     features = {
-        "grill": np.stack([fire_c[: max(now, 1)].mean(axis=0), fire_c[now:].mean(axis=0)]),
-        **{name: np.concatenate([shared[j : j + 1], own[j]]) for j, name in
-           enumerate(priors.NAMES)},
-    }  # fmt: skip
-    return Ensemble(task, evidence.birds, tracks, bodies.offset, weight, sauce_s, done_s, features)
+        "grill": np.stack([air[: max(now, 1)].mean(axis=0), air[now:].mean(axis=0)]),
+        **{name: drawn.value[j : j + 1] for j, name in enumerate(priors.NAMES)},
+    }
+    return Ensemble(
+        task, evidence.birds, tracks, body.offset[first], weight, sauce_s, done_s, features
+    )
 
 
-class _Saucing:
-    """Takes each particle's bird off for its planned saucing, and sees when all are done.
-
-    Between the mark and the saucing lies the time until somebody looks.
-    """
-
-    def __init__(self, task: Problem, line: Timeline, shape: tuple[int, ...], seed: int) -> None:
-        self.line = line
-        planned_s = np.array(task.off_planned_s)[:, None]
-        self.planned = bool(planned_s.any())
-        self.left_s: Array = np.broadcast_to(planned_s, shape).copy()
-        rng = np.random.default_rng(seed + 1)
-        self.unseen_s: Array = rng.exponential(UNSEEN_S, shape)
-        self.sauce_c = np.array([bird.sauce_mark_c for bird in task.birds])[:, None]
-        self.done_c = np.array([bird.done_mark_c for bird in task.birds])[:, None]
-        self.waited = np.array([not is_pulled(bird) for bird in task.birds])
-
-    def __call__(self, step: int, core_c: Array, skin: Skin) -> bool:
-        if step < self.line.now:
-            return False
-        if self.planned:
-            room_s = self.line.dt_s * (core_c >= self.sauce_c)
-            unseen = np.minimum(self.unseen_s, room_s)
-            self.unseen_s -= unseen
-            leaving = np.minimum(self.left_s, room_s - unseen)
-            self.left_s -= leaving
-            away = (leaving / self.line.dt_s).astype(core_c.dtype)
-            skin.away = away if away.any() else None
-        if step % 8 or step == self.line.now:
-            return False
-        reached = (core_c >= self.done_c).mean(axis=1)
-        return bool((reached[self.waited] >= REACHED_SHARE).all())
+def _coldest(task: Problem, core: Array, rise: Array) -> Tracks:
+    """Of each bird the colder of its followed sites (all rows of a bird follow each other)."""
+    at_s = task.stage.line.at_s()
+    if len(task.stage.rows) == len(task.birds):
+        return Tracks(at_s, core, rise)
+    colder, beside = [], []
+    for index in range(len(task.birds)):
+        mine = np.flatnonzero(task.bird_of_row == index)
+        place = core[:, mine].argmin(axis=1, keepdims=True)
+        colder.append(np.take_along_axis(core[:, mine], place, axis=1)[:, 0])
+        beside.append(np.take_along_axis(rise[:, mine], place, axis=1)[:, 0])
+    return Tracks(at_s, np.stack(colder, axis=1), np.stack(beside, axis=1))
 
 
-def _horizon_s(evidence: Evidence, now_s: float) -> float:
-    """Long enough for the slowest likely bird."""
-    longest = max(priors.median_length_m(bird) for bird in evidence.birds)
-    begun = [bird.on_heat[0].start_s if bird.on_heat else now_s for bird in evidence.birds]
-    roast_s = min(3.0 * 7200.0 * (longest / 0.0625) ** 2, LONGEST_ROAST_S)
-    return max(roast_s - (now_s - max(begun)), SHORTEST_HORIZON_S)
+def _followed(task: Problem, body: Bodies, felt: Array) -> Array:
+    """Modes (times, KEPT, rows, points); from now on each guess's bird is taken off for
+    its planned saucing, some time after its mark, when a look has found it."""
+    line = task.stage.line
+    if not any(task.off_planned_s):
+        return march(task.stage, body, felt)
+    past = march(task.stage, body, felt[: line.now])
+    seen = np.empty((felt.shape[0] + 1, *past.shape[1:]), felt.dtype)
+    seen[: past.shape[0]] = past
+    share = -np.expm1(-body.rate * line.dt_s).astype(felt.dtype)
+    centre = body.centre.astype(felt.dtype)
+    birds, points = len(task.birds), felt.shape[2]
+    left_s = np.tile(np.array(task.off_planned_s, felt.dtype)[:, None], (1, points))
+    read = np.array([is_read(bird) for bird in task.birds])[:, None]
+    unseen_s = (np.where(read, READ_S, UNSEEN_S) * waits(birds, points)).astype(felt.dtype)
+    marks = [bird.sauce_mark_c - SEEN_EARLY_C for bird in task.birds]
+    mark_c = np.array(marks, felt.dtype)[:, None]
+    of, off_c = task.bird_of_row, felt.dtype.type(off_feels_c(task.stage))
+    for step in range(line.now, felt.shape[0]):
+        here = seen[step]
+        there = looked(here[None], centre)[0]
+        coldest = there if of.size == birds else np.stack(
+            [there[of == index].min(axis=0) for index in range(birds)])  # fmt: skip
+        ready = (coldest >= mark_c) | read
+        if step == line.now:
+            unseen_s[ready & ~read] *= WAITING
+        room_s = line.dt_s * ready
+        unseen = np.minimum(unseen_s, room_s)
+        unseen_s -= unseen
+        leaving = np.clip(room_s - unseen, 0.0, left_s)
+        left_s -= leaving
+        away = (leaving / line.dt_s)[of]
+        now_felt = felt[step] + away * (off_c - felt[step])
+        seen[step + 1] = here + share * (now_felt - here)
+    return seen
 
 
-def _crossing_s(tracks: Tracks, mark_c: Array) -> Array:
-    """First times the coldest spots reach their marks (birds, particles); nan: never.
+def is_read(bird: BirdEvidence) -> bool:
+    """Whether its last reading was at its sauce mark, so that it is about to leave."""
+    return bool(bird.readings) and bird.readings[-1].temperature_c >= bird.sauce_mark_c
 
-    A particle still short of its mark when the march ended is carried on along its
-    last slope, if it was still on its way.
+
+def _crossing_s(tracks: Tracks, mark_c: Array, last_felt_c: Array, slowest: Array) -> Array:
+    """First times the coldest spots reach their marks (birds, points); nan: never.
+
+    A guess still short of its mark when the march ended is carried on by its slowest
+    mode alone (rate 1/s) towards what it felt last, if that lies above the mark.
     """
     core, at_s = tracks.core_c, tracks.at_s
     mark = mark_c[:, None]
@@ -116,8 +148,8 @@ def _crossing_s(tracks: Tracks, mark_c: Array) -> Array:
     low = np.take_along_axis(core, before[None], axis=0)[0]
     part = np.where(high > low, (mark - low) / np.where(high > low, high - low, 1.0), 1.0)
     crossing = at_s[before] + np.clip(part, 0.0, 1.0) * (at_s[first] - at_s[before])
-    slope = (core[-1] - core[-2]) / (at_s[-1] - at_s[-2])
-    to_go_s = (mark - core[-1]) / np.maximum(slope, 1e-9)
+    room_c = np.maximum(last_felt_c - mark, 1e-3)
+    to_go_s = np.log(np.maximum(last_felt_c - core[-1], room_c) / room_c) / slowest
     later = np.where(to_go_s < LONGEST_ON_S, at_s[-1] + to_go_s, np.nan)
     return np.where(above.any(axis=0), crossing, later)
 
@@ -131,14 +163,13 @@ def weighted_quantiles(values: Array, weight: Array, levels: tuple[float, ...]) 
     if not finite.any():
         return [float("nan")] * len(levels)
     reached = float(weight[np.isfinite(values)].sum())
-    return [
-        float(np.interp(level, total[finite], ranked[finite])) if level <= reached else float("nan")
-        for level in levels
-    ]
+    found = np.interp(levels, total[finite], ranked[finite])
+    return [float(one) if level <= reached else float("nan")
+            for level, one in zip(levels, found, strict=True)]  # fmt: skip
 
 
 def core_at(cloud: Ensemble, index: int, at_s: float) -> Array:
-    """The coldest spot of one bird at a time (particles,)."""
+    """The coldest spot of one bird at a time (points,)."""
     return at_time(cloud.tracks.at_s, cloud.tracks.core_c[:, index], at_s)
 
 

@@ -6,7 +6,12 @@ frozen and hashable so that a forecast can be cached by its evidence.
 """
 
 from dataclasses import dataclass, field
-from typing import Protocol
+from typing import Literal, Protocol
+
+HeatKind = Literal["charcoal spit", "gas spit", "oven"]
+Site = Literal["breast", "thigh"]
+SITES: tuple[Site, ...] = ("breast", "thigh")
+SAME_LOOK_S = 90.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -19,11 +24,13 @@ class Span:
 
 @dataclass(frozen=True, slots=True)
 class CoreReading:
-    """One instant-read temperature in the meat. `spot` may be None (not said)."""
+    """One instant-read temperature in the meat. `spot` may be None (not said).
+    `confirmed`: asked back and insisted on, so no slip of the tongue."""
 
     at_s: float
     temperature_c: float
     spot: str | None = None
+    confirmed: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,6 +57,28 @@ class BirdEvidence:
     done_mark_c: float = (165.0 - 32.0) / 1.8
     planned_off_s: float | None = None
 
+    @property
+    def read_at(self) -> tuple[Site, ...]:
+        """The site of each reading. One whose spot was not said is of the breast, where
+        whole birds are read; a second one within the same look is of the thigh."""
+        found: list[Site] = []
+        breast_s = float("-inf")
+        for one in self.readings:
+            again = one.spot is None and one.at_s - breast_s <= SAME_LOOK_S
+            found.append("thigh" if again or one.spot == "thigh" else "breast")
+            breast_s = one.at_s if found[-1] == "breast" and one.spot is None else breast_s
+        return tuple(found)
+
+    @property
+    def sites(self) -> tuple[Site, ...]:
+        """What the cook checks it by, as read so far: the breast, the thigh, or both."""
+        read = set(self.read_at) or {"breast"}
+        return tuple(site for site in SITES if site in read)
+
+
+Shift = tuple[tuple[str, float, float], ...]
+Ties = tuple[tuple[float, ...], ...]
+
 
 @dataclass(frozen=True, slots=True)
 class Kitchen:
@@ -57,14 +86,21 @@ class Kitchen:
     of log multipliers on the world prior, by parameter name; empty: world prior.
     `ties`: the correlation matrix of the shifts, row by row; empty: none.
     `scatter`: how much cooks and birds here vary beside the world's. `grill_shift_c`,
-    `grill_sd_c`: where this cook holds the grill, from the middle of its band."""
+    `grill_sd_c`: where this cook holds the grill, from the middle of its band.
+    `elsewhere`: shifts and ties over other kinds of heat than the charcoal spit."""
 
     cooks: int = 0
-    shift: tuple[tuple[str, float, float], ...] = ()
-    ties: tuple[tuple[float, ...], ...] = ()
+    shift: Shift = ()
+    ties: Ties = ()
     scatter: float = 1.0
     grill_shift_c: float = 0.0
     grill_sd_c: float | None = None
+    elsewhere: tuple[tuple[str, Shift, Ties], ...] = ()
+
+    def over(self, heat: HeatKind) -> tuple[Shift, Ties]:
+        """What was learned for one kind of heat; the charcoal spit's where none was kept."""
+        found = ((shift, ties) for name, shift, ties in self.elsewhere if name == heat)
+        return next(found, (self.shift, self.ties))
 
 
 @dataclass(frozen=True, slots=True)
@@ -79,6 +115,7 @@ class Evidence:
     outside_c: float = 20.0
     kitchen: Kitchen = field(default_factory=Kitchen)
     planned_off_s: float = 600.0  # off the heat for saucing, still to come
+    heat: HeatKind = "charcoal spit"
 
 
 @dataclass(frozen=True, slots=True)
@@ -96,7 +133,7 @@ class BirdForecast:
     """`core_now_c`: 0.1/0.5/0.9 quantiles of the coldest spot's temperature now.
     `at_sauce`, `at_done`: probability of being at the mark now.
     `spread_from`: share of the done time's variance by input, largest first
-    (names: grill, size, surface, start, probe)."""
+    (names: grill, size, surface, start, probe). `checked`: by which sites it is done."""
 
     number: int
     sauce: Quantiles
@@ -105,6 +142,7 @@ class BirdForecast:
     at_sauce: float
     at_done: float
     spread_from: tuple[tuple[str, float], ...] = ()
+    checked: tuple[Site, ...] = ("breast",)
 
 
 @dataclass(frozen=True, slots=True)

@@ -3,13 +3,13 @@
 import numpy as np
 
 from assistant.heat.bird.ensemble import Ensemble
-from assistant.heat.bird.properties import Array
 
-FEWEST = 30  # particles that reach the mark, for a regression to mean anything
+FEWEST = 30  # guesses that reach the mark, for a regression to mean anything
 
 INPUTS = {
-    "grill": ("grill",), "size": ("size", "shape"), "surface": ("surface", "wet"),
-    "start": ("start",), "probe": ("probe",),
+    "grill": ("grill",), "size": ("size", "shape", "thigh"),
+    "surface": ("surface", "wet", "dial", "drift", "lid"), "start": ("start",),
+    "probe": ("probe",),
 }  # fmt: skip
 
 
@@ -17,14 +17,14 @@ def spread_from(cloud: Ensemble, index: int) -> tuple[tuple[str, float], ...]:
     """Shares of the done time's variance that knowing each input would take away."""
     done = cloud.done_s[index]
     kept = np.isfinite(done)
-    weight = cloud.weight[kept]
+    weight = cloud.weight[index, kept]
     if kept.sum() < FEWEST or weight.sum() <= 0:
         return ()
     weight = weight / weight.sum()
     centred = done[kept] - weight @ done[kept]
     shares = {}
     for name, parts in INPUTS.items():
-        rows = [_own_rows(cloud.features[part], part, index)[:, kept] for part in parts]
+        rows = [cloud.features[part][:, index, kept] for part in parts]
         known = np.concatenate(rows)
         known = known - (known @ weight)[:, None]
         cov = (known * weight) @ known.T + 1e-9 * np.eye(known.shape[0])
@@ -35,7 +35,3 @@ def spread_from(cloud: Ensemble, index: int) -> tuple[tuple[str, float], ...]:
         return ()
     ranked = sorted(shares.items(), key=lambda item: -item[1])
     return tuple((name, share / total) for name, share in ranked)
-
-
-def _own_rows(feature: Array, name: str, index: int) -> Array:
-    return feature if name == "grill" else feature[[0, 1 + index]]

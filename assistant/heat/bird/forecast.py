@@ -1,7 +1,7 @@
 """When each bird reaches its marks, and how sure that is.
 
-`forecast` is pure and deterministic: the same evidence, time and seed give the
-same answer. Results are cached by their arguments, which are frozen.
+`forecast` is pure and deterministic: nothing in it is drawn at random. Results are
+cached by their arguments, which are frozen.
 """
 
 from dataclasses import replace
@@ -30,11 +30,11 @@ LEVELS = (0.1, 0.5, 0.9)
 
 
 @lru_cache(maxsize=64)
-def forecast(evidence: Evidence, now_s: float, seed: int = 0) -> Forecast:
+def forecast(evidence: Evidence, now_s: float) -> Forecast:
     """Forecast every bird of the evidence as known at `now_s`."""
     if not evidence.birds:
         return Forecast((), None)
-    cloud = ensemble(evidence, now_s, seed)
+    cloud = ensemble(evidence, now_s)
     birds = tuple(_bird_forecast(cloud, index) for index in range(len(evidence.birds)))
     return Forecast(birds, look.next_look(cloud, birds))
 
@@ -46,23 +46,23 @@ def _quantiles(values: Array, weight: Array) -> Quantiles:
 
 def _bird_forecast(cloud: Ensemble, index: int) -> BirdForecast:
     bird = cloud.task.birds[index]
-    core = core_at(cloud, index, cloud.task.now_s)
-    low, middle, high = weighted_quantiles(core, cloud.weight, LEVELS)
+    core, weight = core_at(cloud, index, cloud.task.now_s), cloud.weight[index]
+    low, middle, high = weighted_quantiles(core, weight, LEVELS)
     return BirdForecast(
         number=bird.number,
-        sauce=_quantiles(cloud.sauce_s[index], cloud.weight),
-        done=_quantiles(cloud.done_s[index], cloud.weight),
+        sauce=_quantiles(cloud.sauce_s[index], weight),
+        done=_quantiles(cloud.done_s[index], weight),
         core_now_c=(low, middle, high),
-        at_sauce=float(cloud.weight[core >= bird.sauce_mark_c].sum()),
-        at_done=float(cloud.weight[core >= bird.done_mark_c].sum()),
+        at_sauce=float(weight[core >= bird.sauce_mark_c].sum()),
+        at_done=float(weight[core >= bird.done_mark_c].sum()),
         spread_from=spread_from(cloud, index),
+        checked=bird.sites,
     )
 
 
 def what_if(
-    evidence: Evidence, now_s: float, *, air_c: float | None = None, off_s: float | None = None,
-    seed: int = 0,
-) -> Forecast:  # fmt: skip
+    evidence: Evidence, now_s: float, *, air_c: float | None = None, off_s: float | None = None
+) -> Forecast:
     """The forecast if the grill ran at `air_c` from now on, or the birds that are on
     came off now for `off_s` seconds."""
     if air_c is not None:
@@ -71,7 +71,7 @@ def what_if(
         evidence = replace(
             evidence, birds=tuple(_taken_off(bird, now_s, off_s) for bird in evidence.birds)
         )
-    return forecast(evidence, now_s, seed)
+    return forecast(evidence, now_s)
 
 
 def _taken_off(bird: BirdEvidence, now_s: float, off_s: float) -> BirdEvidence:

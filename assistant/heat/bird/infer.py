@@ -1,252 +1,394 @@
-"""What the readings say about the unknowns: a posterior, and an ensemble from it.
+"""What the readings say about the unknowns: a posterior, without a random draw.
 
 The unknowns are whitened (every coordinate standard normal before the readings):
 those all birds share, each bird's own, and the innovations of the grill's path.
-Gauss-Newton steps with sensitivities of the forward model find where the
-posterior lies; the ensemble is drawn there anew each time, so it cannot collapse,
-and weighted by the exact posterior. Readings err with heavy tails.
+Gauss-Newton steps with sensitivities of the forward model find where the posterior
+lies. Each bird is then followed on a fixed quasi-random design in what bears on it,
+stratified first along the direction its done time depends on, and weighted by how the
+exact likelihood of its own readings differs from the normal fit. Readings err with
+heavy tails, one by one: a doubted one weakens no other.
 """
 
 from dataclasses import dataclass
 
 import numpy as np
+from numpy.typing import NDArray
+from scipy.linalg import solve_triangular
 
 from assistant.heat.bird import air, priors, probe
+from assistant.heat.bird.design import design
 from assistant.heat.bird.evidence import BirdEvidence, Evidence
+from assistant.heat.bird.probe import Slopes
 from assistant.heat.bird.properties import Array
 from assistant.heat.bird.roast import (
-    SMALLEST_SIZE,
     Bodies,
-    Timeline,
-    Tracks,
-    dipped,
-    roast,
+    Row,
+    Stage,
+    bodies,
+    feels,
+    looked,
+    march,
+    rows_of,
     settled,
+    stage,
     timeline,
-)  # fmt: skip  # fmt: skip
+    typical_roast_s,
+)  # fmt: skip
 
 SIZE_TAIL = 4.0  # of a bird's size about its weight: a weight may be wrong by half
-NUDGE = 0.3  # finite difference in whitened units
-ANNEAL_C = (6.0, 1.5, 0.0)  # added to the thermometer's error, pass by pass
+NUDGE = 0.3  # finite difference, of an unknown's own spread
+# Added to the thermometer's error, pass by pass. The second way in doubts no reading at
+# first, lest three that agree are all thrown out for a weight that was told wrong.
+ANNEAL_C = (6.0, 1.5, 0.0)
+TRUSTING_C = (12.0, 3.0, 0.0)
+NEVER_WILD = 1e-12
 LONGEST_MOVE = 3.0
-PROPOSAL_POWER = 1.0  # of the posterior's variances; below one is wider than the normal fit
-DOUBT = 1.0  # how much one reading that cannot be so weakens the others
-SMALL_SHARE = 0.18  # of the ensemble that must keep carrying weight
+WIDER = 0.4  # of a bird's own readings' curvature that the design leaves out
+SMALL_SHARE = 0.06  # of the design that must keep carrying weight
+HORIZON, SHORTEST_HORIZON = 2.0, 0.8  # typical roasts from going on, and from now
 
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Problem:
-    """One evening's unknowns, and the readings (bird index, time, temperature)."""
+    """One evening's unknowns, and its readings by row of the stage."""
 
     evidence: Evidence
     now_s: float
     birds: tuple[BirdEvidence, ...]
     off_planned_s: tuple[float, ...]
-    start_s: float
-    end_s: float
+    stage: Stage
     path: air.Path
+    smooth: Array  # (steps, K): the path at the middle of each step from its knots
     shared_mean: Array
     shared_factor: Array
-    reading_bird: Array
+    own_sd: Array  # (birds, SHARED)
+    reading_row: Array
     reading_s: Array
     reading_c: Array
-    size_sd: Array
+    wild: Array
+    sd_c: Array
 
     @property
-    def own(self) -> int:
-        """Number of single birds' coordinates."""
-        return priors.SHARED * len(self.birds)
+    def bird_of_row(self) -> Array:
+        """Place of each row's bird."""
+        return np.array([row.bird for row in self.stage.rows])
 
     @property
     def dimension(self) -> int:
-        """Number of all coordinates."""
-        return priors.SHARED + self.own + self.path.knots_s.size
+        """Number of all coordinates: shared, each bird's own, the path's."""
+        return priors.SHARED * (1 + len(self.birds)) + self.path.knots_s.size
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class Posterior:
-    """Normal approximation in whitened coordinates, a little wide: mean (D,), factor (D, D).
-    `trust`: power of the likelihood, below one when readings contradict each other."""
-
-    mean: Array
-    factor: Array
-    trust: float = 1.0
-
-    def covariance(self) -> Array:
-        """The normal approximation's own covariance (D, D), without the extra width."""
-        wide, axes = np.linalg.eigh(self.factor @ self.factor.T)
-        own: Array = (axes * wide ** (1.0 / PROPOSAL_POWER)) @ axes.T
-        return own
-
-
-def problem(evidence: Evidence, now_s: float, horizon_s: float) -> Problem:
+def problem(evidence: Evidence, now_s: float) -> Problem:
     """Lay out the unknowns and the time axis from the first bird on to the horizon."""
     pairs = [settled(bird, now_s, evidence.planned_off_s) for bird in evidence.birds]
     birds = tuple(bird for bird, _ in pairs)
     start_s = min([bird.on_heat[0].start_s for bird in birds] + [now_s])
-    mean, cov = priors.shared_prior(evidence.kitchen)
-    readings = [
-        (index, reading.at_s, reading.temperature_c)
+    ends = [bird.on_heat[0].start_s + HORIZON * typical_roast_s(bird) for bird in birds]
+    longest_s = max(typical_roast_s(bird) for bird in birds)
+    end_s = max(*ends, now_s + SHORTEST_HORIZON * longest_s)
+    rows = rows_of(birds)
+    line = timeline(birds, start_s, now_s, end_s)
+    mean, cov = priors.shared_prior(evidence.kitchen, evidence.heat)
+    path = air.path(evidence, air.knots(start_s, now_s, end_s))
+    told = [
+        (
+            rows.index(Row(index, site)), one.at_s, one.temperature_c,
+            probe.CONFIRMED_WILD_SHARE if one.confirmed else probe.WILD_SHARE,
+            probe.CONFIRMED_SD_C if one.confirmed else probe.READING_SD_C,
+        )
         for index, bird in enumerate(birds)
-        for reading in bird.readings
-        if bird.on_heat[0].start_s < reading.at_s <= now_s
-    ]
-    columns = np.array(readings, dtype=float).reshape(-1, 3)
+        for one, site in zip(bird.readings, bird.read_at, strict=True)
+        if bird.on_heat[0].start_s < one.at_s <= now_s
+    ]  # fmt: skip
+    columns = np.array(told, dtype=float).reshape(-1, 5)
     return Problem(
         evidence=evidence, now_s=now_s, birds=birds,
         off_planned_s=tuple(planned for _, planned in pairs),
-        start_s=start_s, end_s=now_s + horizon_s,
-        path=air.path(evidence, air.knots(start_s, now_s, now_s + horizon_s)),
+        stage=stage(evidence, birds, rows, line, now_s), path=path,
+        smooth=air.interpolation(path.knots_s, line.at_s()[:-1] + 0.5 * line.dt_s),
         shared_mean=mean, shared_factor=np.linalg.cholesky(cov),
-        reading_bird=columns[:, 0].astype(int), reading_s=columns[:, 1], reading_c=columns[:, 2],
-        size_sd=np.array([priors.size_sd(bird) for bird in birds]),
+        own_sd=evidence.kitchen.scatter * np.array([priors.own_sd(bird) for bird in birds]),
+        reading_row=columns[:, 0].astype(int), reading_s=columns[:, 1], reading_c=columns[:, 2],
+        wild=columns[:, 3], sd_c=columns[:, 4],
     )  # fmt: skip
 
 
-def bodies(task: Problem, shared: Array, own: Array) -> Bodies:
-    """Physical unknowns from whitened ones: shared (S, p), own (S, birds, p)."""
-    common = task.shared_mean[:, None] + task.shared_factor @ shared
-    sd = np.array([unknown.bird for unknown in priors.UNKNOWNS])[:, None, None]
-    sd = np.broadcast_to(sd, (priors.SHARED, len(task.birds), 1)).copy()
-    sd[priors.NAMES.index("size"), :, 0] = task.size_sd
-    sd *= task.evidence.kitchen.scatter
-    value = common[:, None, :] + sd * own
-    surface, size, wet, start, probe, shape = value
-    exponent = np.clip(priors.SHAPE_EXPONENT + shape, *priors.SHAPE_LIMITS)
-    pace = np.sqrt((exponent + 1.0) / (priors.SHAPE_EXPONENT + 1.0))  # shape alone: same time
-    median = np.array([priors.median_length_m(bird) for bird in task.birds])[:, None]
-    return Bodies(
-        length_m=median * np.maximum(np.exp(size) * pace, SMALLEST_SIZE),
-        gain=priors.SURFACE_GAIN * np.exp(surface),
-        wet=priors.WETNESS * np.exp(wet),
-        start_c=priors.START_C + start,
-        offset=priors.PROBE_OFFSET * np.exp(probe),
-        exponent=exponent,
-    )
+def unknowns(task: Problem, z: Array) -> tuple[Array, Array]:
+    """Each bird's unknowns (birds, SHARED) and the path's innovations (K,) at z (D,)."""
+    count = priors.SHARED
+    shared = task.shared_mean + task.shared_factor @ z[:count]
+    own = z[count : count * (1 + len(task.birds))].reshape(len(task.birds), count)
+    return shared + task.own_sd * own, z[count * (1 + len(task.birds)) :]
 
 
-def split(task: Problem, z: Array) -> tuple[Array, Array, Array]:
-    """Shared (S, p), own (S, birds, p) and path (K, p) parts of z (D, p)."""
-    shared, own, path = np.split(z, [priors.SHARED, priors.SHARED + task.own])
-    return shared, own.reshape(priors.SHARED, len(task.birds), z.shape[1]), path
+def run(
+    task: Problem, value: Array, innovations: Array, steps: int | None = None
+) -> tuple[Bodies, Array]:
+    """Bodies and what they feel (steps, rows, p) for unknowns `value` (SHARED, rows, p)
+    and path innovations (K, rows, p), in single precision."""
+    steps = task.stage.line.steps if steps is None else steps
+    body = bodies(task.evidence, task.birds, task.stage.rows, value)
+    knots = task.path.factor @ innovations.reshape(innovations.shape[0], -1)
+    knots += task.path.mean_c[:, None]
+    air_c = task.smooth[:steps].astype(np.float32) @ knots.astype(np.float32)
+    air_c = air_c.reshape(-1, *innovations.shape[1:])
+    return body, feels(task.stage.until(steps), body, air_c)
 
 
-def fire(task: Problem, path_z: Array, line: Timeline) -> Array:
-    """Grill temperature by step (steps, p) from the path's innovations (K, p)."""
-    knots_c = task.path.mean_c[:, None] + task.path.factor @ path_z
-    return dipped(task.evidence, line, task.now_s, task.path, knots_c)
-
-
-def at_readings(task: Problem, tracks: Tracks, offset: Array) -> tuple[Array, Array]:
-    """Coldest spot and mean miss at each reading, both (readings, p), in C."""
-    core = _interpolate(task, tracks.at_s, tracks.core_c)
-    rise = _interpolate(task, tracks.at_s, tracks.rise_c)
-    return core, probe.mean_miss_c(offset[task.reading_bird], rise)
-
-
-def _interpolate(task: Problem, at_s: Array, values: Array) -> Array:
-    step = at_s[1] - at_s[0]
-    place = np.clip((task.reading_s - at_s[0]) / step, 0.0, at_s.size - 1.0)
-    left = np.minimum(place.astype(int), at_s.size - 2)
+def at_readings(task: Problem, values: Array) -> Array:
+    """Values (times, rows, p) at each reading, (readings, p)."""
+    line = task.stage.line
+    place = np.clip((task.reading_s - line.start_s) / line.dt_s, 0.0, values.shape[0] - 1.0)
+    left = np.minimum(place.astype(int), values.shape[0] - 2)
     part = (place - left)[:, None]
-    bird = task.reading_bird
-    mixed: Array = (1.0 - part) * values[left, bird] + part * values[left + 1, bird]
+    row = task.reading_row
+    mixed: Array = (1.0 - part) * values[left, row] + part * values[left + 1, row]
     return mixed
 
 
-def sensitivities(task: Problem, z: Array) -> tuple[Array, Array, Array, Array]:
-    """Coldest spot and log mean miss at the readings, (R,), and derivatives (R, D)."""
-    heard = int(np.searchsorted(task.path.knots_s, task.now_s)) + 1
-    knots = min(heard, task.path.knots_s.size)
-    count = 1 + 2 * priors.SHARED + knots
-    columns = np.repeat(z[:, None], count, axis=1)
-    shared, own, path = split(task, columns)
-    for j in range(priors.SHARED):
-        shared[j, 1 + j] += NUDGE
-        own[j, :, 1 + priors.SHARED + j] += NUDGE
-    path[np.arange(knots), 1 + 2 * priors.SHARED + np.arange(knots)] += NUDGE
-    bird = bodies(task, shared, own)
-    past = timeline(bird, task.start_s, task.now_s, task.now_s)
-    tracks = roast(task.evidence, task.birds, past, bird, fire(task, path, past))
-    core, miss = at_readings(task, tracks, bird.offset)
-    log_miss = np.log(miss)
-    return core[:, 0], log_miss[:, 0], _spread_out(task, core), _spread_out(task, log_miss)
+@dataclass(frozen=True, slots=True, eq=False)
+class Local:
+    """The forward model near one z: readings' cores and log misses (R,), derivatives
+    (R, D), and how each bird's core moves at its likely done time (birds, D)."""
+
+    core_c: Array
+    log_miss: Array
+    by_core: Array
+    by_miss: Array
+    to_done: Array
 
 
-def _spread_out(task: Problem, values: Array) -> Array:
-    """Jacobian (R, D) from the nudged columns of `sensitivities`."""
-    change = (values[:, 1:] - values[:, :1]) / NUDGE
-    count = values.shape[0]
-    jacobian = np.zeros((count, task.dimension))
-    jacobian[:, : priors.SHARED] = change[:, : priors.SHARED]
-    for j in range(priors.SHARED):
-        place = priors.SHARED + j * len(task.birds) + task.reading_bird
-        jacobian[np.arange(count), place] = change[:, priors.SHARED + j]
-    first = priors.SHARED + task.own
-    knots = change.shape[1] - 2 * priors.SHARED
-    jacobian[:, first : first + knots] = change[:, 2 * priors.SHARED :]
-    return jacobian
+@dataclass(frozen=True, slots=True, eq=False)
+class Posterior:
+    """A normal fit in whitened coordinates (D,), the factor of its precision, and the
+    linear model and slopes of the readings' likelihood that it rests on, taken `move`
+    before the mean."""
+
+    mean: Array
+    move: Array
+    lower: Array
+    local: Local
+    slope: Slopes
+
+
+def near(task: Problem, z: Array, *, whole: bool) -> Local:
+    """Run the model at z and nudged in every unknown and every knot, to the horizon
+    (`whole`) or until now."""
+    value, innovations = unknowns(task, z)
+    count, knots = priors.SHARED, task.path.knots_s.size
+    nudge = NUDGE * np.array([unknown.kitchen + unknown.bird for unknown in priors.UNKNOWNS])
+    rows = len(task.stage.rows)
+    values = np.repeat(value[task.bird_of_row].T[:, :, None], 1 + count + knots, axis=2)
+    paths = np.repeat(innovations[:, None], 1 + count + knots, axis=1)
+    for j in range(count):
+        values[j, :, 1 + j] += nudge[j]
+    places = np.arange(knots)
+    paths[places, 1 + count + places] += NUDGE
+    paths = np.repeat(paths[:, None, :], rows, axis=1)
+    line = task.stage.line
+    body, felt = run(task, values, paths, None if whole else min(line.now + 1, line.steps))
+    seen = march(task.stage, body, felt)
+    core = looked(seen, body.centre.astype(np.float32)).astype(float)
+    rise = looked(seen, (body.probed - body.centre).astype(np.float32)).astype(float)
+    per = np.concatenate([nudge, np.full(knots, NUDGE)])
+    at, risen = at_readings(task, core), at_readings(task, rise)
+    log_miss = np.log(probe.mean_miss_c(body.offset[task.reading_row], risen))
+    bird = task.bird_of_row[task.reading_row]
+    return Local(
+        at[:, 0], log_miss[:, 0],
+        _spread_out(task, (at[:, 1:] - at[:, :1]) / per, bird),
+        _spread_out(task, (log_miss[:, 1:] - log_miss[:, :1]) / per, bird),
+        _to_done(task, core, per),
+    )  # fmt: skip
+
+
+def _spread_out(task: Problem, change: Array, bird: NDArray[np.int_]) -> Array:
+    """Derivatives (n, D) from those to a bird's unknowns and the knots (n, SHARED + K)."""
+    count, birds = priors.SHARED, len(task.birds)
+    full = np.zeros((change.shape[0], task.dimension))
+    full[:, :count] = change[:, :count] @ task.shared_factor
+    rows = np.arange(change.shape[0])
+    for j in range(count):
+        full[rows, count * (1 + bird) + j] = change[:, j] * task.own_sd[bird, j]
+    full[:, count * (1 + birds) :] = change[:, count:]
+    return full
+
+
+def _to_done(task: Problem, core: Array, per: Array) -> Array:
+    """How each bird's core moves at the time its middle guess is done, (birds, D)."""
+    birds = len(task.birds)
+    last = core.shape[0] - 1
+    change = np.empty((birds, per.size))
+    for index, bird in enumerate(task.birds):
+        row = int(np.flatnonzero(task.bird_of_row == index)[-1])
+        done = core[:, row, 0] >= bird.done_mark_c
+        step = int(done.argmax()) if done.any() else last
+        step = max(step, min(task.stage.line.now, last), 1)
+        change[index] = (core[step, row, 1:] - core[step, row, 0]) / per
+    return _spread_out(task, change, np.arange(birds))
 
 
 def prior_precision(task: Problem, z: Array) -> Array:
     """Diagonal precision (D,): one, less where a bird's size strays from its weight."""
     precision = np.ones(task.dimension)
-    first = priors.SHARED + priors.NAMES.index("size") * len(task.birds)
-    sizes = slice(first, first + len(task.birds))
+    sizes = priors.SHARED * (1 + np.arange(len(task.birds))) + priors.SIZE
     precision[sizes] = (SIZE_TAIL + 1.0) / (SIZE_TAIL + z[sizes] ** 2)
     return precision
 
 
 def fit(task: Problem) -> Posterior:
-    """Where the posterior lies, by annealed, reweighted Gauss-Newton steps."""
-    z, trust = np.zeros(task.dimension), 1.0
+    """Where the posterior lies, by annealed, reweighted Gauss-Newton steps; the likelier
+    of two places where some reading is doubted."""
     if not task.reading_c.size:
-        return Posterior(z, np.eye(task.dimension))
-    for extra in ANNEAL_C:
-        core, log_miss, by_core, by_miss = sensitivities(task, z)
-        sd = float(np.hypot(probe.READING_SD_C, extra))
-        slope = probe.slopes(task.reading_c - core, np.exp(log_miss), sd)
-        prior = prior_precision(task, z)
-        precision = (
-            np.diag(prior)
-            + by_core.T @ (trust * slope.core_curvature[:, None] * by_core)
-            + by_miss.T @ (trust * slope.miss_curvature[:, None] * by_miss)
-        )
-        pull = trust * (by_core.T @ slope.to_core + by_miss.T @ slope.to_log_miss) - prior * z
-        move = np.linalg.solve(precision, pull)
-        trust = 1.0 / (1.0 + DOUBT * float(slope.doubt.sum()))
+        z = np.zeros(task.dimension)
+        local = near(task, z, whole=True)
+        slope, precision = _bent(task, z, local, 0.0, task.wild)
+        return Posterior(z, z, np.linalg.cholesky(precision), local, slope)
+    first, likely, doubted = _fitted(task, ANNEAL_C, task.wild)
+    if not doubted:
+        return first
+    second, other, _ = _fitted(task, TRUSTING_C, np.full_like(task.wild, NEVER_WILD))
+    return second if other > likely else first
+
+
+def _fitted(
+    task: Problem, anneal_c: tuple[float, ...], at_first: Array
+) -> tuple[Posterior, float, bool]:
+    """A fit with the share of wild readings as it is `at_first`, the log density it
+    reaches, and whether it doubts a reading."""
+    z, wild = np.zeros(task.dimension), at_first
+    for extra_c in anneal_c[:-1]:
+        local = near(task, z, whole=False)
+        move, _, _ = _step(task, z, local, extra_c, wild)
         z = z + move * min(1.0, LONGEST_MOVE / max(float(np.abs(move).max()), 1e-9))
-    informed, axes = np.linalg.eigh(precision)
-    # The symmetric root moves smoothly with the evidence, so draws do too.
-    root = (axes * informed ** (-0.5 * PROPOSAL_POWER)) @ axes.T
-    return Posterior(z, root, trust)
+        wild = task.wild
+    local = near(task, z, whole=True)
+    move, slope, precision = _step(task, z, local, anneal_c[-1], wild)
+    found = Posterior(z + move, move, np.linalg.cholesky(precision), local, slope)
+    excess_c, miss_c = task.reading_c - local.core_c, np.exp(local.log_miss)
+    each = probe.log_likelihood(excess_c, miss_c, task.sd_c, task.wild)
+    doubted = bool((each < np.log(2.0 * task.wild / probe.WILD_SPAN_C)).any())
+    return found, float(each.sum() - 0.5 * z @ z), doubted
 
 
-def draw(task: Problem, posterior: Posterior, particles: int, seed: int) -> Array:
-    """Antithetic draws (D, particles) about the posterior's mean."""
-    noise = np.random.default_rng(seed).standard_normal((task.dimension, (particles + 1) // 2))
-    both = np.concatenate([noise, -noise], axis=1)[:, :particles]
-    z: Array = posterior.mean[:, None] + posterior.factor @ both
-    return z
+def _step(
+    task: Problem, z: Array, local: Local, extra_c: float, wild: Array
+) -> tuple[Array, Slopes, Array]:
+    """The Gauss-Newton step from z, with the slopes and the precision behind it."""
+    slope, precision = _bent(task, z, local, extra_c, wild)
+    pull = local.by_core.T @ slope.to_core + local.by_miss.T @ slope.to_log_miss
+    return np.linalg.solve(precision, pull - prior_precision(task, z) * z), slope, precision
 
 
-def weigh(task: Problem, posterior: Posterior, z: Array, tracks: Tracks, offset: Array) -> Array:
-    """Normalised weights (particles,), tempered so that enough particles count."""
+def _bent(
+    task: Problem, z: Array, local: Local, extra_c: float, wild: Array
+) -> tuple[Slopes, Array]:
+    """The readings' slopes with `extra_c` added to their error, and the precision (D, D)."""
+    sd = np.hypot(task.sd_c, extra_c)
+    slope = probe.slopes(task.reading_c - local.core_c, np.exp(local.log_miss), sd, wild)
+    precision = local.by_core.T @ (slope.core_curvature[:, None] * local.by_core)
+    precision += local.by_miss.T @ (slope.miss_curvature[:, None] * local.by_miss)
+    precision[np.diag_indices_from(precision)] += prior_precision(task, z)
+    return slope, precision
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Guesses:
+    """The design: each bird's unknowns (SHARED, birds, P), the path's innovations
+    (K, birds, P), and the deviation from the fit along each reading's derivatives."""
+
+    value: Array
+    innovations: Array
+    core_moved: Array  # (R, P)
+    miss_moved: Array
+    log_share: Array  # (P,)
+
+
+def guesses(task: Problem, posterior: Posterior, points: int) -> Guesses:
+    """The fixed design, stretched and turned bird by bird to the posterior, and wider than
+    it by part of what the bird's own readings say: their exact likelihood has flanks."""
+    count, birds, knots = priors.SHARED, len(task.birds), task.path.knots_s.size
+    normal, log_share = design(count + knots, points)
+    curvature = WIDER * posterior.slope.core_curvature
+    mean, path = unknowns(task, posterior.mean)
+    value = np.empty((count, birds, points))
+    innovations = np.empty((knots, birds, points))
+    moved = np.zeros((2, task.reading_c.size, points))
+    bird_of_reading = task.bird_of_row[task.reading_row]
+    for index in range(birds):
+        onto = np.zeros((count + knots, task.dimension))
+        onto[:count, :count] = task.shared_factor
+        own = count * (1 + index) + np.arange(count)
+        onto[np.arange(count), own] = task.own_sd[index]
+        onto[count:, count * (1 + birds) :] = np.eye(knots)
+        mine = np.flatnonzero(bird_of_reading == index)
+        lower = posterior.lower
+        if mine.size:
+            by = posterior.local.by_core[mine]
+            precision = lower @ lower.T - by.T @ (curvature[mine][:, None] * by)
+            lower = np.linalg.cholesky(precision)
+        half = solve_triangular(lower, onto.T, lower=True)  # onto cov onto' = half' half
+        toward = solve_triangular(lower, posterior.local.to_done[index], lower=True)
+        spread = np.linalg.cholesky(half.T @ half + 1e-12 * np.eye(count + knots))
+        step = spread @ _turned(np.linalg.solve(spread, half.T @ toward), normal)
+        value[:, index] = mean[index][:, None] + step[:count]
+        innovations[:, index] = path[:, None] + step[count:]
+        if mine.size:
+            for part, by in enumerate((posterior.local.by_core, posterior.local.by_miss)):
+                moved[part, mine] = _seen_by(task, by[mine]) @ step
+    return Guesses(value, innovations, moved[0], moved[1], log_share)
+
+
+def _seen_by(task: Problem, by: Array) -> Array:
+    """Derivatives (n, SHARED + K) to a bird's unknowns and the knots, from (n, D)."""
+    count = priors.SHARED
+    known = np.linalg.solve(task.shared_factor.T, by[:, :count].T).T
+    return np.concatenate([known, by[:, count * (1 + len(task.birds)) :]], axis=1)
+
+
+def _turned(toward: Array, normal: Array) -> Array:
+    """Reflect the design so that its first, best spread coordinate points `toward`."""
+    length = float(np.linalg.norm(toward))
+    if length < 1e-9:
+        return normal
+    mirror = toward / length
+    mirror[0] -= 1.0
+    square = float(mirror @ mirror)
+    if square < 1e-12:
+        return normal
+    turned: Array = normal - np.outer(mirror, (2.0 / square) * (mirror @ normal))
+    return turned
+
+
+def weigh(task: Problem, posterior: Posterior, drawn: Guesses, core: Array, miss: Array) -> Array:
+    """Normalised weights (birds, P): the exact likelihood of each bird's readings over
+    that of the normal fit, tempered so that enough of the design counts."""
+    weight = np.tile(temper(drawn.log_share), (len(task.birds), 1))
     if not task.reading_c.size:
-        return np.full(z.shape[1], 1.0 / z.shape[1])
-    core, miss = at_readings(task, tracks, offset)
-    told = probe.log_likelihood(task.reading_c[:, None] - core, miss).sum(axis=0)
-    target = posterior.trust * told
-    first = priors.SHARED + priors.NAMES.index("size") * len(task.birds)
-    size = z[first : first + len(task.birds)]
-    target -= 0.5 * (z**2).sum(axis=0) - 0.5 * (size**2).sum(axis=0)
-    target -= 0.5 * (SIZE_TAIL + 1.0) * np.log1p(size**2 / SIZE_TAIL).sum(axis=0)
-    white = np.linalg.solve(posterior.factor, z - posterior.mean[:, None])
-    return temper(target + 0.5 * (white**2).sum(axis=0))
+        return weight
+    sd, wild = task.sd_c[:, None], task.wild[:, None]
+    exact = probe.log_likelihood(task.reading_c[:, None] - core, miss, sd, wild)
+    slope, local = posterior.slope, posterior.local
+    core_from = drawn.core_moved + (local.by_core @ posterior.move)[:, None]
+    miss_from = drawn.miss_moved + (local.by_miss @ posterior.move)[:, None]
+    fitted = (
+        slope.to_core[:, None] * core_from
+        - 0.5 * slope.core_curvature[:, None] * core_from**2
+        + slope.to_log_miss[:, None] * miss_from
+        - 0.5 * slope.miss_curvature[:, None] * miss_from**2
+        + 0.5 * WIDER * slope.core_curvature[:, None] * drawn.core_moved**2
+    )
+    bird = task.bird_of_row[task.reading_row]
+    for index in range(len(task.birds)):
+        mine = bird == index
+        if mine.any():
+            weight[index] = temper(drawn.log_share + (exact - fitted)[mine].sum(axis=0))
+    return weight
 
 
 def temper(log_weight: Array) -> Array:
-    """Normalised weights, flattened until `SMALL_SHARE` of the ensemble counts."""
+    """Normalised weights, flattened until `SMALL_SHARE` of the design counts."""
     log_weight = log_weight - log_weight.max()
     power = 1.0
     while True:

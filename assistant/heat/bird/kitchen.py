@@ -10,11 +10,20 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
+from scipy.linalg import solve_triangular
 
 from assistant.heat.bird import air, infer, priors
 from assistant.heat.bird.ensemble import ensemble, weighted_quantiles
-from assistant.heat.bird.evidence import BirdEvidence, Evidence, Kitchen
+from assistant.heat.bird.evidence import (
+    BirdEvidence,
+    Evidence,
+    HeatKind,
+    Kitchen,
+    Shift,
+    Ties,
+)  # fmt: skip
 from assistant.heat.bird.properties import Array
+from assistant.heat.bird.sources import SOURCES
 
 TAIL = 4.0
 FEATURES = 2.0  # about how many combinations of unknowns one cook tells of
@@ -24,6 +33,7 @@ WORLD_COOKS = 1.5  # how many cooks the world's scatter weighs
 SCATTER_ROUNDS = 2
 LEAST_SCATTER, MOST_SCATTER = 0.3, 2.0
 ODDEST = 3.0  # standard deviations beyond which a surprise counts no more
+HEATS_DIFFER = 0.3  # of the variance between kitchens: what one kind of heat has for itself
 GRILL_BETWEEN_C = 12.0  # where cooks hold the grill, beside the middle of their band
 
 
@@ -47,30 +57,65 @@ def learn(cooks: Sequence[Evidence]) -> Kitchen:
     lessons = [lesson(cook) for cook in told]
     if not lessons:
         return Kitchen()
-    world = np.diag([unknown.kitchen**-2 for unknown in priors.UNKNOWNS])
+    heats: tuple[HeatKind, ...] = tuple(SOURCES)
+    places = [heats.index(cook.heat) for cook in told]
     trust = np.ones(len(lessons))
     for _ in range(ROUNDS):
-        precision = world + sum(w * one.precision for w, one in zip(trust, lessons, strict=True))
-        weighted = sum(w * one.weighted for w, one in zip(trust, lessons, strict=True))
-        mean = np.linalg.solve(precision, weighted)
-        trust = np.array([_trust(one, mean) for one in lessons])
-    cov = np.linalg.inv(precision)
-    sd = np.sqrt(np.diag(cov))
-    ties = cov / np.outer(sd, sd)
+        means, covs = _pooled(lessons, places, trust, heats)
+        trust = np.array(
+            [_trust(one, means[place]) for one, place in zip(lessons, places, strict=True)]
+        )
     shift_c, sd_c = _grill(np.array([one.grill_c for one in lessons]))
+    learned = [_written(mean, cov) for mean, cov in zip(means, covs, strict=True)]
     kitchen = Kitchen(
         cooks=len(lessons),
-        shift=tuple(
-            (name, float(m), float(s)) for name, m, s in zip(priors.NAMES, mean, sd, strict=True)
-        ),
-        ties=tuple(tuple(float(value) for value in row) for row in ties),
+        shift=learned[0][0],
+        ties=learned[0][1],
         grill_shift_c=shift_c,
         grill_sd_c=sd_c,
+        elsewhere=tuple((heat, *one) for heat, one in zip(heats[1:], learned[1:], strict=True)),
     )
     for _ in range(SCATTER_ROUNDS):  # not all of a forecast's width scales: look twice
         scatter = kitchen.scatter * _scatter(kitchen, told, lessons)
         kitchen = replace(kitchen, scatter=min(max(scatter, LEAST_SCATTER), MOST_SCATTER))
     return kitchen
+
+
+def _pooled(
+    lessons: Sequence[Lesson], places: Sequence[int], trust: Array, heats: tuple[HeatKind, ...]
+) -> tuple[Array, Array]:
+    """Means (H, S) and covariances (H, S, S) of this kitchen's shifts over each heat.
+
+    A shift is the kitchen's own, the same over every heat, and a part of that heat.
+    """
+    count, kinds = priors.SHARED, len(heats)
+    prior = np.zeros(((1 + kinds) * count,) * 2)
+    for place, heat in enumerate(heats):
+        world = priors.between_kitchens(heat)
+        mine = slice((1 + place) * count, (2 + place) * count)
+        prior[mine, mine] = HEATS_DIFFER * world
+        if place == 0:
+            prior[:count, :count] = (1.0 - HEATS_DIFFER) * world
+    onto = np.zeros((kinds, count, prior.shape[0]))
+    precision, weighted = np.linalg.inv(prior), np.zeros(prior.shape[0])
+    for place in range(kinds):
+        onto[place, :, :count] = np.eye(count)
+        onto[place, :, (1 + place) * count : (2 + place) * count] = np.eye(count)
+    for one, place, trusted in zip(lessons, places, trust, strict=True):
+        precision += trusted * onto[place].T @ one.precision @ onto[place]
+        weighted += trusted * onto[place].T @ one.weighted
+    cov = np.linalg.inv(precision)
+    return onto @ (cov @ weighted), onto @ cov @ onto.transpose(0, 2, 1)
+
+
+def _written(mean: Array, cov: Array) -> tuple[Shift, Ties]:
+    """Shifts and their correlations as a kitchen keeps them."""
+    sd = np.sqrt(np.diag(cov))
+    shift = tuple(
+        (name, float(m), float(s)) for name, m, s in zip(priors.NAMES, mean, sd, strict=True)
+    )
+    ties = cov / np.outer(sd, sd)
+    return shift, tuple(tuple(float(value) for value in row) for row in ties)
 
 
 def _grill(means_c: Array) -> tuple[float, float]:
@@ -99,9 +144,12 @@ def _surprise(cook: Evidence, one: Lesson) -> float:
     for bird, done_s in zip(_roasted(cook), one.done_s, strict=True):
         first = replace(bird, on_heat=(), readings=())
         cloud = ensemble(replace(cook, birds=(first,), grill=(), lid_open=()), 0.0)
-        foretold = np.log(cloud.done_s[0][np.isfinite(cloud.done_s[0])])
+        known = np.isfinite(cloud.done_s[0])
+        foretold, weight = np.log(cloud.done_s[0][known]), cloud.weight[0][known]
+        mean = np.average(foretold, weights=weight)
+        variance = np.average(np.square(foretold - mean), weights=weight)
         if np.isfinite(done_s) and done_s > 0:
-            squares.append(float((np.log(done_s) - foretold.mean()) / foretold.std()) ** 2)
+            squares.append(float((np.log(done_s) - mean) ** 2 / variance))
     return float(np.mean(squares)) if squares else 1.0
 
 
@@ -113,12 +161,12 @@ def lesson(cook: Evidence) -> Lesson:
     """What one cook's readings say, freed of the prior it was read with."""
     now_s = max(reading.at_s for bird in cook.birds for reading in bird.readings)
     cook = replace(cook, kitchen=Kitchen(), birds=tuple(_roasted(cook)))
-    task = infer.problem(cook, now_s, 0.0)
+    task = infer.problem(cook, now_s)
     posterior = infer.fit(task)
     shared = slice(0, priors.SHARED)
-    block = posterior.covariance()
     root = task.shared_factor
-    cov = root @ block[shared, shared] @ root.T
+    half = solve_triangular(posterior.lower, np.eye(task.dimension)[:, shared], lower=True)
+    cov = root @ (half.T @ half) @ root.T
     value = root @ posterior.mean[shared]
     after = np.linalg.inv(cov)
     told = _positive(after - np.linalg.inv(root @ root.T))
@@ -133,7 +181,10 @@ def lesson(cook: Evidence) -> Lesson:
 def _roast_times_s(cook: Evidence, now_s: float) -> Array:
     """Time from going on to the done mark, as the readings leave it (birds,)."""
     cloud = ensemble(cook, now_s)
-    times = [weighted_quantiles(done_s, cloud.weight, (0.5,))[0] for done_s in cloud.done_s]
+    times = [
+        weighted_quantiles(done_s, weight, (0.5,))[0]
+        for done_s, weight in zip(cloud.done_s, cloud.weight, strict=True)
+    ]
     took_s: Array = np.array(times) - np.array([one.on_heat[0].start_s for one in cook.birds])
     return took_s
 

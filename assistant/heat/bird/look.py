@@ -16,7 +16,8 @@ from assistant.heat.bird.properties import Array
 from assistant.heat.bird.roast import is_pulled
 
 TROUBLE_S = 60.0  # what walking to the grill and probing is worth avoiding
-OVERRUN = 2.0  # a mark overrun by a minute costs as much as two spent on looking
+OVERRUN = 3.0  # a minute past a mark costs as much as three spent on looking: on a spit twenty
+# minutes lie between the two marks, and a sauce wants ten of them to set
 AIM_SHARE = 0.6  # expected cost of aiming at a mark known to a standard deviation
 SOONEST_S = 60.0
 AGAIN_S = 300.0  # a bird is left alone this long after a reading
@@ -78,7 +79,7 @@ def cheapest(cloud: Ensemble, index: int, mark: str, soonest_s: float) -> Candid
     """The look of least expected cost from `soonest_s` on."""
     reached_s = cloud.sauce_s[index] if mark == "sauce" else cloud.done_s[index]
     reached_s = np.where(np.isnan(reached_s), cloud.task.now_s + NEVER_S, reached_s)
-    weight = cloud.weight
+    weight = cloud.weight[index]
     latest_s = max(float(weight @ reached_s), soonest_s + SOONEST_S)
     options = [
         _candidate(cloud, index, reached_s, at_s)
@@ -88,7 +89,7 @@ def cheapest(cloud: Ensemble, index: int, mark: str, soonest_s: float) -> Candid
 
 
 def _candidate(cloud: Ensemble, index: int, reached_s: Array, at_s: float) -> Candidate:
-    weight = cloud.weight
+    weight = cloud.weight[index]
     found = float(weight[reached_s <= at_s].sum())
     overrun_s = float(weight @ np.maximum(at_s - reached_s, 0.0))
     left_s = spread_after(cloud, index, reached_s, at_s)
@@ -98,7 +99,7 @@ def _candidate(cloud: Ensemble, index: int, reached_s: Array, at_s: float) -> Ca
 
 def spread_after(cloud: Ensemble, index: int, reached_s: Array, at_s: float) -> float:
     """Standard deviation of a mark's time that a reading at `at_s` would leave, s."""
-    weight = cloud.weight
+    weight = cloud.weight[index]
     core = core_at(cloud, index, at_s)
     rise = at_time(cloud.tracks.at_s, cloud.tracks.rise_c[:, index], at_s)
     miss = probe.mean_miss_c(cloud.offset[index], rise)

@@ -14,15 +14,14 @@ from scipy.special import log_ndtr
 
 from assistant.heat.bird.properties import Array
 
-READING_SD_C = 1.35  # thermometer (Food Code: +-1 C), a probe read before it settled, rounding
+READING_SD_C = 1.9  # thermometer (Food Code: +-1 C), a probe read before it settled, rounding
 LEAST_MISS_C = 0.4
 # Most probes come near the coldest spot, some far off it: two exponentials, mean 1.
-MISS_SHARES, MISS_SCALES = np.array([0.75, 0.25]), np.array([0.6, 2.2])
+MISS_SHARES, MISS_SCALES = np.array([0.6, 0.4]), np.array([0.4, 1.9])
 WILD_SHARE = 0.06
+CONFIRMED_WILD_SHARE = 1e-9  # asked back and insisted on: it was really read
+CONFIRMED_SD_C = 2.5
 WILD_SPAN_C = 340.0
-LOG_HONEST = math.log1p(-WILD_SHARE)
-LOG_WILD = math.log(WILD_SHARE / WILD_SPAN_C)
-ORDINARY = -4.0  # log density per kelvin down to which a reading raises no doubt
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -33,7 +32,6 @@ class Slopes:
     to_log_miss: Array
     core_curvature: Array
     miss_curvature: Array
-    doubt: Array  # 0 an ordinary reading, 1 one that can only be wild
 
 
 def mean_miss_c(offset: Array, rise_c: Array) -> Array:
@@ -41,7 +39,7 @@ def mean_miss_c(offset: Array, rise_c: Array) -> Array:
     return np.maximum(offset * rise_c, LEAST_MISS_C)
 
 
-def _parts(excess_c: Array, miss_c: Array, sd: float) -> tuple[Array, Array, Array]:
+def _parts(excess_c: Array, miss_c: Array, sd: Array | float) -> tuple[Array, Array, Array]:
     """Log densities (parts, ...) of normal plus exponential errors, the arguments of
     their cut-offs, and the exponentials' means."""
     scale = MISS_SCALES.reshape(-1, *[1] * np.ndim(miss_c)) * miss_c
@@ -53,18 +51,28 @@ def _parts(excess_c: Array, miss_c: Array, sd: float) -> tuple[Array, Array, Arr
     return log_density, cut, scale
 
 
-def log_likelihood(excess_c: Array, miss_c: Array, sd: float = READING_SD_C) -> Array:
-    """Log density of a reading that lies `excess_c` above the coldest spot."""
+def log_likelihood(
+    excess_c: Array, miss_c: Array, sd: Array | float = READING_SD_C,
+    wild: Array | float = WILD_SHARE,
+) -> Array:  # fmt: skip
+    """Log density of a reading that lies `excess_c` above the coldest spot; `wild` is the
+    share of readings that are anything at all."""
     parts, _, _ = _parts(excess_c, miss_c, sd)
-    total: Array = np.logaddexp(LOG_HONEST + np.logaddexp.reduce(parts, axis=0), LOG_WILD)
+    honest = np.log1p(-np.asarray(wild)) + np.logaddexp.reduce(parts, axis=0)
+    total: Array = np.logaddexp(honest, np.log(np.asarray(wild) / WILD_SPAN_C))
     return total
 
 
-def slopes(excess_c: Array, miss_c: Array, sd: float) -> Slopes:
+def slopes(
+    excess_c: Array, miss_c: Array, sd: Array | float, wild: Array | float = WILD_SHARE
+) -> Slopes:
     """First derivatives, and curvatures fit for Gauss-Newton steps."""
     parts, cut, scale = _parts(excess_c, miss_c, sd)
-    total = np.logaddexp(LOG_HONEST + np.logaddexp.reduce(parts, axis=0), LOG_WILD)
-    believed = np.exp(LOG_HONEST + parts - total)
+    honest = np.log1p(-np.asarray(wild))
+    total = np.logaddexp(
+        honest + np.logaddexp.reduce(parts, axis=0), np.log(np.asarray(wild) / WILD_SPAN_C)
+    )
+    believed = np.exp(honest + parts - total)
     hazard = np.exp(-0.5 * cut**2 - 0.5 * math.log(2.0 * math.pi) - log_ndtr(cut))
     to_core = 1.0 / scale - hazard / sd
     by_sd = sd / scale
@@ -76,5 +84,4 @@ def slopes(excess_c: Array, miss_c: Array, sd: float) -> Slopes:
         to_log_miss=(believed * to_log_miss).sum(axis=0),
         core_curvature=(believed * curvature).sum(axis=0),
         miss_curvature=(believed * (scale / (scale + sd))).sum(axis=0),
-        doubt=np.clip((ORDINARY - total) / (ORDINARY - LOG_WILD), 0.0, 1.0),
     )

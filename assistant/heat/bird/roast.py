@@ -1,35 +1,44 @@
-"""The forward model: birds turning in the grill, for an ensemble of their unknowns."""
+"""The forward model: birds turning in the grill, for many guesses of their unknowns.
 
-from collections.abc import Callable
-from dataclasses import dataclass, fields, replace
+A site of a bird (breast or thigh) is a body of a few exponential modes (`modes`). What
+it feels is the air less what an open lid lost, the coals it sees directly, and the pull
+of its wet skin; `drift` tilts that over log time, for what the model has wrong. Time
+steps are even, so that a step is one multiplication for all bodies at once.
+"""
+
+from dataclasses import dataclass, replace
 
 import numpy as np
 
-from assistant.heat.bird import air, conduction, priors
-from assistant.heat.bird.evidence import BirdEvidence, Evidence, Span
+from assistant.heat.bird import air, priors
+from assistant.heat.bird.evidence import BirdEvidence, Evidence, Site, Span
+from assistant.heat.bird.modes import modes
 from assistant.heat.bird.properties import Array, lean_chicken
-from assistant.heat.bird.skin import Skin
+from assistant.heat.bird.sources import SHADED, SOURCES
 
-NODES = 8
-LONGEST_STEP_S = 200.0
-SMALLEST_SIZE = 0.6  # of the median length: keeps the time step from shrinking to nothing
-PROBED = 0.4  # relative radius where the neighbourhood of the coldest spot is felt
+MEAN_MEAT_C = 45.0  # for the conductivity, which rises by a tenth over a roast
+SMALLEST_SIZE = 0.6  # of the median length
+STEPS_A_ROAST = 36.0
+SHORTEST_STEP_S, LONGEST_STEP_S = 60.0, 300.0
+MOST_PAST = 100  # steps until now
+WET_SKIN_C = 65.0
+DRYING_S = 2400.0  # until the freely wet part of a skin has fallen to 1/e
+OFF_FEELS = 0.3  # a bird off the heat cools as if that share of its crust's rise stayed:
+CRUST_C = 85.0  # still air takes less heat than the fire gave
+MOST_PULL, MOST_LOST = 0.8, 0.95  # of the rise, by a wet skin and by an open lid
+DRIFT_LIMITS = (-1.5, 0.7)  # log of time over the typical roast
 PULLED_WITHIN_C = 1.0
 BACK_WITHIN_S = 60.0
 FIRST_LOOK_SHARE = 0.45  # of the roast, before anybody opens the lid to look
-SIX_POUNDS_M, SIX_POUNDS_S = priors.LENGTH_OF_SPHERE * priors.sphere_radius_m(2.72), 6700.0
+SIX_POUNDS_M, SIX_POUNDS_S = priors.LENGTH_OF_SPHERE * priors.sphere_radius_m(2.72), 5400.0
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class Bodies:
-    """Arrays (birds, particles), SI; `offset`: of the probe, share of the rise."""
+@dataclass(frozen=True, slots=True)
+class Row:
+    """One site of one bird (its place in the evidence)."""
 
-    length_m: Array
-    gain: Array
-    wet: Array
-    start_c: Array
-    offset: Array
-    exponent: Array
+    bird: int
+    site: Site
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,12 +56,41 @@ class Timeline:
 
 
 @dataclass(frozen=True, slots=True, eq=False)
-class Tracks:
-    """Coldest spot and its rise to x = 0.4, both (times, birds, particles)."""
+class Stage:
+    """What is the same for every guess: shares over the fire and off it, the lid's dips,
+    the wet pull's course and log time (steps, rows), and the coals each row sees."""
 
-    at_s: Array
-    core_c: Array
-    rise_c: Array
+    line: Timeline
+    rows: tuple[Row, ...]
+    on: Array
+    off: Array
+    missing: Array  # (steps,)
+    wetness: Array
+    log_time: Array
+    radiant: Array  # (rows,)
+    outside_c: float
+
+    def until(self, steps: int) -> "Stage":
+        """The first steps only."""
+        return replace(
+            self, on=self.on[:steps], off=self.off[:steps], missing=self.missing[:steps],
+            wetness=self.wetness[:steps], log_time=self.log_time[:steps],
+        )  # fmt: skip
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Bodies:
+    """Physical unknowns, (rows, p): rates (KEPT, rows, p) in 1/s, weights, kelvin."""
+
+    rate: Array
+    centre: Array
+    probed: Array
+    start_c: Array
+    wet: Array
+    dial: Array
+    lid: Array
+    drift: Array
+    offset: Array
 
 
 def settled(bird: BirdEvidence, now_s: float, planned_off_s: float) -> tuple[BirdEvidence, float]:
@@ -83,13 +121,56 @@ def is_pulled(bird: BirdEvidence) -> bool:
     return off and done
 
 
-def typical_roast_s(birds: tuple[BirdEvidence, ...]) -> float:
-    """About how long the biggest of these birds takes."""
-    longest_m = max(priors.median_length_m(bird) for bird in birds)
-    return float(SIX_POUNDS_S * (longest_m / SIX_POUNDS_M) ** 2)
+def typical_roast_s(bird: BirdEvidence) -> float:
+    """About how long a bird like this takes."""
+    return float(SIX_POUNDS_S * (priors.median_length_m(bird) / SIX_POUNDS_M) ** 2)
 
 
-def shares(birds: tuple[BirdEvidence, ...], line: Timeline) -> tuple[Array, Array]:
+def timeline(
+    birds: tuple[BirdEvidence, ...], start_s: float, now_s: float, end_s: float
+) -> Timeline:
+    """Even steps from the first bird on to `end_s`, short enough for the smallest bird."""
+    quickest_s = min(typical_roast_s(bird) for bird in birds)
+    dt_s = float(np.clip(quickest_s / STEPS_A_ROAST, SHORTEST_STEP_S, LONGEST_STEP_S))
+    dt_s = max(dt_s, (now_s - start_s) / MOST_PAST)
+    steps = max(int(np.ceil((end_s - start_s) / dt_s)), 2)
+    return Timeline(start_s, dt_s, steps, int(np.ceil((now_s - start_s) / dt_s)))
+
+
+def stage(
+    evidence: Evidence, birds: tuple[BirdEvidence, ...], rows: tuple[Row, ...], line: Timeline,
+    now_s: float,
+) -> Stage:  # fmt: skip
+    """Lay out an evening on `line` for settled birds."""
+    on, off = _shares(birds, line)
+    source = SOURCES[evidence.heat]
+    middle_s = line.at_s()[:-1] + 0.5 * line.dt_s
+    since_s = np.stack(
+        [np.maximum(middle_s - bird.on_heat[0].start_s, 0.0) for bird in birds], axis=1
+    )
+    typical_s = np.array([typical_roast_s(bird) for bird in birds])
+    log_time = np.log((since_s + 60.0) / typical_s)
+    over_s = np.cumsum(on, axis=0) * line.dt_s
+    wetness = source.basted + (1.0 - source.basted) * np.exp(-over_s / DRYING_S)
+    looks_from_s = line.start_s + FIRST_LOOK_SHARE * float(typical_s.max())
+    missing = air.dips(evidence, now_s, line.start_s, line.dt_s, line.steps, looks_from_s)
+    shade = np.array([_neighbours(birds, index) for index in range(len(birds))])
+    of = [row.bird for row in rows]
+    return Stage(
+        line=line, rows=rows, on=on[:, of], off=off[:, of], missing=missing,
+        wetness=source.wet * wetness[:, of],
+        log_time=np.clip(log_time, *DRIFT_LIMITS)[:, of],
+        radiant=(source.radiant * (1.0 - SHADED * shade))[of], outside_c=evidence.outside_c,
+    )  # fmt: skip
+
+
+def _neighbours(birds: tuple[BirdEvidence, ...], index: int) -> int:
+    """How many birds hang right beside one; they are in the spit's order."""
+    numbers = {bird.number for bird in birds}
+    return len({birds[index].number - 1, birds[index].number + 1} & numbers)
+
+
+def _shares(birds: tuple[BirdEvidence, ...], line: Timeline) -> tuple[Array, Array]:
     """Share of each step over the fire and off it, both (steps, birds)."""
     begin = line.at_s()[:-1]
     end = begin + line.dt_s
@@ -106,63 +187,83 @@ def shares(birds: tuple[BirdEvidence, ...], line: Timeline) -> tuple[Array, Arra
     return on / line.dt_s, off / line.dt_s
 
 
-def timeline(bodies: Bodies, start_s: float, now_s: float, end_s: float) -> Timeline:
-    """Steps as long as these bodies allow, from the first bird on to `end_s`."""
-    mesh = conduction.grid(NODES, bodies.exponent)
-    dt_s = conduction.stable_step_s(mesh, bodies.length_m, lean_chicken())
-    dt_s = min(LONGEST_STEP_S, dt_s)
-    steps = max(int(np.ceil((end_s - start_s) / dt_s)), 2)
-    return Timeline(start_s, dt_s, steps, int(np.ceil((now_s - start_s) / dt_s)))
-
-
-def single_precision(bodies: Bodies) -> Bodies:
-    """The same bodies in half the memory: for the ensemble, not for derivatives."""
-    return Bodies(*(getattr(bodies, part.name).astype(np.float32) for part in fields(bodies)))
-
-
-Watch = Callable[[int, Array, Skin], bool]
-
-
-def roast(
-    evidence: Evidence, birds: tuple[BirdEvidence, ...], line: Timeline, bodies: Bodies,
-    fire_c: Array, watch: Watch | None = None,
-) -> Tracks:  # fmt: skip
-    """Roast `birds` (settled) in the air `fire_c` (steps, particles), lid dips included.
-
-    `watch(step, core, skin)` sees the coldest spots (birds, particles) and may stop.
-    """
-    on, off = shares(birds, line)
-    skin = Skin(
-        gain=bodies.gain, wet=bodies.wet, on=on, off=off, fire_c=fire_c,
-        outside_c=evidence.outside_c, dt_s=line.dt_s,
+def bodies(evidence: Evidence, birds: tuple[BirdEvidence, ...], rows: tuple[Row, ...],
+           value: Array) -> Bodies:  # fmt: skip
+    """Bodies of `rows` from their birds' unknowns, `value` (SHARED, rows, p)."""
+    surface, size, wet, start, probe, shape, dial, lid, drift, thigh = value
+    exponent = np.clip(priors.SHAPE_EXPONENT + shape, *priors.SHAPE_LIMITS)
+    pace = np.sqrt((exponent + 1.0) / (priors.SHAPE_EXPONENT + 1.0))  # shape alone: same time
+    lengths = [priors.median_length_m(birds[row.bird], evidence.heat) for row in rows]
+    median = np.array(lengths)[:, None]
+    of_thigh = np.array([row.site == "thigh" for row in rows])[:, None]
+    length_m = median * np.maximum(np.exp(size) * pace, SMALLEST_SIZE)
+    length_m = np.where(of_thigh, priors.THIGH_LENGTH * np.exp(thigh), 1.0) * length_m
+    meat = lean_chicken()
+    conductivity = meat.conductivity(MEAN_MEAT_C)
+    coefficient = SOURCES[evidence.heat].surface_w_m2k * np.exp(surface)
+    found = modes(coefficient * length_m / conductivity, exponent)
+    return Bodies(
+        rate=found.rate * (conductivity / meat.rho_cp / np.square(length_m)),
+        centre=found.centre, probed=found.probed,
+        start_c=priors.START_C + start, dial=np.exp(dial), drift=drift,
+        wet=np.minimum(np.exp(wet), MOST_PULL / SOURCES[evidence.heat].wet),
+        lid=np.minimum(np.exp(lid), MOST_LOST / air.LID_DEPTH),
+        offset=priors.PROBE_OFFSET * np.exp(probe),
     )  # fmt: skip
-    shape = np.broadcast_shapes(bodies.length_m.shape, bodies.gain.shape)
-    dtype = bodies.length_m.dtype
-    seen = np.empty((line.steps + 1, 2, *shape), dtype)
-    look = conduction.looking_at(NODES, (0.0, PROBED)).astype(dtype)
-    last = line.steps
-
-    def see(step: int, temperature_c: Array) -> bool:
-        nonlocal last
-        np.matmul(look, temperature_c.reshape(NODES, -1), out=seen[step].reshape(2, -1))
-        last = step
-        return watch is not None and watch(step, seen[step, 0], skin)
-
-    mesh = conduction.grid(NODES, bodies.exponent)
-    conduction.march(
-        mesh, lean_chicken(), bodies.length_m, bodies.start_c, skin, line.dt_s, line.steps, see
-    )
-    seen = seen[: last + 1]
-    return Tracks(line.at_s()[: last + 1], seen[:, 0], seen[:, 1] - seen[:, 0])
 
 
-def dipped(
-    evidence: Evidence, line: Timeline, now_s: float, path: air.Path, knots_c: Array
-) -> Array:
-    """Grill temperature by step (steps, particles) from knot values (K, particles)."""
-    middle = line.at_s()[:-1] + 0.5 * line.dt_s
-    smooth = air.interpolation(path.knots_s, middle) @ knots_c
-    looks_from_s = line.start_s + FIRST_LOOK_SHARE * typical_roast_s(evidence.birds)
-    missing = air.dips(evidence, now_s, line.start_s, line.dt_s, line.steps, looks_from_s)[:, None]
-    warm: Array = evidence.outside_c + (smooth - evidence.outside_c) * (1.0 - missing)
-    return warm
+def feels(stage: Stage, body: Bodies, air_c: Array) -> Array:
+    """What each body feels, step by step (steps, rows, p), from the air (steps, rows, p)
+    with the lid shut."""
+    dtype = air_c.dtype
+    rise = air_c - dtype.type(stage.outside_c)
+    part = stage.missing.astype(dtype)[:, None, None] * (-body.lid).astype(dtype)
+    part += (1.0 + stage.radiant.astype(dtype))[:, None]
+    part *= body.dial.astype(dtype)
+    rise *= part
+    np.multiply(stage.log_time.astype(dtype)[:, :, None], body.drift.astype(dtype), out=part)
+    part += dtype.type(1.0)
+    rise *= part
+    np.multiply(stage.wetness.astype(dtype)[:, :, None], body.wet.astype(dtype), out=part)
+    above = rise + dtype.type(stage.outside_c - WET_SKIN_C)
+    part *= above
+    rise -= part
+    rise += dtype.type(stage.outside_c)
+    away = np.flatnonzero((stage.on < 1.0).any(axis=1))
+    on, off = (one[away].astype(dtype)[:, :, None] for one in (stage.on, stage.off))
+    start_c = body.start_c.astype(dtype)
+    rise[away] = on * rise[away] + off * dtype.type(off_feels_c(stage)) + (1 - on - off) * start_c
+    return rise
+
+
+def off_feels_c(stage: Stage) -> float:
+    """What a bird off the heat feels, C."""
+    return stage.outside_c + OFF_FEELS * (CRUST_C - stage.outside_c)
+
+
+def march(stage: Stage, body: Bodies, felt_c: Array) -> Array:
+    """Modes at the step boundaries, (steps + 1, KEPT, rows, p)."""
+    steps = felt_c.shape[0]
+    seen = np.empty((steps + 1, *body.rate.shape), felt_c.dtype)
+    seen[0] = body.start_c
+    share = -np.expm1(-body.rate * stage.line.dt_s).astype(felt_c.dtype)
+    for step, felt in enumerate(felt_c):
+        moved = seen[step + 1]
+        np.subtract(felt, seen[step], out=moved)
+        moved *= share
+        moved += seen[step]
+    return seen
+
+
+def looked(seen: Array, weights: Array) -> Array:
+    """Temperatures (times, rows, p) from modes, by weights (KEPT, rows, p)."""
+    total: Array = seen[:, 0] * weights[0]
+    term = np.empty_like(total)
+    for part in range(1, weights.shape[0]):
+        total += np.multiply(seen[:, part], weights[part], out=term)
+    return total
+
+
+def rows_of(birds: tuple[BirdEvidence, ...]) -> tuple[Row, ...]:
+    """The sites that are followed: one for each by which a bird is checked."""
+    return tuple(Row(index, site) for index, bird in enumerate(birds) for site in bird.sites)

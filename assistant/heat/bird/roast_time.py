@@ -4,7 +4,7 @@ from dataclasses import dataclass
 from functools import lru_cache
 
 from assistant.heat.bird.air import assume
-from assistant.heat.bird.evidence import BirdEvidence, Evidence, Kitchen, Quantiles
+from assistant.heat.bird.evidence import BirdEvidence, Evidence, HeatKind, Kitchen, Quantiles
 from assistant.heat.bird.forecast import forecast
 
 
@@ -26,6 +26,7 @@ def duration(
     off_s: float = 0.0,
     marks_c: tuple[float, float] | None = None,
     outside_c: float = 20.0,
+    heat: HeatKind = "charcoal spit",
 ) -> RoastTime:
     """Time to the marks `marks_c` (sauce, done; default 130 and 165 F) of one bird.
 
@@ -37,7 +38,9 @@ def duration(
         bird = BirdEvidence(
             1, kind=kind, mass_kg=mass_kg, sauce_mark_c=marks_c[0], done_mark_c=marks_c[1]
         )
-    evidence = Evidence(birds=(bird,), kitchen=kitchen, planned_off_s=off_s, outside_c=outside_c)
+    evidence = Evidence(
+        birds=(bird,), kitchen=kitchen, planned_off_s=off_s, outside_c=outside_c, heat=heat
+    )
     if air_c is not None:
         evidence = assume(evidence, 0.0, air_c)
     (told,) = forecast(evidence, 0.0).birds

@@ -15,7 +15,7 @@ from assistant.cook.planning.plan import (
     plan,
     rest_s,
 )
-from assistant.heat.bird.evidence import Kitchen, Quantiles
+from assistant.heat.bird.evidence import HeatKind, Kitchen, Quantiles
 from assistant.heat.bird.roast_time import RoastTime
 
 SERVE_S = 1_790_535_600.0
@@ -32,6 +32,7 @@ def by_weight(
     off_s: float = 0.0,
     marks_c: tuple[float, float] | None = None,
     outside_c: float = 20.0,
+    heat: HeatKind = "charcoal spit",
 ) -> RoastTime:
     """A roaster whose times are plain: 40 min a kg, give or take a fifth."""
     done = 2400.0 * (mass_kg or 2.0)

@@ -286,4 +286,4 @@ def test_a_dinner_that_cannot_be_on_time_moves_the_plan_before_the_match() -> No
     assert isinstance(light.about, LightDue)
     assert light.about.table_s is not None
     assert 60 < (light.about.table_s - at(60)) / 60.0 < 240
-    assert "Dinner moves to about 7:" in text
+    assert "Dinner moves to about 6:" in text

@@ -18,7 +18,7 @@ COOKING = ((0.0, "bird one weighs 6 lb"), (0.0, "bird one on"), (40.0, "bird one
 @pytest.mark.parametrize(
     ("likely", "unlikely"),
     [("bird one reads 128", "bird one reads 180"), ("bird one is off", "bird one is on"),
-     ("lid off", "lid on"), ("bird one reads 96", "bird one reads 190"),
+     ("lid off", "lid on"), ("bird one reads 112", "bird one reads 190"),
      ("what's next", "yes"), ("bird one sauced", "bird five sauced")],
 )  # fmt: skip
 def test_what_fits_the_cook_is_likelier(likely: str, unlikely: str) -> None:

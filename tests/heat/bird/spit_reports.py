@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 from math import sqrt
 
-from assistant.heat.bird.evidence import AirReading, BirdEvidence, Evidence
+from assistant.heat.bird.evidence import AirReading, BirdEvidence, Evidence, HeatKind
 from assistant.heat.bird.forecast import forecast
 from tests.heat.bird.scenes import POUND, celsius, minutes
 from tests.heat.tables import rows
@@ -47,7 +47,8 @@ def foretold(row: dict[str, str]) -> Foretold:
         for number in range(int(row["birds"]))
     )
     grill = tuple(AirReading(60.0 * m, celsius(f)) for m, f in grill_f(row["grill_f"]))
-    told = forecast(Evidence(birds, grill, planned_off_s=0.0), 0.0)
+    heat: HeatKind = "gas spit" if row["heat"] == "gas" else "charcoal spit"
+    told = forecast(Evidence(birds, grill, planned_off_s=0.0, heat=heat), 0.0)
     low, middle, high = (value or float("nan") for value in minutes(told.birds[0].done))
     took = sqrt(float(row["minutes_low"]) * float(row["minutes_high"]))
     return Foretold(took, low, middle, high)

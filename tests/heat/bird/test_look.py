@@ -25,6 +25,19 @@ def test_the_first_look_waits_until_there_is_something_to_learn() -> None:
     assert found.reason in {"first", "sauce"}
 
 
+def first_look_min(kind: str, pounds: float, count: int = 1) -> float:
+    birds = tuple(bird(kind=kind, pounds=pounds, number=n) for n in range(1, count + 1))
+    return look(*birds, minute=1.0).at_s / 60.0
+
+
+def test_chickens_on_a_spit_are_first_looked_at_after_30_to_45_minutes() -> None:
+    """What cooks do; hens before that, turkeys after it. Common practice, no source."""
+    for pounds, count in ((3.5, 1), (4.5, 2), (5.0, 1), (6.0, 2)):
+        assert 30.0 <= first_look_min("chicken", pounds, count) <= 45.0
+    assert first_look_min("hen", 1.5, 3) < 30.0
+    assert first_look_min("turkey", 12.0) > 45.0
+
+
 def test_the_sauce_mark_is_not_missed() -> None:
     """The look comes before the forecast's middle, whatever was read."""
     for readings, minute in (((), 5.0), (READ[:1], 41.0), (READ, 56.0)):

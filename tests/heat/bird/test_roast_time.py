@@ -25,7 +25,7 @@ def test_published_times_lie_inside_the_prior_interval(
     """Oven at its printed temperature; the grill column prints none: the usual band.
     The chart prints whole minutes, so the interval is taken to the minute too."""
     air_c = celsius(float(row["temp_F"])) if row["temp_F"] else None
-    low, _, high = minutes(duration(pounds * POUND, air_c=air_c).done)
+    low, _, high = minutes(duration(pounds * POUND, air_c=air_c, heat="oven").done)
     assert low is not None
     assert high is not None
     assert round(low) <= printed_min <= round(high)
