@@ -54,6 +54,7 @@ def test_the_cook_goes_on_without_a_microphone_and_listens_again_when_it_is_back
 
         link(Link(up=True, detail=OPENED))
         assert board.notices[-1] is None
+        live.speaker.wait_idle(WAIT_S)  # what it still has to say would close its ears
         listener.feed(Block(sound, time.monotonic()))
         assert listener.wait_idle(WAIT_S)
         turn = inbox.get(timeout=WAIT_S)

@@ -29,6 +29,7 @@ from tests.benchmarks.corpus import pink, say, voices
 from tests.benchmarks.corpus_noise import grill, wind
 from tests.benchmarks.hearing_live import listening
 from tests.live.script import ROUND, Said
+from tests.reliability.long_life import give_back_free
 
 STRETCH_S = 30.0  # of noise, with one line somewhere in it
 BLOCK_S = 0.1
@@ -115,6 +116,7 @@ def _soak() -> Iterator[Soak]:
 
 def _held() -> tuple[int, int]:
     """Resident memory (KB) and open descriptors of this process and its children."""
+    give_back_free()
     own = psutil.Process()
     family = [own, *own.children(recursive=True)]
     return sum(one.memory_info().rss for one in family) // 1024, sum(

@@ -5,12 +5,13 @@ descriptors and the time of an answer are printed for every hour.
 """
 
 import argparse
+import ctypes
 import gc
 import statistics
 import sys
 import tempfile
 import time
-from contextlib import nullcontext
+from contextlib import nullcontext, suppress
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -77,8 +78,15 @@ def _hour(session: Session, clock: VirtualClock, hour: int) -> Hour:
 
 
 def _memory_kb() -> int:
+    give_back_free()
     lines = Path("/proc/self/status").read_text(encoding="ascii").splitlines()
     return next(int(line.split()[1]) for line in lines if line.startswith("VmRSS"))
+
+
+def give_back_free() -> None:
+    """Hand what was freed back to the system, so that what is resident is what is held."""
+    with suppress(AttributeError):  # another C library than glibc
+        ctypes.CDLL(None).malloc_trim(0)
 
 
 def _forget(_: Line) -> None:
