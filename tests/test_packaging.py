@@ -51,6 +51,12 @@ def test_every_locked_package_has_hashes_and_no_index_of_its_own(lock: str) -> N
     assert "://" not in text
 
 
+@pytest.mark.parametrize("lock", LOCKS)
+def test_no_lock_asks_for_the_kernels_release(lock: str) -> None:
+    """pip 24.2, which comes with Python 3.13.0, ends where a kernel is called 6.8.0-45-generic."""
+    assert "platform_release" not in (ROOT / lock).read_text()
+
+
 def test_the_test_lock_holds_the_very_versions_the_program_runs_with() -> None:
     assert pins("requirements.lock").items() <= pins("requirements-dev.lock").items()
 
