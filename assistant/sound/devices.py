@@ -9,9 +9,12 @@ import json
 import os
 import re
 import signal
+from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Any, Literal
+from typing import Any, BinaryIO, Literal
+
+from assistant.system import wire
 
 Kind = Literal["input", "output"]
 PLACE = re.compile(r"\s*[:,-]*\s*\(hw:\d+,\d+\)\s*$")  # the part of an ALSA name that moves
@@ -138,9 +141,19 @@ def open_stream(kind: Kind, wanted: str, block_s: float, latency_s: float) -> Op
     raise DeviceError(f"{stable_name(device['name'])} does not open: {failure}")
 
 
-def leave_interrupts_to_parent() -> None:
-    """Ctrl-C is the program's to handle; children end with their pipes."""
+def run(work: Callable[[BinaryIO], None], out: BinaryIO) -> None:
+    """A sound child's whole life: `work` until the program or the device is gone.
+
+    Why the device is gone is the last message. Ctrl-C is the program's to handle.
+    """
     signal.signal(signal.SIGINT, signal.SIG_IGN)
+    try:
+        work(out)
+    except BrokenPipeError:
+        os._exit(0)
+    except Exception as error:  # noqa: BLE001 - whatever it is, the parent shows it and retries
+        wire.send(out, wire.ERROR, " ".join(str(error).split()).encode())
+        os._exit(1)
 
 
 def names(kind: Kind) -> list[str]:

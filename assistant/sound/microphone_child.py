@@ -48,16 +48,8 @@ def exit_with_parent(feed: BinaryIO) -> None:
 
 def main() -> None:
     """Run the child."""
-    devices.leave_interrupts_to_parent()
     exit_with_parent(sys.stdin.buffer)
-    out = sys.stdout.buffer
-    try:
-        listen(sys.argv[1], float(sys.argv[2]), out)
-    except BrokenPipeError:
-        os._exit(0)
-    except Exception as error:  # noqa: BLE001 - whatever it is, the parent shows it and retries
-        wire.send(out, wire.ERROR, " ".join(str(error).split()).encode())
-        os._exit(1)
+    devices.run(lambda out: listen(sys.argv[1], float(sys.argv[2]), out), sys.stdout.buffer)
 
 
 if __name__ == "__main__":

@@ -136,15 +136,8 @@ def play(wanted: str, latency_s: float, feed: BinaryIO, out: BinaryIO) -> None:
 
 def main() -> None:
     """Run the child."""
-    devices.leave_interrupts_to_parent()
-    out = sys.stdout.buffer
-    try:
-        play(sys.argv[1], float(sys.argv[2]), sys.stdin.buffer, out)
-    except BrokenPipeError:
-        os._exit(0)
-    except Exception as error:  # noqa: BLE001 - whatever it is, the parent shows it and retries
-        wire.send(out, wire.ERROR, " ".join(str(error).split()).encode())
-        os._exit(1)
+    feed = sys.stdin.buffer
+    devices.run(lambda out: play(sys.argv[1], float(sys.argv[2]), feed, out), sys.stdout.buffer)
 
 
 if __name__ == "__main__":
