@@ -7,6 +7,7 @@ from assistant.cook.clocktimes import clock_text as clock
 from assistant.cook.state import Bird, Reading
 from assistant.heat.bird.evidence import Quantiles
 from assistant.heat.degrees import in_scale
+from assistant.system.console import UNSHOWN
 
 __all__ = [
     "age", "clean", "clock", "duration", "on_spit", "place", "place_of", "reading", "short_window",
@@ -14,13 +15,12 @@ __all__ = [
 ]  # fmt: skip
 
 MINUTE_S = 60.0
-FORBIDDEN_CATEGORIES = {"Cc", "Cf", "Cs", "Co", "Cn", "Zl", "Zp"}
 
 
 def clean(text: str) -> str:
     """`text` on one line without anything a terminal or reader could act on."""
     return "".join(
-        " " if unicodedata.category(letter) in FORBIDDEN_CATEGORIES else letter for letter in text
+        " " if unicodedata.category(letter) in UNSHOWN else letter for letter in text
     ).strip()
 
 

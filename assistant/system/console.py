@@ -16,7 +16,8 @@ from typing import Any, TextIO, cast
 
 UNREAD = "what is printed is not taken any more; the cook goes on, and is recorded"
 _KEPT = "\n\t"
-_UNSHOWN = {"Cc", "Cf", "Cs", "Co", "Cn", "Zl", "Zp"}
+UNSHOWN = {"Cc", "Cf", "Cs", "Co", "Cn", "Zl", "Zp"}
+"""Unicode categories of what a terminal could act on, or not show."""
 
 
 def visible(text: str) -> str:
@@ -33,7 +34,7 @@ def one_line(text: str) -> str:
 
 
 def _is_shown(letter: str) -> bool:
-    return letter in _KEPT or unicodedata.category(letter) not in _UNSHOWN
+    return letter in _KEPT or unicodedata.category(letter) not in UNSHOWN
 
 
 def _spelled(letter: str) -> str:
