@@ -198,21 +198,6 @@ def _without(node: Node, gone: set[str]) -> Node:
     return node
 
 
-def grammar_text(
-    names: Names,
-    *,
-    scale: Scale = "F",
-    lean: bool = True,
-    only: frozenset[str] | None = None,
-    without: frozenset[str] = frozenset(),
-    address: str | None = None,
-) -> str:
-    """JSGF text for a recogniser; the arguments are those of `fitted`."""
-    return jsgf.write(
-        fitted(names, scale=scale, lean=lean, only=only, without=without, address=address)
-    )
-
-
 def vocabulary(names: Names, *, address: str | None = None) -> frozenset[str]:
     """Every word of tonight's grammar, rare forms included."""
     return jsgf.words(fitted(names, address=address))

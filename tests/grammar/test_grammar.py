@@ -12,7 +12,6 @@ from assistant.grammar.grammar import (
     Names,
     command_names,
     fitted,
-    grammar_text,
     phrases,
     random_sentence,
     strip_address,
@@ -75,7 +74,7 @@ def test_recognisers_get_a_leaner_grammar_of_the_same_language() -> None:
 
 
 def test_a_state_can_narrow_what_may_be_said() -> None:
-    text = grammar_text(TONIGHT, only=frozenset({"yes", "no", "number"}))
+    text = jsgf.write(fitted(TONIGHT, only=frozenset({"yes", "no", "number"}), lean=True))
     words = jsgf.words(jsgf.read(text))
     assert "yes" in words
     assert "grill" not in words
@@ -86,7 +85,7 @@ def test_a_state_can_narrow_what_may_be_said() -> None:
 def test_number_forms_can_be_left_out_by_rule() -> None:
     rng = random.Random(3)
     without = frozenset({"spelled_tail"})
-    grammar = grammar_text(TONIGHT, without=without)
+    grammar = jsgf.write(fitted(TONIGHT, without=without, lean=True))
     assert "spelled_tail" not in grammar
     some = {
         random_sentence(rng, TONIGHT, command="grill_reading", without=without, lean=True)
