@@ -8,6 +8,7 @@ import numpy as np
 from assistant.heat.bird import infer, priors, probe
 from assistant.heat.bird.design import waits
 from assistant.heat.bird.evidence import BirdEvidence, Evidence
+from assistant.heat.bird.guesses import guesses, weigh
 from assistant.heat.bird.infer import Problem
 from assistant.heat.bird.properties import Array
 from assistant.heat.bird.roast import Bodies, looked, march, off_feels_c
@@ -52,7 +53,7 @@ def ensemble(evidence: Evidence, now_s: float, points: int = POINTS) -> Ensemble
     """What is believed of every bird behind a forecast."""
     task = infer.problem(evidence, now_s)
     posterior = infer.fit(task)
-    drawn = infer.guesses(task, posterior, points)
+    drawn = guesses(task, posterior, points)
     of = task.bird_of_row
     body, felt = infer.run(task, drawn.value[:, of], drawn.innovations[:, of])
     seen = _followed(task, body, felt)
@@ -60,7 +61,7 @@ def ensemble(evidence: Evidence, now_s: float, points: int = POINTS) -> Ensemble
     rise = looked(seen, (body.probed - body.centre).astype(np.float32))
     at_core, risen = infer.at_readings(task, core), infer.at_readings(task, rise)
     miss = probe.mean_miss_c(body.offset[task.reading_row], risen)
-    weight = infer.weigh(task, posterior, drawn, at_core, miss)
+    weight = weigh(task, posterior, drawn, at_core, miss)
     line = task.stage.line
     tracks = _coldest(task, core, rise)
     marks = np.array([[bird.sauce_mark_c, bird.done_mark_c] for bird in task.birds])
