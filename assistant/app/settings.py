@@ -7,11 +7,11 @@ mistake is told with its line and the values allowed.
 import re
 from dataclasses import dataclass, replace
 from pathlib import Path
-from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
 
 import tomlkit
 from tomlkit.exceptions import ParseError, TOMLKitError
 
+from assistant.app import setting_values as values
 from assistant.cook.kinds import KINDS, kind_of
 from assistant.cook.naming import WHY, claims
 from assistant.cook.vocabulary.commands import Scale, Side, Sugar
@@ -20,9 +20,7 @@ from assistant.grammar.address import checked_address
 from assistant.grammar.grammar import ADDRESS
 from assistant.heat.bird.evidence import HeatKind
 from assistant.heat.boiling import altitude_at, pressure_at
-from assistant.heat.degrees import fahrenheit
 from assistant.system.places import config_folder
-from assistant.system.units import parse_temperature_c
 from assistant.voice.chosen import ENGINES, USUAL, Chosen
 
 FILE = "cook.toml"
@@ -178,11 +176,11 @@ def _line_of(text: str, table: str, key: str) -> int:
 def _birds(settings: Settings, key: str, value: object) -> Settings:
     match key:
         case "count":
-            return replace(settings, birds=_whole(value, 1, 8))
+            return replace(settings, birds=values.whole(value, 1, 8))
         case "kind":
-            return replace(settings, kind=_one_of(value, tuple(KINDS)))
+            return replace(settings, kind=values.one_of(value, tuple(KINDS)))
         case "sauce_mark":
-            return replace(settings, sauce_mark_f=_degrees_f(value, 60, 210))
+            return replace(settings, sauce_mark_f=values.degrees_f(value, 60, 210))
         case "done_mark":
             return replace(settings, done_mark_f=_done(settings, value))
         case _:
@@ -192,7 +190,7 @@ def _birds(settings: Settings, key: str, value: object) -> Settings:
 def _done(settings: Settings, value: object) -> float:
     """No done mark below the public guidance for that kind is taken. `kind` comes first."""
     least_f = kind_of(settings.kind).done_mark_f
-    return _degrees_f(value, least_f, 210)
+    return values.degrees_f(value, least_f, 210)
 
 
 def _grill(settings: Settings, key: str, value: object) -> Settings:
@@ -200,13 +198,13 @@ def _grill(settings: Settings, key: str, value: object) -> Settings:
         case "band":
             if not isinstance(value, list) or len(value) != 2:
                 raise ValueError('write two temperatures, like ["350 F", "400 F"]')
-            low, high = (_degrees_f(one, 200, 600) for one in value)
+            low, high = (values.degrees_f(one, 200, 600) for one in value)
             return replace(settings, band_low_f=low, band_high_f=high)
         case "motor_side":
-            side: Side = "left" if _one_of(value, ("left", "right")) == "left" else "right"
+            side: Side = "left" if values.one_of(value, ("left", "right")) == "left" else "right"
             return replace(settings, motor_side=side)
         case "heat":
-            name = _one_of(value, HEATS)
+            name = values.one_of(value, HEATS)
             return replace(settings, heat=next(one for one in HEATS if one == name))
         case _:
             raise ValueError("unknown; allowed: band, heat, motor_side")
@@ -215,9 +213,9 @@ def _grill(settings: Settings, key: str, value: object) -> Settings:
 def _thermometer(settings: Settings, key: str, value: object) -> Settings:
     match key:
         case "accuracy":
-            return replace(settings, accuracy_f=_number(value, 0, 5))
+            return replace(settings, accuracy_f=values.number(value, 0, 5))
         case "scale":
-            return replace(settings, scale="C" if _one_of(value, SCALES) == "C" else "F")
+            return replace(settings, scale="C" if values.one_of(value, SCALES) == "C" else "F")
         case _:
             raise ValueError("unknown; allowed: accuracy (F), scale")
 
@@ -225,15 +223,15 @@ def _thermometer(settings: Settings, key: str, value: object) -> Settings:
 def _place(settings: Settings, key: str, value: object) -> Settings:
     match key:
         case "altitude_m":
-            altitude_m = _number(value, -500, 9000)
+            altitude_m = values.number(value, -500, 9000)
         case "altitude_ft":
-            altitude_m = FOOT_M * _number(value, -1600, 29500)
+            altitude_m = FOOT_M * values.number(value, -1600, 29500)
         case "station_pressure_hpa":
-            altitude_m = altitude_at(100.0 * _number(value, 310, 1070))
+            altitude_m = altitude_at(100.0 * values.number(value, 310, 1070))
         case "outside":
-            return replace(settings, outside_f=_degrees_f(value, -60, 130))
+            return replace(settings, outside_f=values.degrees_f(value, -60, 130))
         case "zone":
-            return replace(settings, zone=_zone(value))
+            return replace(settings, zone=values.zone(value))
         case _:
             raise ValueError(
                 "unknown; allowed: altitude_m, altitude_ft, station_pressure_hpa, outside, zone"
@@ -247,7 +245,7 @@ def _sauce(settings: Settings, key: str, value: object) -> Settings:
         raise ValueError("a sauce is named in plain lower-case letters, 2 to 30 of them")
     if claims(key):
         raise ValueError(WHY)
-    sugar = _one_of(value, SUGARS)
+    sugar = values.one_of(value, SUGARS)
     level = next(one for one in SUGARS if one == sugar)
     return replace(settings, sauces=(*settings.sauces, (key, level)))
 
@@ -256,7 +254,7 @@ def _voice(settings: Settings, key: str, value: object) -> Settings:
     voice = settings.voice
     match key:
         case "engine":
-            name = _one_of(value, ENGINES)
+            name = values.one_of(value, ENGINES)
             voice = replace(voice, engine=next(one for one in ENGINES if one == name))
         case "name":
             if not isinstance(value, str) or not 0 < len(value) <= 200 or value[0] == "-":
@@ -265,9 +263,9 @@ def _voice(settings: Settings, key: str, value: object) -> Settings:
                 )
             voice = replace(voice, name=value)
         case "rate":
-            voice = replace(voice, words_per_minute=_whole(value, 80, 260))
+            voice = replace(voice, words_per_minute=values.whole(value, 80, 260))
         case "volume":
-            voice = replace(voice, volume=_number(value, 5, 100) / 100.0)
+            voice = replace(voice, volume=values.number(value, 5, 100) / 100.0)
         case _:
             raise ValueError(
                 "unknown; allowed: engine, name, rate (words a minute), volume (percent)"
@@ -283,42 +281,3 @@ _TABLES = {
     "sauces": _sauce,
     "voice": _voice,
 }
-
-
-def _one_of(value: object, allowed: tuple[str, ...]) -> str:
-    if not isinstance(value, str) or value not in allowed:
-        raise ValueError(f"{value!r} is not allowed; one of {', '.join(allowed)}")
-    return value
-
-
-def _number(value: object, low: float, high: float) -> float:
-    if isinstance(value, bool) or not isinstance(value, int | float) or not low <= value <= high:
-        raise ValueError(f"{value!r} is not allowed; a number from {low:g} to {high:g}")
-    return float(value)
-
-
-def _whole(value: object, low: int, high: int) -> int:
-    if isinstance(value, bool) or not isinstance(value, int) or not low <= value <= high:
-        raise ValueError(f"{value!r} is not allowed; a whole number from {low} to {high}")
-    return value
-
-
-def _degrees_f(value: object, low_f: float, high_f: float) -> float:
-    """A temperature written with its scale ("165 F"), within limits told in F."""
-    allowed = f"a temperature from {low_f:g} to {high_f:g} F, like '{high_f:g} F' or in C"
-    if not isinstance(value, str):
-        raise ValueError(f"{value!r} is not allowed; {allowed}")
-    temperature_f = round(fahrenheit(parse_temperature_c(value)), 6)
-    if not low_f <= temperature_f <= high_f:
-        raise ValueError(f"{value!r} is not allowed; {allowed}")
-    return temperature_f
-
-
-def _zone(value: object) -> str:
-    if not isinstance(value, str):
-        raise ValueError(f"{value!r} is not allowed; a zone like 'America/Chicago'")
-    try:
-        ZoneInfo(value)
-    except (ValueError, OSError, ZoneInfoNotFoundError) as error:
-        raise ValueError(f"{value!r} is not a zone; one like 'America/Chicago'") from error
-    return value
