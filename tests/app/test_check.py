@@ -42,6 +42,8 @@ def child(monkeypatch: pytest.MonkeyPatch) -> Callable[[str], None]:
         command = [sys.executable, "-c", CHILD + script]
         environment = {"PYTHONPATH": str(Path(check.__file__).parents[2])}
         monkeypatch.setattr(process, "child_command", lambda *_: (command, environment))
+        # a device delivers a block in 32 ms, the script all at once: room for every one
+        monkeypatch.setattr(process, "KEPT_MESSAGES", 512)
 
     return stand_in
 
