@@ -14,6 +14,7 @@ import numpy as np
 
 from assistant.ears.heard import Heard
 from assistant.live.gate import Gate
+from assistant.live.jobs import Job, Key
 from assistant.live.turn import Turn, Wiring
 from assistant.live.utterance import BEGIN_CHUNKS, CHUNK, CHUNK_S, SAME_BREATH_S, Pauses, Utterance
 from assistant.sound.microphone import Block
@@ -26,29 +27,6 @@ OPENING_S = 1.4
 """So much sound, the moment before the first word in it, holds an address word."""
 OWN_VOICE = "the program's own voice"
 CUT_IN_S = 0.3  # of speech over the program's own voice, before that is turned down
-
-
-@dataclass(slots=True)
-class _Job:
-    samples: Samples
-    version: int
-    free: bool
-    follows: bool
-    over: bool
-    speech_end_s: float
-    is_final: bool = False
-    looks: int = 1
-    noticed: bool = False
-    only_opening: bool = False
-    number: int = 0
-
-
-@dataclass(slots=True)
-class _Key:
-    """Push to talk: `until_s` opens a window, `held` keeps it open."""
-
-    until_s: float = float("-inf")
-    held: bool = False
 
 
 @dataclass
@@ -68,9 +46,9 @@ class Listener:
         self._speech_end_s = 0.0
         self._looks = 0
         self._found: tuple[int, Heard] | None = None
-        self._look: _Job | None = None
-        self._finals: deque[_Job] = deque()
-        self._key = _Key()
+        self._look: Job | None = None
+        self._finals: deque[Job] = deque()
+        self._key = Key()
         self._free = False
         self._follows = False
         self._taken_s = float("-inf")
@@ -99,7 +77,7 @@ class Listener:
     def press(self) -> None:
         """A key went down: listen, without the address word."""
         with self._changed:
-            self._key = _Key(self.wiring.now() + PRESS_OPEN_S, held=True)
+            self._key = Key(self.wiring.now() + PRESS_OPEN_S, held=True)
 
     def let_go(self) -> None:
         """The key cannot tell when it comes up: the pause ends what is said."""
@@ -217,9 +195,9 @@ class Listener:
             self._look = replace(self._job(is_final=False), only_opening=True, number=self._number)
             self._changed.notify_all()
 
-    def _job(self, *, is_final: bool) -> _Job:
+    def _job(self, *, is_final: bool) -> Job:
         utterance = self._utterance
-        return _Job(
+        return Job(
             utterance.samples(), utterance.version, self._free, self._follows, self._over_s > 0,
             self._speech_end_s, is_final,
             self._looks, self._noticed,
@@ -256,7 +234,7 @@ class Listener:
         else:
             self._utterance.clear()
 
-    def _report(self, job: _Job, heard: Heard) -> None:
+    def _report(self, job: Job, heard: Heard) -> None:
         if heard.outcome != "refuse":
             self._taken_s = job.speech_end_s
         self.wiring.on_turn(
@@ -288,7 +266,7 @@ class Listener:
                     continue
                 self._settle_look(job, heard)
 
-    def _settle_look(self, job: _Job, heard: Heard) -> None:
+    def _settle_look(self, job: Job, heard: Heard) -> None:
         waiting = [final for final in self._finals if final.version == job.version]
         if waiting:  # it ended while it was being looked at: this is the answer
             self._finals.remove(waiting[0])
@@ -299,7 +277,7 @@ class Listener:
             if self._utterance.is_over:
                 self._finish()
 
-    def _next_job(self) -> _Job | None:
+    def _next_job(self) -> Job | None:
         with self._changed:
             self._busy = False
             self._changed.notify_all()

@@ -13,26 +13,22 @@ from collections.abc import Callable
 from datetime import datetime
 from functools import partial
 from queue import Empty
-from typing import Protocol
 from zoneinfo import ZoneInfo
 
-from assistant.ears.heard import Heard
 from assistant.live.duplex import Duplex
 from assistant.live.gate import Gate
 from assistant.live.keep import KeptAudio
 from assistant.live.keys import Pedal
 from assistant.live.listener import Listener
 from assistant.live.options import LiveSettings
+from assistant.live.surroundings import Hearing, Source, Surface
 from assistant.live.turn import Turn, Wiring
-from assistant.live.utterance import Outlook
 from assistant.sentences import sound
 from assistant.sentences.spell import Sentence
 from assistant.session.session import Session
 from assistant.session.typed import Inbox, heard_typed
-from assistant.sound.microphone import Block, Microphone
-from assistant.sound.microphone_level import Level
+from assistant.sound.microphone import Microphone
 from assistant.sound.player import DevicePlayer
-from assistant.sound.samples import Samples
 from assistant.sound.speech_chance import speech_chance
 from assistant.system.watched import Link
 from assistant.voice.speaker import QueueSpeaker, Spoken
@@ -42,63 +38,6 @@ from assistant.voice.synth import Voice
 LEVEL_EVERY_S = 0.5
 LAST_WORDS_S = 10.0
 KEPT_TURNS = 256
-
-
-class Surface(Protocol):
-    """Where the live cook shows what is not the session's: faults, lines, the level."""
-
-    def notice(self, text: str | None) -> None:
-        """A fault that must stay in sight; None when it is gone."""
-        ...
-
-    def line(self, text: str) -> None:
-        """One line of the evening."""
-        ...
-
-    def level(self, level: Level) -> None:
-        """The microphone's running level, twice a second, from another thread."""
-        ...
-
-
-class Source(Protocol):
-    """Blocks of sound: the microphone, or a recording in its place."""
-
-    @property
-    def blocks(self) -> "BlockQueue":
-        """Where the blocks arrive."""
-        ...
-
-    def close(self) -> None:
-        """No more blocks."""
-        ...
-
-
-class BlockQueue(Protocol):
-    """The reading end of a queue of blocks."""
-
-    def get(self, block: bool = True, timeout: float | None = None) -> Block:  # noqa: FBT001, FBT002 -- queue.Queue's own form
-        """The next block; queue.Empty when none comes in time."""
-        ...
-
-
-class Hearing(Protocol):
-    """The ears, as the live cook uses them."""
-
-    def hear(self, samples: Samples, free: bool) -> Heard:  # noqa: FBT001 -- the listener's form
-        """What was said; `free`: the address word is not needed."""
-        ...
-
-    def opens(self, samples: Samples) -> bool:
-        """Whether what is still being spoken opens with the address word."""
-        ...
-
-    def outlook(self, heard: Heard) -> Outlook:
-        """Whether more may follow what was heard."""
-        ...
-
-    def is_meant(self, heard: Heard, free: bool) -> bool:  # noqa: FBT001 -- as for hear
-        """Whether a refused utterance was meant for the program at all."""
-        ...
 
 
 class Live:
