@@ -13,7 +13,7 @@ from functools import cache, partial
 from assistant.cook.vocabulary.commands import Scale
 from assistant.ears.candidates import resting_prior
 from assistant.ears.choice import choose
-from assistant.ears.evidence import Evidence
+from assistant.ears.evidence import Evidence, sure_words
 from assistant.ears.heard import EngineName, Heard, Prior
 from assistant.ears.meaning import meant
 from assistant.ears.prepared import Prepared, for_anybody, for_cook
@@ -120,7 +120,12 @@ class Ears:
         """The choice, with the prior of this moment; see `hear`."""
         began = time.perf_counter()
         opened = f"{self.address} "
-        meaning = cache(self.meaning) if self._names is not None else None
+        sure = sure_words(evidence, opened)
+        meaning = (
+            cache(lambda words: self.meaning(words, is_sure=words in sure))
+            if self._names is not None
+            else None
+        )
         heard = choose(evidence, meaning, self.prior, lambda w: free or w.startswith(opened))
         if address_required and not free:
             is_likely = evidence.opening is None or evidence.opening >= ADDRESSED
@@ -134,10 +139,12 @@ class Ears:
         """End the child process."""
         self._child.close()
 
-    def meaning(self, words: str) -> Understood | None:
-        """What recognised words mean in this context, with or without the address word."""
+    def meaning(self, words: str, *, is_sure: bool = False) -> Understood | None:
+        """What recognised words mean in this context, with or without the address word; see
+        `meant`."""
         assert self._names is not None
-        return meant(words.removeprefix(f"{self.address} "), self._names, self.context)
+        plain = words.removeprefix(f"{self.address} ")
+        return meant(plain, self._names, self.context, is_sure=is_sure)
 
     def _started(
         self, wanted: EngineName | None, notice: Callable[[str], None]

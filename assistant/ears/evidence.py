@@ -17,6 +17,10 @@ and this still be what was said (`python -m tests.benchmarks.hearing_free`)."""
 NEAR = 1.0
 """The same for a wording in a cook's own words: they were found by the same search."""
 
+SURE = -0.35
+"""Log-probability a token from which on a free wording was surely heard, word for word
+(`python -m tests.benchmarks.hearing_free --development`)."""
+
 
 @dataclass(frozen=True, slots=True)
 class Evidence:
@@ -44,3 +48,10 @@ def other_words(evidence: Evidence, meaning: Meaning) -> str | None:
     best = max(evidence.free, key=lambda one: one.score, default=None)
     is_bent = best is not None and best.score > max(known, default=-math.inf)
     return best.words if best is not None and is_bent else None
+
+
+def sure_words(evidence: Evidence, opened: str) -> frozenset[str]:
+    """The free wordings that were surely heard and are meant for us: they begin with `opened`."""
+    return frozenset(
+        one.words for one in evidence.free if one.mean >= SURE and one.words.startswith(opened)
+    )

@@ -53,7 +53,7 @@ def installed(voice: str) -> bool:
     """Whether this machine has the voice."""
     if voice in _PACE:
         return _joe() is not None
-    if voice in kokoro.NEVER_FITTED:
+    if voice in (*kokoro.NEVER_FITTED, *kokoro.DEVELOPMENT):
         return kokoro.installed() and kokoro.VOICES is not None
     if voice in _FESTIVAL:
         names = {"festival-kal": "kal", "festival-ked": "ked", "festival-slt": "slt_arctic_hts"}
@@ -80,7 +80,7 @@ def say(text: str, voice: str) -> Samples:
 
 
 def _spoken(text: str, voice: str) -> Samples:
-    if voice in kokoro.NEVER_FITTED:
+    if voice in (*kokoro.NEVER_FITTED, *kokoro.DEVELOPMENT):
         from tests.benchmarks.corpus_kokoro import say_kept
 
         return say_kept(text, voice)

@@ -1,4 +1,4 @@
-"""Test voices of Kokoro-82M: those that the training (tests/fitting/kokoro.py) leaves out."""
+"""Voices of Kokoro-82M for benchmarks; the training (tests/fitting/kokoro.py) leaves most out."""
 
 import random
 from functools import cache

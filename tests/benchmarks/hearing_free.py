@@ -3,7 +3,8 @@
 The lines are those of the folder `phrases` beside the recordings (invented cooks who never saw
 the grammar; said to others where their situation is S16), each after the address word; where
 there is no such folder, sentences of `tests/fitting/free_speech.txt` from a seed nobody trained
-on. The voices were never fitted on. Noise is added by mean power, each kind in turn.
+on. The voices were never fitted on; those and the lines of `--development`, on which choices are
+made, are others. Noise is added by mean power, each kind in turn.
 
 "wording": the likeliest wording is the very words; "word errors": of that wording, by words.
 "right": taken as the same line means when it is typed, or refused where it means nothing typed
@@ -25,7 +26,7 @@ from assistant.grammar.free.understand import understand
 from assistant.grammar.grammar import ADDRESS, Names, strip_address
 from assistant.grammar.parse import NotUnderstood, parse
 from tests.benchmarks.corpora import in_noise
-from tests.benchmarks.corpus import NEVER_FITTED, RECORDINGS, ROBOTIC, say, voices
+from tests.benchmarks.corpus import NATURAL, NEVER_FITTED, RECORDINGS, ROBOTIC, say, voices
 from tests.benchmarks.hearing_evidence import Item, tried
 from tests.fitting import kokoro
 from tests.fitting.free_speech import free_speech
@@ -53,27 +54,30 @@ class Counted:
             yield f"{100 * self.outcomes.get(outcome, 0) / max(1, self.n):.1f}"
 
 
-def lines(count: int) -> list[str]:
-    """What is said, with the address word where it is meant for the program."""
+def lines(count: int, *, development: bool = False) -> list[str]:
+    """What is said, with the address word where it is meant for the program; for development
+    the other end of the same shuffled lines."""
     kept = [
         row.split("\t")
         for path in sorted((RECORDINGS.parent / "phrases").glob("*.tsv"))
         for row in path.read_text().splitlines()[1:]
     ]
-    rng = random.Random(SEED)
+    rng = random.Random(SEED + development)
     if not kept:
         return [free_speech(rng) for _ in range(count)]
-    rows = rng.sample(kept, min(count, len(kept)))
+    shuffled = random.Random(SEED).sample(kept, len(kept))
+    rows = (shuffled[::-1] if development else shuffled)[:count]
     return [row[3] if row[2] == "S16" else f"{ADDRESS} {row[3]}" for row in rows]
 
 
-def items(count: int) -> list[Item]:
+def items(count: int, *, development: bool = False) -> list[Item]:
     """The lines, each by the next voice."""
-    natural = [voice for voice in NEVER_FITTED if voice not in ROBOTIC]
-    spoken = voices((*natural, *kokoro.NEVER_FITTED))
+    kept = (*NEVER_FITTED, *kokoro.NEVER_FITTED)
+    heard = (*(voice for voice in NATURAL if voice not in kept), *kokoro.DEVELOPMENT)
+    spoken = voices(heard if development else tuple(v for v in kept if v not in ROBOTIC))
     return [
         Item(f"{voice}|{words}", partial(say, words, voice), words, voice)
-        for n, words in enumerate(lines(count))
+        for n, words in enumerate(lines(count, development=development))
         if (voice := spoken[n % len(spoken)])
     ]
 
@@ -131,9 +135,10 @@ def main() -> None:
     """Print the table."""
     parser = argparse.ArgumentParser(description=__doc__)
     parser.add_argument("--count", type=int, default=60)
+    parser.add_argument("--development", action="store_true", help="voices that were fitted on")
     asked = parser.parse_args()
     ears = Ears(TONIGHT, engine="whisper")
-    said = items(asked.count)
+    said = items(asked.count, development=asked.development)
     columns = ("noise", "n", "wording", "word errors", "right", "asked", "refused", "bent")
     print(f"| {' | '.join(columns)} |\n|{'---|' * len(columns)}")
     for label, part in (

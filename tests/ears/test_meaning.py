@@ -70,3 +70,24 @@ def test_the_big_one_is_known_by_its_weight() -> None:
 )
 def test_talk_and_names_misheard_are_no_facts(said: str) -> None:
     assert meant(said, NAMES, Context(3, names=NAMES.sauces)) is None
+
+
+@pytest.mark.parametrize(
+    ("said", "canonical"),
+    [
+        ("that's a dozen more coals on the fire", "added twelve"),
+        ("the gauge on the lid says three fifty", "grill is three fifty"),
+    ],
+)
+def test_words_over_are_forgiven_only_where_all_was_surely_heard(said: str, canonical: str) -> None:
+    assert meant(said, NAMES, EVENING) is None
+    found = meant(said, NAMES, EVENING, is_sure=True)
+    assert found is not None
+    assert found.facts == (parse(canonical, NAMES),)
+
+
+@pytest.mark.parametrize("said", ["the far ends at one sixty three", "harissa birds at eighty six"])
+def test_a_plural_may_be_the_same_sound_of_a_bird_that_is(said: str) -> None:
+    found = meant(said, NAMES, EVENING)
+    assert found is not None
+    assert [fact.NAME for fact in found.facts] == ["bird_reading"]

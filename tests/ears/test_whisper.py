@@ -7,6 +7,7 @@ import pytest
 
 from assistant.ears.endpointer import spoken_span
 from assistant.ears.evidence import BENT
+from assistant.ears.neighbours import neighbours
 from assistant.ears.prepared import for_anybody
 from assistant.ears.whisper.files import (
     ModelMissing,
@@ -18,7 +19,7 @@ from assistant.ears.whisper.files import (
 from assistant.ears.whisper.fitting import fitted as merged
 from assistant.ears.whisper.fitting import fitting_path
 from assistant.ears.whisper.free import Free
-from assistant.ears.whisper.guided import Guide
+from assistant.ears.whisper.guided import UNBEGUN, Begun, Guide
 from assistant.ears.whisper.model import MELS, PAD_S, Whisper, log_mel, mel_filters
 from assistant.ears.whisper.recogniser import WhisperRecogniser
 from assistant.grammar.grammar import Names, fitted
@@ -132,6 +133,33 @@ def test_the_search_and_the_forced_score_agree(whisper: Whisper) -> None:
         (forced,) = guide.score(memory, [found.words])
         assert forced.score == pytest.approx(found.score, abs=1e-2)
         assert forced.tokens == found.tokens
+
+
+@needs_model
+@needs_voice
+def test_what_is_known_to_come_first_costs_nothing(whisper: Whisper) -> None:
+    """The likelihood of the rest after a beginning is that of the whole less the beginning's."""
+    sound = say("bird one is on")
+    memory = whisper.encode(log_mel(sound[spoken_span(sound)]))
+    guide = Guide(whisper, COOK)
+    begun = Begun(("bird",), guide.spellings["bird"])
+    whole, rest = (guide.sentences(memory, one)[0] for one in (UNBEGUN, begun))
+    assert whole.words == rest.words == "bird one is on"
+    assert rest.tokens == whole.tokens - 1
+    hidden, _ = guide.opened(memory)
+    row = guide.log_probabilities(hidden)[0]
+    first = float(row[guide.columns[0][begun.tokens[0]]])
+    assert whole.score == pytest.approx(first + rest.score, abs=1e-2)
+    (forced,) = guide.score(memory, [rest.words], begun)
+    assert forced.score == pytest.approx(rest.score, abs=1e-2)
+
+
+@needs_model
+def test_words_outside_the_grammar_are_pieced_together(whisper: Whisper) -> None:
+    """Free decoding wrote "kindly" in two pieces; its sound-alikes are weighed in the same."""
+    memory = whisper.encode(log_mel(np.zeros(RATE_HZ, np.int16)))
+    alike = neighbours("kindly note sixty", lambda _words: True)
+    assert len(Guide(whisper, COOK).score(memory, list(alike))) == len(alike) > 1
 
 
 @needs_model

@@ -21,6 +21,8 @@ NEVER_FITTED = (
     "af_nova", "af_sky", "am_onyx", "am_puck", "bf_lily", "bm_daniel", "hm_psi", "if_sara",
 )  # fmt: skip
 """Kept for tests: four speakers of American, two of British, one each of Hindi and Italian."""
+DEVELOPMENT = ("af_heart", "am_michael", "bf_emma", "bm_george")
+"""Fitted on, and said what choices are made on."""
 _SPELT = (
     ("aɪə", "Iə"), ("aɪ", "I"), ("eɪ", "A"), ("oʊ", "O"), ("əʊ", "Q"), ("aʊ", "W"), ("ɔɪ", "Y"),
     ("dʒ", "ʤ"), ("tʃ", "ʧ"), ("ɚ", "əɹ"), ("r", "ɹ"), ("ɐ", "ə"), ("ʲ", ""), ("ᵻ", "ɪ"),

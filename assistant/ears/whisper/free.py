@@ -12,7 +12,7 @@ import numpy as np
 
 from assistant.ears.heard import Sentence
 from assistant.ears.whisper.files import Floats
-from assistant.ears.whisper.guided import Guide
+from assistant.ears.whisper.guided import UNBEGUN, Begun, Guide
 from assistant.ears.whisper.model import Memory
 
 BEAMS, LONGEST = 4, 48
@@ -33,15 +33,11 @@ class Free:
         may = [t == self.guide.end or bool(_WRITTEN.fullmatch(pieces[t])) for t in tokens]
         return tokens, np.where(may, 0.0, -np.inf).astype(np.float32)
 
-    def sentences(self, memory: Memory, begun: tuple[int, ...] = ()) -> list[Sentence]:
-        """The likeliest wordings, best mean first; their scores compare with the guide's. All
-        open with the tokens `begun`, which are known to have been said and cost nothing."""
+    def sentences(self, memory: Memory, begun: Begun = UNBEGUN) -> list[Sentence]:
+        """The likeliest wordings, best mean first; their scores compare with the guide's."""
         tokens, barred = self._tokens
-        hidden, past = self.guide.opened(memory)
-        if begun:
-            fed, past = self.guide.whisper.step([list(begun)], past, memory)
-            hidden = fed[:, -1]
-        paths: list[tuple[float, tuple[int, ...]]] = [(0.0, begun)]
+        hidden, past = self.guide.opened(memory, begun)
+        paths: list[tuple[float, tuple[int, ...]]] = [(0.0, ())]
         done: list[tuple[float, tuple[int, ...]]] = []
         for _ in range(LONGEST):
             rows = self.guide.log_probabilities(hidden) + barred
@@ -63,6 +59,6 @@ class Free:
         found = {
             words: Sentence(words, score, len(said) + 1)
             for score, said in sorted(done)
-            if (words := decode(said))
+            if (words := " ".join((*begun.words, *decode(said).split())))
         }
         return sorted(found.values(), key=lambda s: -s.mean)[: self.beams]

@@ -7,7 +7,7 @@ cover still costs, without the sum over all 51 864 tokens at every step.
 """
 
 from dataclasses import dataclass, field
-from functools import cached_property
+from functools import cached_property, reduce
 
 import numpy as np
 
@@ -25,6 +25,18 @@ LONGEST = 60
 PIECE_FLOOR = -1.0
 """Log-probability that a later piece of an uncommon name's spelling counts for at least:
 the model hears how a name begins, but has to guess how it is written."""
+
+
+@dataclass(frozen=True)
+class Begun:
+    """How a sentence is known to begin: its words, and the tokens that they were written in.
+    They cost nothing, and all that follows is weighed as what comes after them."""
+
+    words: tuple[str, ...] = ()
+    tokens: tuple[int, ...] = ()
+
+
+UNBEGUN = Begun()
 
 
 @dataclass(frozen=True)
@@ -48,7 +60,7 @@ class Guide:
     names: frozenset[str] = frozenset()
     beams: int = BEAMS
     spellings: dict[str, tuple[int, ...]] = field(default_factory=dict, init=False)
-    _begun_from: tuple[Memory, Floats, Past] | None = field(default=None, init=False)
+    _kept: tuple[Memory, Begun, Floats, Past] | None = field(default=None, init=False)
 
     def __post_init__(self) -> None:
         vocabulary = self.whisper.vocabulary
@@ -67,11 +79,12 @@ class Guide:
         tokens = self.whisper.vocabulary.tokens
         return [tokens["<|startoftranscript|>"], tokens["<|notimestamps|>"]]
 
-    def opened(self, memory: Memory) -> tuple[Floats, Past]:
-        """What all sentences begin from; kept for the sound last asked about."""
-        if self._begun_from is None or self._begun_from[0] is not memory:
-            self._begun_from = (memory, *self.whisper.open(self._opening(), memory))
-        return self._begun_from[1:]
+    def opened(self, memory: Memory, begun: Begun = UNBEGUN) -> tuple[Floats, Past]:
+        """What all sentences go on from; kept for the sound last asked about."""
+        if self._kept is None or self._kept[0] is not memory or self._kept[1] != begun:
+            tokens = [*self._opening(), *begun.tokens]
+            self._kept = (memory, begun, *self.whisper.open(tokens, memory))
+        return self._kept[2:]
 
     def log_probabilities(self, hidden: Floats) -> Floats:
         """(n, width) to (n, columns)."""
@@ -80,10 +93,12 @@ class Guide:
         log_probabilities: Floats = logits - np.log(np.exp(logits).sum(axis=-1, keepdims=True))
         return log_probabilities
 
-    def sentences(self, memory: Memory) -> list[Sentence]:
-        """The sentences of the grammar most likely said, best sum first."""
-        hidden, past = self.opened(memory)
-        paths, done = [_Path((), 0)], list[Sentence]()
+    def sentences(self, memory: Memory, begun: Begun = UNBEGUN) -> list[Sentence]:
+        """The sentences of the grammar most likely said, best sum first; of those that open
+        with the words `begun`, which must be how some sentence does."""
+        hidden, past = self.opened(memory, begun)
+        state = reduce(lambda at, word: self.network.arcs[at][word], begun.words, 0)
+        paths, done = [_Path(begun.words, state)], list[Sentence]()
         for _ in range(LONGEST):
             rows = self.log_probabilities(hidden)
             grown = self._grown(paths, rows, done)
@@ -123,12 +138,16 @@ class Guide:
         unique = {(g[2].words, g[2].begun): g for g in grown}
         return sorted(unique.values(), key=lambda g: -g[2].score)
 
-    def score(self, memory: Memory, sentences: list[str]) -> list[Sentence]:
-        """Forced scores of given sentences, in the order given, all in one pass."""
+    def score(self, memory: Memory, sentences: list[str], begun: Begun = UNBEGUN) -> list[Sentence]:
+        """Forced scores of given sentences, in the order given, all in one pass. All of them
+        open with the words `begun`."""
         if not sentences:
             return []
-        hidden, past = self.opened(memory)
-        spelt = [[(word, self._spelling(word)) for word in words.split()] for words in sentences]
+        hidden, past = self.opened(memory, begun)
+        spelt = [
+            [(word, self._spelling(word)) for word in words.split()[len(begun.words) :]]
+            for words in sentences
+        ]
         said = [[token for _, spelling in one for token in spelling] for one in spelt]
         longest = max(map(len, said))
         padded = [tokens + [self.end] * (longest - len(tokens)) for tokens in said]
@@ -144,7 +163,20 @@ class Guide:
         return scored
 
     def _spelling(self, word: str) -> tuple[int, ...]:
-        return self.spellings.get(word) or self.whisper.vocabulary.encode_word(word)
+        """In tokens that have a column: a word outside the grammar may have to be pieced
+        together, as free decoding does."""
+        vocabulary, column = self.whisper.vocabulary, self.columns[0]
+        spelt = self.spellings.get(word) or vocabulary.encode_word(word)
+        if all(token in column for token in spelt):
+            return spelt
+        left, pieced = "Ġ" + word, list[int]()
+        while left:
+            ends = range(len(left), 0, -1)
+            known = (vocabulary.tokens.get(left[:end], -1) for end in ends)
+            token = next(token for token in known if token in column)
+            pieced.append(token)
+            left = left[len(vocabulary.pieces[token]) :]
+        return tuple(pieced)
 
     def _worth(self, word: str, piece: int, log_probability: float) -> float:
         """What a piece of a word's spelling counts."""

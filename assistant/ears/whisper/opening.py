@@ -43,14 +43,6 @@ class Opening:
         self._column = {token: n for n, token in enumerate(known)}
         self._embeddings = np.ascontiguousarray(whisper.embeddings[known].astype(np.float32).T)
 
-    def named(self, words: str) -> str:
-        """Freely written words with the address as it is usually written."""
-        for way, tokens in enumerate(self._spelt):
-            written = self._whisper.vocabulary.decode(tokens)
-            if words.startswith(f"{written} "):
-                return self._words[self._word_of[way]] + words.removeprefix(written)
-        return words
-
     def scores(self, memory: Memory, opened: tuple[Floats, Past]) -> list[float]:
         """The log-probability of each word; `opened`: what all sentences begin from."""
         worth = np.full(self._word_of[-1] + 1, -np.inf)

@@ -4,7 +4,7 @@ Lives in a child process (see child.py), one utterance at a time.
 """
 
 from collections.abc import Callable
-from dataclasses import replace
+from functools import partial
 from zipfile import BadZipFile
 
 from assistant.ears.evidence import BENT, Evidence
@@ -15,7 +15,7 @@ from assistant.ears.weights import ADDRESSED
 from assistant.ears.whisper.files import ModelMissing, check_file, check_model, find_model
 from assistant.ears.whisper.fitting import FITTING_SHA256, fitting_path
 from assistant.ears.whisper.free import Free
-from assistant.ears.whisper.guided import Guide
+from assistant.ears.whisper.guided import UNBEGUN, Begun, Guide
 from assistant.ears.whisper.model import Memory, Whisper, log_mel
 from assistant.ears.whisper.opening import Opening
 from assistant.sound.samples import Samples
@@ -50,6 +50,7 @@ class WhisperRecogniser:
         self._guide = Guide(self._whisper, grammar.network, grammar.names)
         self._free = Free(self._guide)
         self._writes = grammar.is_open and self._is_fitted
+        self._address = grammar.address
         self._opening = Opening(self._whisper, [grammar.address]) if grammar.address else None
 
     def recognise(self, samples: Samples, only_addressed: bool = False) -> Evidence:  # noqa: FBT001, FBT002 -- Child.call has no keywords
@@ -67,14 +68,16 @@ class WhisperRecogniser:
         opening = self._opens(memory)
         if only_addressed and opening is not None and opening < ADDRESSED:
             return Evidence(opening=opening)
-        found = self._guide.sentences(memory)
+        begun = self._begun(memory, opening)
+        found = self._guide.sentences(memory, begun)
         if not found:
             return Evidence(opening=opening)
         could_be_bent = self._writes and max(one.score for one in found) < -BENT
-        free = self._written(memory, opening) if could_be_bent else []
+        free = self._free.sentences(memory, begun) if could_be_bent else []
+        alike = partial(self._sound_alikes, memory, begun)
         return Evidence(
-            (*found, *self._sound_alikes(memory, found, self._guide.network.accepts)),
-            (*free, *self._sound_alikes(memory, free, lambda _words: True)),
+            (*found, *alike(found, self._guide.network.accepts)),
+            (*free, *alike(free, lambda _words: True)),
             opening=opening,
         )
 
@@ -84,13 +87,13 @@ class WhisperRecogniser:
             return None
         return self._opens(self._whisper.encode(log_mel(samples[:OPENING])))
 
-    def _written(self, memory: Memory, opening: float | None) -> list[Sentence]:
-        """What it writes in any words; after the address word, where that opens the sound."""
+    def _begun(self, memory: Memory, opening: float | None) -> Begun:
+        """The address word, where it opens the sound: a decoder that has to guess how to write
+        a word that it was never taught stumbles over what comes after it."""
         if self._opening is None or opening is None or opening < ADDRESSED:
-            return self._free.sentences(memory)
-        address = self._opening.likeliest(memory, self._guide.opened(memory))
-        found = self._free.sentences(memory, address)
-        return [replace(one, words=self._opening.named(one.words)) for one in found]
+            return UNBEGUN
+        written = self._opening.likeliest(memory, self._guide.opened(memory))
+        return Begun(tuple(self._address.split()), written)
 
     def _opens(self, memory: Memory) -> float | None:
         if self._opening is None:
@@ -98,12 +101,12 @@ class WhisperRecogniser:
         return self._opening.scores(memory, self._guide.opened(memory))[0]
 
     def _sound_alikes(
-        self, memory: Memory, found: list[Sentence], accepts: Callable[[str], bool]
+        self, memory: Memory, begun: Begun, found: list[Sentence], accepts: Callable[[str], bool]
     ) -> list[Sentence]:
         """Those of the best that were not found by themselves, with their scores."""
         known = {one.words for one in found}
         alike = neighbours(found[0].words, accepts) if found else ()
-        return self._guide.score(memory, [words for words in alike if words not in known])
+        return self._guide.score(memory, [words for words in alike if words not in known], begun)
 
     def close(self) -> None:
         """Nothing to release: the arrays end with the process."""
