@@ -2,6 +2,7 @@
 
 import argparse
 import itertools
+import math
 import sys
 import time
 from collections import Counter
@@ -10,13 +11,23 @@ from hypothesis import HealthCheck, Phase, given, seed, settings
 
 from tests.reliability.hostile import TARGETS, Target
 
-ROUND = 200  # inputs of one target at a time
+ROUND = 200  # inputs of one target at a time,
+TURN_S = 4.0  # or as many as are tried in this: one target must not eat the others' time
 
 
-def attack(target: Target, number: int, inputs: int = ROUND, *, shrinks: bool = True) -> int:
-    """Try so many inputs, the same for the same number; how many. Raises what they break,
-    brought down to the least that does (`shrinks`)."""
+def attack(
+    target: Target,
+    number: int,
+    inputs: int = ROUND,
+    *,
+    shrinks: bool = True,
+    seconds: float = math.inf,
+) -> int:
+    """Try so many inputs, the same for the same number, begun within so many seconds; how many.
+    Raises what they break, brought down to the least that does (`shrinks`)."""
     tried = 0
+    broken = False
+    ends = time.monotonic() + seconds
     phases = (Phase.generate, *((Phase.shrink,) if shrinks else ()))
 
     @seed(number)
@@ -26,9 +37,15 @@ def attack(target: Target, number: int, inputs: int = ROUND, *, shrinks: bool = 
     )  # fmt: skip
     @given(target.inputs)
     def attempt(value: object) -> None:
-        nonlocal tried
+        nonlocal tried, broken
+        if time.monotonic() > ends and not broken:  # what broke something is shrunk to the end
+            return
         tried += 1
-        target.check(value)
+        try:
+            target.check(value)
+        except BaseException:
+            broken = True
+            raise
 
     attempt()
     return tried
@@ -50,7 +67,7 @@ def main() -> int:
         if target.name in failures:
             continue
         try:
-            tried[target.name] += attack(target, number)
+            tried[target.name] += attack(target, number, seconds=TURN_S)
         except BaseException as error:
             if isinstance(error, KeyboardInterrupt):
                 raise
