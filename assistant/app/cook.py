@@ -4,8 +4,8 @@ import logging
 import queue
 import sys
 import threading
-from collections.abc import Callable, Iterator
-from contextlib import contextmanager, suppress
+from collections.abc import Callable
+from contextlib import suppress
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any, TextIO
@@ -35,6 +35,9 @@ from assistant.voice.silent import SilentSpeaker
 from assistant.voice.speech import Speaker
 from assistant.voice.synth import Voice, VoiceError
 
+Begun = Callable[[Speaker], Session]
+"""Begins the cook, or goes on with it, said by that speaker."""
+
 
 @dataclass(frozen=True, slots=True)
 class Asked:
@@ -57,8 +60,13 @@ def cook_typed(asked: Asked) -> None:
     if typed is None:
         raise SettingsError("nothing can be typed: standard input is closed")
     inbox: Inbox = queue.SimpleQueue()
-    with _opened(asked, typed, inbox, lambda _: SilentSpeaker()) as (session, shown):
+
+    def run(shown: Showing, begun: Begun) -> Session:
+        session = begun(SilentSpeaker())
         run_typed(session, typed, inbox, shown.refresh, load_settings().address)
+        return session
+
+    _cook(asked, typed, inbox, run)
 
 
 def cook_by_voice(asked: Asked, *, recording: Path | None, small: bool, **sound: Any) -> None:
@@ -77,14 +85,10 @@ def cook_by_voice(asked: Asked, *, recording: Path | None, small: bool, **sound:
     typed = standard_input()
     samples = read_sound(recording) if recording is not None else None
     inbox: Inbox = queue.SimpleQueue()
-    lives: list[Live] = []
 
-    def speaker_of(surface: Surface) -> Speaker:
-        voice = _voice(load_settings().voice, surface)
-        lives.append(Live(settings, voice, inbox, surface))
-        return lives[0].speaker
-
-    with _opened(asked, typed, inbox, speaker_of) as (session, shown):
+    def run(shown: Showing, begun: Begun) -> Session:
+        live = Live(settings, _voice(load_settings().voice, shown.surface), inbox, shown.surface)
+        session = begun(live.speaker)
         try:
             ears = _ears(session, shown.surface, address)
         except EarsError as error:
@@ -92,18 +96,21 @@ def cook_by_voice(asked: Asked, *, recording: Path | None, small: bool, **sound:
                 raise
             shown.surface.line(f"{error}; this cook is typed")
             run_typed(session, typed, inbox, shown.refresh, address)
-            lives[0].speaker.close()
-            return
+            live.speaker.close()
+            return session
         if typed is not None:
             threading.Thread(target=_typed, args=(typed, inbox), daemon=True).start()
-        _hear(session, lives[0], ears, shown.refresh, samples, inbox)
+        _hear(session, live, ears, shown.refresh, samples, inbox)
+        return session
+
+    _cook(asked, typed, inbox, run)
 
 
-@contextmanager
-def _opened(
-    asked: Asked, typed: TextIO | None, inbox: Inbox, speaker_of: Callable[[Surface], Speaker]
-) -> Iterator[tuple[Session, Showing]]:
-    """The cook that is open, or a new one, with its journal, clock and board, to its end."""
+def _cook(
+    asked: Asked, typed: TextIO | None, inbox: Inbox, run: Callable[[Showing, Begun], Session]
+) -> None:
+    """Open the journal, the clock and the board, and `run` the cook to its end: the one that
+    is unfinished, or a new one."""
     begin = begin_event(asked.birds, asked.name, asked.names, typed)
     clock = WallClock()
     try:
@@ -111,12 +118,16 @@ def _opened(
             wanted = (asked.birds, sauces_named(asked.names))
             opened = opened_as_asked(journal, clock.now(), asked.name, wanted, typed)
             with showing(as_json=asked.as_json, plain=asked.plain, status=asked.status) as shown:
-                session = Session(
-                    opened.log, clock, speaker_of(shown.surface), shown.show, opened.state,
-                    wake=lambda: inbox.put(session.tick), on_fault=_report_fault,
-                )  # fmt: skip
-                start(session, opened, begin, asked.birds)
-                yield session, shown
+
+                def begun(speaker: Speaker) -> Session:
+                    session = Session(
+                        opened.log, clock, speaker, shown.show, opened.state,
+                        wake=lambda: inbox.put(session.tick), on_fault=_report_fault,
+                    )  # fmt: skip
+                    start(session, opened, begin, asked.birds)
+                    return session
+
+                session = run(shown, begun)
             learn_from(journal, session)
         _say_goodbye(session)
     finally:

@@ -27,11 +27,11 @@ from typing import Any, Literal, Self
 from assistant.cook.rules.fold import fold
 from assistant.cook.state import Cook
 from assistant.cook.vocabulary.events import Event, Recorded
-from assistant.journal import rescue, snapshots
+from assistant.journal import fresh, rescue, snapshots
 from assistant.journal.codec import to_row
-from assistant.journal.errors import DamagedJournalError, HeldError, JournalError, WriteError
+from assistant.journal.errors import DamagedJournalError, JournalError, WriteError
 from assistant.journal.reader import CookInfo
-from assistant.journal.store import HOLDER, Journal, clean_name
+from assistant.journal.store import Journal, clean_name
 
 Kind = Literal["memory_only", "safe_again", "moved", "rescued", "aside"]
 RETRY_S = 15.0  # between two tries of a fresh file
@@ -78,18 +78,21 @@ class ResilientJournal:
         rescued = None
         rescue.finish(path)
         try:
-            main = _readable(path, at_s, vfs)
+            main = fresh.readable(path, at_s, vfs)
         except DamagedJournalError:
             rescued = rescue.rescue(path, at_s=at_s)
-            main = _readable(path, at_s, vfs)
+            main = fresh.readable(path, at_s, vfs)
         journal = cls(path, main, vfs)
         if rescued is not None:
             journal._tell("rescued", str(rescued))
         try:
-            journal._merge_fresh_files(at_s)
+            latest, left = fresh.merge(path, main, at_s, vfs)
         except BaseException:
             journal.close()
             raise
+        for text in left:
+            journal._tell("aside", text)
+        journal._journal = latest
         return journal
 
     @property
@@ -193,16 +196,16 @@ class ResilientJournal:
         if self._is_safe or abs(at_s - self._tried_s) < RETRY_S:  # abs: clocks are stepped
             return
         self._tried_s = at_s
-        path = self._free_path()
+        path = fresh.free_path(self.path)
         try:
-            fresh = self._written(path, at_s)
+            journal = self._written(path, at_s)
         except JournalError:
             with contextlib.suppress(OSError):
                 rescue.remove(path)
             return
         if self._journal is not self._main:
             self._journal.close()
-        self._journal, self._is_safe, self._earlier = fresh, True, []
+        self._journal, self._is_safe, self._earlier = journal, True, []
         unsaid = [news for news in self._news if news.kind == "memory_only"]
         self._news = [news for news in self._news if news.kind != "memory_only"]
         kind: Kind = "moved" if unsaid else "safe_again"
@@ -210,14 +213,14 @@ class ResilientJournal:
 
     def _written(self, path: Path, at_s: float) -> Journal:
         """A fresh file that holds all that was recorded."""
-        fresh = Journal(path, at_s=at_s, vfs=self._vfs)
+        journal = Journal(path, at_s=at_s, vfs=self._vfs)
         try:
             for cook, recorded in (*self._earlier, (self._live, self._all())):
-                fresh.merge(cook, recorded)
+                journal.merge(cook, recorded)
         except BaseException:
-            fresh.close()
+            journal.close()
             raise
-        return fresh
+        return journal
 
     # -- the rest of the journal ---------------------------------------------------
 
@@ -276,62 +279,3 @@ class ResilientJournal:
         self.close()
         self._tell("rescued", str(rescue.rescue(path)))
         self._main = self._journal = Journal(path, vfs=self._vfs)
-
-    def _fresh_files(self) -> list[Path]:
-        pattern = f"{self.path.stem}-fresh-*{self.path.suffix}"
-        return sorted(self.path.parent.glob(pattern), key=lambda path: (len(path.name), path.name))
-
-    def _free_path(self) -> Path:
-        taken = {path.name for path in self._fresh_files()}
-        number = 1
-        while (name := f"{self.path.stem}-fresh-{number}{self.path.suffix}") in taken:
-            number += 1
-        return self.path.with_name(name)
-
-    def _merge_fresh_files(self, at_s: float) -> None:
-        for path in self._fresh_files():
-            try:
-                with Journal(path, at_s=at_s, vfs=self._vfs) as fresh:
-                    self._merge_one(fresh)
-            except HeldError:
-                raise
-            except WriteError:
-                self._go_on_in_latest(at_s)
-                return
-            except JournalError as error:
-                self._tell("aside", f"{path} could not be merged and is left there: {error}")
-            else:
-                with contextlib.suppress(OSError):  # merged twice is merged once
-                    rescue.remove(path)
-
-    def _go_on_in_latest(self, at_s: float) -> None:
-        """The journal is still not writable: the latest fresh file holds the whole cook."""
-        for path in reversed(self._fresh_files()):
-            try:
-                latest = _readable(path, at_s, self._vfs)
-            except HeldError:
-                raise
-            except JournalError:  # begun on a full disk and never filled
-                continue
-            if latest.cooks():
-                self._journal = latest
-                return
-            latest.close()
-
-    def _merge_one(self, fresh: Journal) -> None:
-        for cook in fresh.cooks():
-            self._main.merge(cook, fresh.events(cook.id))
-        for key, value in fresh.settings().items():
-            if key != HOLDER:
-                self._main.set_setting(key, value)
-
-
-def _readable(path: Path, at_s: float, vfs: str) -> Journal:
-    """The journal, of which at least the list of cooks can be read."""
-    journal = Journal(path, at_s=at_s, vfs=vfs)
-    try:
-        journal.cooks()
-    except BaseException:
-        journal.close()
-        raise
-    return journal

@@ -19,16 +19,15 @@ from assistant.cook.state import Cook
 from assistant.cook.vocabulary import commands as cmd
 from assistant.cook.vocabulary import events as ev
 from assistant.cook.vocabulary.answers import StopSpeech
-from assistant.cook.vocabulary.codec import command_json, event_json
+from assistant.cook.vocabulary.codec import event_json
 from assistant.ears.heard import Heard
-from assistant.grammar.sayback import say_back
 from assistant.heat.bird.evidence import Forecast
 from assistant.heat.fire.forecast import FireForecast
 from assistant.journal.resilient import RETRY_S
 from assistant.sentences import all as sentences
 from assistant.sentences.all import Sentence
 from assistant.session.expected import fire_line, forecast_lines, since
-from assistant.session.line import Line
+from assistant.session.line import Line, heard_line
 from assistant.session.log import Log
 from assistant.session.turn import (
     Said,
@@ -157,7 +156,7 @@ class Session:
             self._tick()  # time has passed: something may be due by now
             return
         self.missed = None
-        self._show_heard(heard)
+        self._show(heard_line(since(self.state, self.now()), heard))
         beside = heard.more or heard.help or heard.later
         if beside or (heard.command is not None and heard.alternatives):
             self._several(heard)
@@ -269,14 +268,6 @@ class Session:
         self._talk = replace(self._talk, last_said=sentence)
         self._out("said", text=sentence.text, urgency=urgency, why=why)
         self._speaker.say(Speech(sentence.text, sentence.spoken, urgency))
-
-    def _show_heard(self, heard: Heard) -> None:
-        command, slots = command_json(heard.command) if heard.command else (None, {})
-        self._out(
-            "heard", words=heard.words, command=command, slots=slots,
-            confidence=round(heard.confidence, 4),
-            meaning=say_back(heard.command) if heard.command else None,
-        )  # fmt: skip
 
     def _refused(self, heard: Heard) -> None:
         self.missed = reason = heard.reason or "not understood"

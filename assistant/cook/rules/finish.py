@@ -42,13 +42,12 @@ def spots_to_read(bird: Bird) -> tuple[Spot, ...]:
 @dataclass(frozen=True, slots=True)
 class Rest:
     """A bird's rest: epoch seconds from off to carving; the coldest spot's forecast
-    peak, F (low, usual, high) and when; when it falls below 140 F (usual)."""
+    peak, F (low, usual, high) and when."""
 
     began_s: float
     ends_s: float
     peak_f: tuple[float, float, float] | None
     peak_at_s: float | None
-    below_hot_s: float | None
 
 
 def rest_of(bird: Bird, state: Cook) -> Rest | None:
@@ -66,10 +65,9 @@ def rest_of(bird: Bird, state: Cook) -> Rest | None:
         celsius(state.outside_f),
     )  # fmt: skip
     if carry is None:
-        return Rest(began_s, ends_s, None, None, None)
+        return Rest(began_s, ends_s, None, None)
     low, usual, high = (fahrenheit(one) for one in carry.peak_c)
-    cool_s = None if carry.cool_s is None else began_s + carry.cool_s
-    return Rest(began_s, ends_s, (low, usual, high), began_s + carry.peak_s, cool_s)
+    return Rest(began_s, ends_s, (low, usual, high), began_s + carry.peak_s)
 
 
 def rested_s(bird: Bird) -> float:

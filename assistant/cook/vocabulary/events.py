@@ -18,7 +18,6 @@ from assistant.cook.vocabulary.readiness import *
 from assistant.cook.vocabulary.talk import *
 from assistant.cook.vocabulary.terms import *
 
-Mending = Undone | Corrected
 # Facts of the cooking, which "take that back" takes back, and what stays (see `is_undoable`).
 Undoable = BirdEvent | FireEvent | DinnerEvent | ThermometerChecked
 Lasting = ReadinessMoved | TalkEvent | ProgramEvent

@@ -6,7 +6,7 @@ frozen and hashable so that a forecast can be cached by its evidence.
 """
 
 from dataclasses import dataclass, field
-from typing import Literal, Protocol
+from typing import Literal
 
 HeatKind = Literal["charcoal spit", "gas spit", "oven"]
 Site = Literal["breast", "thigh"]
@@ -160,14 +160,3 @@ class Forecast:
 
     birds: tuple[BirdForecast, ...]
     look: Look | None
-
-
-class Density(Protocol):
-    """What a reading would say at one moment: heavy-tailed, never zero."""
-
-    @property
-    def mode_c(self) -> float:
-        """The likeliest value, degrees C."""
-
-    def log_pdf(self, temperature_c: float) -> float:
-        """Natural log of the density per kelvin."""

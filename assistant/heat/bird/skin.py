@@ -61,7 +61,7 @@ class Skin:
     `on` and `off` (steps, birds) are the shares of each step spent over the fire and
     in the open air; neither: not yet out of the cold. `fire_c` (steps, particles) is
     the grill's temperature. `gain` multiplies heat transfer over the fire, `wet` the
-    evaporation. `away` (birds, particles) takes shares of a step off the fire by plan.
+    evaporation.
     """
 
     def __init__(
@@ -76,7 +76,6 @@ class Skin:
         self.wet = wet * (LEWIS_FACTOR * LATENT_J_KG)
         shape = np.broadcast_shapes(gain.shape, wet.shape)
         self.moist: Array = np.full(shape, 1.0 - DRY_SHARE, gain.dtype)
-        self.away: Array | None = None
         # Shares seldom change from step to step: what they make is kept, run by run.
         change = (np.diff(on, axis=0) != 0.0) | (np.diff(off, axis=0) != 0.0)
         self.run: list[int] = [0, *np.cumsum(change.any(axis=1)).tolist()]
@@ -113,8 +112,6 @@ class Skin:
         return flux, slope
 
     def _given(self, step: int) -> Exchange:
-        if self.away is not None:
-            return self._exchange(step)
         run = self.run[step]
         if self.kept[0] != run:
             self.kept = run, self._exchange(step)
@@ -123,9 +120,7 @@ class Skin:
     def _exchange(self, step: int) -> Exchange:
         h, r = self.convection, self.radiation
         on, off = self.on[step][:, None], self.off[step][:, None]
-        if self.away is not None:
-            on, off = on * (1.0 - self.away), off + on * self.away
-        elif (on == 1.0).all():
+        if (on == 1.0).all():
             return Exchange(h, r, h, r, None, VAPOUR_FIRE_KG_M3, h * self.wet)
         outer_h, outer_r = off * CONVECTION_OUTSIDE, off * (EMISSIVITY * STEFAN_BOLTZMANN)
         outside = outer_h * self.outside_c + outer_r * (self.outside_c + 273.15) ** 4

@@ -63,14 +63,3 @@ def test_before_it_goes_on_nothing_happens() -> None:
     )  # fmt: skip
     flux, slope = asleep(0, np.array([[5.0]]))
     assert flux[0, 0] == slope[0, 0] == 0.0
-
-
-def test_planned_saucing_takes_single_particles_off() -> None:
-    share = np.ones((5, 1))
-    some = Skin(
-        gain=np.ones((1, 2)), wet=np.zeros((1, 2)), on=share, off=1.0 - share,
-        fire_c=np.full((5, 2), 190.0), outside_c=20.0, dt_s=60.0,
-    )  # fmt: skip
-    some.away = np.array([[0.0, 1.0]])
-    flux, _ = some(0, np.full((1, 2), 90.0))
-    assert flux[0, 0] > 0 > flux[0, 1]
