@@ -89,7 +89,8 @@ def _wanted(name: str, *parts: str) -> tuple[object, ...]:
         case "late":
             return ("hold", float(slots["by_min"]) if "by_min" in slots else None)
         case "timer":
-            return ("timer_set", float(slots["min"]), slots.get("about"))
+            about = slots.get("about")
+            return ("timer_set", float(slots["min"]), about and about.replace("_", " "))
         case "cancel":
             return ("timer_cancel", slots.get("about"))
         case "ask":

@@ -11,7 +11,8 @@ from assistant.grammar.parse import matcher_of
 
 LONGEST = 8  # words that a time takes: "an hour and twenty five minutes ago"
 _HEDGES = {"about", "around", "roughly", "maybe", "some", "like", "nearly", "almost", "good"}
-_WENT = {"went", "been", "came", "put", "took", "lit", "added", "was", "birds"}
+_WENT = {"went", "been", "came", "put", "took", "lit", "added", "was"}
+_ON_OR_OFF = {"on", "off", "sauced", "up"}
 AS_OF_NOW = "I take that as of now only. Say it again as it is."
 HOW_LONG = "Say it again with how many minutes ago."
 
@@ -42,7 +43,10 @@ def _plainer(words: tuple[str, ...]) -> tuple[str, ...]:
 
 def _fits(head: tuple[str, ...], when: Earlier) -> bool:
     """Beside a bird that only "is" somewhere a bare "at" opens a reading."""
-    return when.ago is not None or bool(set(head) & _WENT)
+    told = set(head)
+    return (
+        when.ago is not None or bool(told & _WENT) or ("birds" in told and bool(told & _ON_OR_OFF))
+    )
 
 
 @lru_cache(maxsize=64)

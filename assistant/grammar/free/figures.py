@@ -50,6 +50,11 @@ def _whole(words: tuple[str, ...], at: int) -> tuple[int, float] | None:
         return (below[0], -below[1]) if below else None
     if follows == "hundred" and (word == "a" or 1 <= _UNIT.get(word, 0) <= 9):
         return _after_hundred(words, at + 2, 100.0 * _UNIT.get(word, 1))
+    if word == "a" and follows == "buck":  # "a buck thirty"
+        tail = _tail(words, at + 2)
+        return (tail[0], 100.0 + tail[1]) if tail else None
+    if word == "hundred":
+        return _after_hundred(words, at + 1, 100.0)
     if word == "a":
         return None
     if word in {"oh", "o"}:
@@ -82,6 +87,8 @@ def _below_hundred(words: tuple[str, ...], at: int) -> tuple[int, float] | None:
     word = words[at]
     if word in _TENS:
         unit = _UNIT.get(words[at + 1], 0) if at + 1 < len(words) else 0
+        if unit == 1 and _tail(words, at + 2) is not None and at + 2 < len(words):
+            unit = 0  # "one eighty one eighteen" is two numbers
         return (at + 2, float(_TENS[word] + unit)) if unit else (at + 1, float(_TENS[word]))
     if word in _TEEN:
         return at + 1, float(_TEEN[word])

@@ -11,23 +11,35 @@ from functools import lru_cache
 from assistant.cook.vocabulary import commands as cmd
 from assistant.grammar.free.got import Build
 from assistant.grammar.free.of_birds import (
+    between,
     denied,
+    gone_on,
     in_order,
     of_birds,
     off_and_read,
     reading,
     sauce,
     sauced,
+    sauced_with,
     spot_reading,
     weight,
     weights,
 )
 from assistant.grammar.free.of_dinner import late, serve
-from assistant.grammar.free.of_fire import chimney, fuel, grill, lid_off, lid_on, vents, wood
+from assistant.grammar.free.of_fire import (
+    chimney,
+    fuel,
+    grill,
+    hot,
+    lid_off,
+    lid_on,
+    stoked,
+    vents,
+    wood,
+)
 
 _ON = of_birds(cmd.BirdsOn)
 _OFF = of_birds(cmd.BirdsOff)
-_COUNT = "(N|VAGUE)"
 _TABLE: tuple[tuple[str, Build], ...] = (
     ("B _ ((IT|ALL) _ )?N", reading),
     ("B _ ON N", reading),
@@ -57,23 +69,50 @@ _TABLE: tuple[tuple[str, Build], ...] = (
     ("N _ ON the (GRILL|LID)( _ GRILL)?", grill),
     ("N _ (ON )?(the )?GRILL", grill),
     ("GRILL _ (ON _ )?(GRILL _ )?(SHARE _ )?between N and N", grill),
-    (f"(ADD _)?{_COUNT} _ (MORE _)?(FUEL _)(ON _)?(ADD _)?(SIDE)?", fuel),
-    (f"(ADD _)?{_COUNT} _ (MORE _)?(FUEL _)?(ON _)?(ADD _)?SIDE( _ ADD)?( _ ON)?", fuel),
+    (
+        "(fire|heat|temp|temperature|inside|oven|air|box|FUEL|thermometer) _ (IT _ )?N( _ (LID|"
+        "GRILL|ADD))?",
+        hot,
+    ),
+    ("(IT _ )?N( _ (ON _ )?(in|under|inside) _ (LID|GRILL|there|IT))?", hot),
+    ("(IT _ )?N ADD", hot),
+    ("(under|inside|in) _ LID _ (IT _ )?N", grill),
+    ("(B _ )?(P _ )?(IT _ )?between N and N( _ P)?", between),
+    ("(ADD _)?COUNT _ (MORE _)?(FUEL _)(ON _)?(ADD _)?(SIDE)?", fuel),
+    ("(ADD _)?COUNT _ (MORE _)?(FUEL _)?(ON _)?(ADD _)?SIDE( _ ADD)?( _ ON)?", fuel),
     ("N _ ON _ N SIDE", fuel),
-    (f"(ADD _)(ON _)?{_COUNT} _ (MORE _)?(FUEL _)?(ON _)?", fuel),
+    ("(ADD _)(ON _)?COUNT _ (MORE _)?(FUEL _)?(ON _)?", fuel),
     ("N _ ADD _ ON", fuel),
     ("N (MORE _)ON", fuel),
-    (f"(ADD _)(ON _)?{_COUNT} _ (MORE _)?(FUEL _)?(ON _)?(SIDE)?", fuel),
-    ("(ADD _)(MORE _)(FUEL)( _ ON)?", fuel),
+    ("(ADD _)(ON _)?COUNT _ (MORE _)?(FUEL _)?(ON _)?(SIDE)?", fuel),
+    ("(ADD _)(MORE _)?(FUEL)( _ (ON|IN|ADD))?", fuel),
+    ("(MORE|other) _ (FUEL)( _ (ON|ADD))?", fuel),
+    ("(ADD _)(the )?(fire|GRILL)( _ with)?( _ N _ FUEL)?", stoked),
+    ("(plus|another) _ COUNT( _ FUEL)?", fuel),
+    ("COUNT _ FUEL", fuel),
+    ("ADD _ IT _ COUNT _ (MORE|FUEL)( _ FUEL)?", fuel),
+    ("SIDE _ (IT _ )?(ADD _ )?COUNT _ (MORE _ )?(FUEL)?( _ (ADD|ON))?", fuel),
+    (
+        "COUNT _ (MORE _ )?(FUEL _ )?(ON )?(the )?(left|right) _ COUNT _ (MORE _ )?(ON )?(the "
+        ")?(left|right)",
+        fuel,
+    ),
     ("(ADD _)?N _ FUEL _ ON the left _ N _ ON the right", fuel),
     ("(ADD _)?(ON _)?(SHARE _|N _)?CHIMNEY _ (FUEL _)?(ADD _)?(ON)?", chimney),
     ("ADD _ (SHARE _|N _)?CHIMNEY _ ON", chimney),
     ("(ADD _)(ON _)?((VAGUE|BIT) _)?(FUEL _)?(of _)?WOOD( _ ADD)?( _ ON)?", wood),
     ("(VAGUE|BIT) _ (FUEL _)?(of _)?WOOD( _ ON)?", wood),
     ("(FUEL _)?(of _)?WOOD _ (ADD|ON|added)", wood),
-    ("LID _ (OFF|OPEN|up)", lid_off),
+    ("LID _ (OFF|OPEN|up|away|aside|raised|lifted|removed)", lid_off),
+    (
+        "(raised|removed|popped|raising|removing|lift|took|taking|take|pulled) _ LID( _ (OFF|up|"
+        "away|aside|OPEN))?",
+        lid_off,
+    ),
     ("(OPEN|took|lifted|pulled|lifting|got) _ (OPEN _)?(OFF _)?LID( _ OFF)?", lid_off),
-    ("LID _ (ON|SHUT|down)", lid_on),
+    ("LID _ (ON|SHUT|down|back|replaced|lowered)", lid_on),
+    ("(dropped|put|popped|set|put back|clapped|slapped|got) _ LID _ (ON|down|back|SHUT)", lid_on),
+    ("(covered|covering) (it|them|IT|ALL|the) _ (GRILL|up)?( _ (GRILL|up))?", lid_on),
     ("(SHUT|ADD) _ LID( _ (ON|SHUT))?", lid_on),
     ("VENT _ (OPEN _)?(SHUT _)?SHARE _ (OPEN)?", vents),
     ("VENT _ SHARE _ OPEN _ (top and bottom)?", vents),
@@ -85,10 +124,68 @@ _TABLE: tuple[tuple[str, Build], ...] = (
     ("(OPEN|SHUT) _ BIT _ VENT", vents),
     ("VENT _ (OPEN|SHUT|MORE|LESS|BIT)( _ (MORE|LESS|BIT))?", vents),
     ("(MORE|LESS) _ VENT", vents),
+    ("VENT _ SHARE", vents),
+    (
+        "VENT _ ON? (the )?(top|bottom|LID) _ (OPEN|SHUT|MORE|LESS|BIT|SHARE)( _ (MORE|LESS|"
+        "SHARE|OPEN|SHUT))?",
+        vents,
+    ),
+    ("VENT _ (OPEN|SHUT|MORE|LESS|BIT|SHARE) _ (OPEN|SHUT|MORE|LESS|BIT|SHARE)", vents),
+    (
+        "(OPEN|SHUT) _ (IT _ )?((MORE|LESS|BIT|SHARE) _ )?(ON _ )?(bottom|top|lower|upper|"
+        "underneath|below)( one)?( _ (MORE|LESS|BIT|SHARE|OPEN|SHUT))?( _ (MORE|LESS|BIT))?",
+        vents,
+    ),
+    (
+        "(bottom|top|lower|upper) (one|ones) _ (OPEN|SHUT|SHARE)( _ (MORE|LESS|BIT|SHARE|OPEN))?",
+        vents,
+    ),
+    ("(MORE|LESS|BIT) _ (of )?air( _ (VENT|bottom|top|lower|upper|below|underneath))?", vents),
+    ("VENT _ (MORE|LESS|BIT) _ air", vents),
+    (
+        "(turned|turn|turning|set|ADD|brought|moved) _ VENT _ (MORE|LESS|BIT|up|down)( _ (MORE|"
+        "LESS|BIT))?",
+        vents,
+    ),
     ("B _ ON( the spit| the heat)?", _ON),
     ("(ADD|got|have) _ B _ ON", _ON),
     ("B _ NOT _ ADD _ IT _ ON", _ON),
+    (
+        "B _ (spinning|turning|rotating|rolling|loaded|mounted|skewered|hung|going round)( _ ON( "
+        "the spit)?)?",
+        _ON,
+    ),
+    ("B _ ADD( _ (spit|rod|rotisserie|heat|fire))?", gone_on),
+    ("B _ over the (fire|FUEL|heat)", _ON),
+    (
+        "(hung|loaded|mounted|skewered|threaded|started|starting|ADD) _ B( _ ON)?( _ (spit|rod|"
+        "GRILL|rotisserie|fire))",
+        _ON,
+    ),
+    ("(hung|mounted|skewered|threaded|spitted) _ B( _ (ON|up))?", _ON),
     ("B _ OFF( _ the GRILL)?", _OFF),
+    (
+        "B _ (removed|pulled|unloaded|retrieved|taken|lifted|lifting|taken down)( _ (OFF|down|"
+        "out|away|from))?( _ (GRILL|spit|fire|heat|rod))?",
+        _OFF,
+    ),
+    ("B _ (down|out|from) _ (of|from|the) _ (GRILL|spit|fire|heat|rod)", _OFF),
+    ("B (is|are|have|has) (down|out)", _OFF),
+    (
+        "(took|taken|taking|take|lifted|brought|bring|lift|got|getting) _ (down|OFF|out) _ B( _ "
+        "(from|of))?( _ (GRILL|spit|fire|heat|rod))?",
+        _OFF,
+    ),
+    (
+        "(took|taken|taking|take|lifted|brought|bring|lift|got|getting) _ B _ (down|out|away|in|"
+        "OFF)( _ (from|of))?( _ (GRILL|spit|fire|heat|rod))?",
+        _OFF,
+    ),
+    (
+        "(pulling|remove|unloaded|unloading|retrieved|pull|yanked|snatched|lifting|rescued) _ B( "
+        "_ (OFF|out|down|away|from))?( _ (GRILL|spit|fire|heat|rod))?",
+        _OFF,
+    ),
     ("(took|pulled|lifted|taken|taking|pulling|got|lifting) _ B _ (OFF)( _ the GRILL)?", _OFF),
     ("(removed|removing|pulled) _ B", _OFF),
     ("(took|pulled|lifted|taken|pulling) _ OFF _ B", _OFF),
@@ -98,7 +195,18 @@ _TABLE: tuple[tuple[str, Build], ...] = (
     ("B _ (VAGUE _)?(SAUCE _)(ON)?", sauced),
     ("(SAUCE) _ (ON _ )?B", sauced),
     ("(ADD|gave|given|got) _ (SAUCE|coat) _ (of SAUCE _)?(ON _ )?B", sauced),
-    ("gave _ B _ (SAUCE|coat)( of SAUCE)?", sauced),
+    ("(gave|given|giving|give) _ B _ (SAUCE|coat|SAUCED)( of SAUCE)?", sauced),
+    ("(hit|done|did|SAUCED|covered|finished|treated) _ B _ (with|in) _ (R|SAUCY)", sauced_with),
+    ("B _ been _ (done|hit|SAUCED|covered|treated) _ (with|in) _ (R|SAUCY)", sauced_with),
+    ("(hit|covered|finished|treated) _ B _ (with|in) _ (SAUCE)", sauced),
+    ("(R|SAUCY) _ (SAUCE _ )?(is|went|goes|gone|has|going|ADD) _ ON _ B", sauced_with),
+    (
+        "(ADD|got|SAUCED|gave) _ (SAUCE _ )?(of )?(R|SAUCY) _ (SAUCE _ )?(ON|over|onto) _ B",
+        sauced_with,
+    ),
+    ("SAUCE _ (is|went|goes|gone|going|ADD) _ (ON _ )?B", sauced),
+    ("B _ (got|has|have|had|ADD) _ (IT _ )?SAUCE", sauced),
+    ("B _ (got|has|have|had) _ (the )?(R|SAUCY) _ (ON|now)", sauced_with),
     ("B _ (WEIGH _)?(IT _)?WEIGHT", weight),
     ("WEIGHT _ B", weight),
     ("B _ WEIGH _ N", weight),
@@ -109,9 +217,18 @@ _TABLE: tuple[tuple[str, Build], ...] = (
     ),
     ("R _ SAUCY", sauce),
     ("R is R", sauce),
+    ("(for|on) _ R _ (use|take|WANT|do|have|using|doing) _ (R|SAUCY)( SAUCE)?", sauce),
+    ("(R|SAUCY) _ (SAUCE _ )?(for|on) _ R", sauce),
+    ("(leave|KEEP|stays|keep|WANT) _ R _ SAUCY", sauce),
+    ("R _ (leave|KEEP|stays|keep|stay|staying|WANT) _ SAUCY", sauce),
     ("(leaving|making|giving|keeping) _ R", sauce),
     ("leaving _ R _ SAUCY", sauce),
     ("SERVE _ (SERVE _)?N N", serve),
+    (
+        "(guests|people|folks|everyone|everybody|company|family|crowd|lot|kids|we|ALL) _ (coming|"
+        "come|arrive|arriving|here|sit|sitting|seated) _ (down|in|to)?( _ (N|CLOCK|DURATION))",
+        serve,
+    ),
     ("SERVE _ (SERVE _)?(N|CLOCK|DURATION)", serve),
     ("(want|need) _ SERVE _ (N|CLOCK|DURATION)", serve),
     ("(N|CLOCK|DURATION) _ SERVE", serve),
@@ -120,6 +237,19 @@ _TABLE: tuple[tuple[str, Build], ...] = (
     ("(running|are|is|they|guests|LATE|everybody) _ DURATION _ LATE", late),
     ("LATE _ (SERVE _)?(LATE _)?DURATION", late),
     ("LATE _ DURATION _ SERVE", late),
+    ("SERVE _ LATE _ (SERVE _)?DURATION", late),
+    (
+        "(KIN|guests|ALL|we|everyone|they|folks|family|company|people) _ (running|is|are|be|has|"
+        "have) _ (LATE _ )?DURATION _ LATE",
+        late,
+    ),
+    (
+        "(guests|they|ALL|people|everyone|folks|family|company) _ (have|has|need|WANT) _ "
+        "DURATION _ (LATE)",
+        late,
+    ),
+    ("(we|i|it|IT|ALL) _ (need|have|WANT|take)  _ (another|extra) _ DURATION", late),
+    ("DURATION _ (LATE) _ SERVE", late),
 )
 
 
@@ -128,6 +258,8 @@ def _compiled(template: str) -> re.Pattern[str]:
         word = found.group()
         if word == "_":
             return r"(?:[^:~]+:(?:BIT|WANT)?~){0,6}?"
+        if word == "COUNT":
+            return r"(?:[^:~]+:(?:N|VAGUE)~)"
         if word == "B":
             return r"(?:[^:~]+:(?:R|SAUCY|IT|ALL)~)"
         if word.isupper():

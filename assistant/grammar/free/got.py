@@ -27,6 +27,7 @@ class Got:
     items: tuple[Item, ...]
     context: Context
     earlier: tuple[int, ...]  # birds of the last reference before this frame
+    named: tuple[int, ...] = ()  # all birds of this breath before this frame
 
     def all(self, kind: str) -> list[Item]:
         """The items of one kind, in order."""
@@ -53,11 +54,21 @@ class Got:
         for ref in refs:
             if ref.kind == "all" and ref.numbers:
                 return ref.numbers
+        for ref in refs:
+            if ref.kind in {"other", "others"}:
+                return self._others(alone=ref.kind == "other")
         if any(ref.kind == "last" for ref in refs):
             if self.earlier:
                 return self.earlier
             return (self.context.spoken,) if self.context.spoken else self.only()
         return () if refs else self.only()
+
+    def _others(self, *, alone: bool) -> tuple[int, ...]:
+        """The birds than those named so far; empty where nobody was, or "the other" fits two."""
+        spoken = self.context.spoken
+        named = self.named or ((spoken,) if spoken else ())
+        left = tuple(n for n in range(1, self.context.birds + 1) if n not in named)
+        return () if not named or (alone and len(left) != 1) else left
 
     def only(self) -> tuple[int, ...]:
         """The one bird there is, where there is only one."""

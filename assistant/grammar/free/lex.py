@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 from assistant.grammar.free.context import Context
 from assistant.grammar.free.figures import Figure, figure_at
-from assistant.grammar.free.lexicon import LONGEST, PHRASES, SPOTS
+from assistant.grammar.free.lexicon import LONGEST, PHRASES, SPOTS, THINGS
 from assistant.grammar.free.refer import Ref, ref_at
 
 _CLASS_OF = {"last": "IT", "all": "ALL", "sauce": "SAUCY"}
@@ -50,7 +50,7 @@ def lexed(words: tuple[str, ...], context: Context) -> tuple[Item, ...]:
         item = _item(words, at, context)
         items.append(item)
         at = item.end
-    return _joined(items)
+    return _moves(_joined(items))
 
 
 def _item(words: tuple[str, ...], at: int, context: Context) -> Item:
@@ -59,6 +59,8 @@ def _item(words: tuple[str, ...], at: int, context: Context) -> Item:
     if ref is not None:
         found.append((ref[0], 4, _CLASS_OF.get(ref[1].kind, "R"), ref[1]))
     figure = figure_at(words, at)
+    if figure is not None and figure.end < len(words) and words[figure.end] in THINGS:
+        found.append((figure.end + 1, 3, "THINGS", None))
     if figure is not None and not (figure.value == 1 and figure.end == at + 1):
         found.append((figure.end, 2, "N", figure))
     if figure is not None or words[at] in {"a", "an", "half", "quarter", "three", "hour"}:
@@ -145,6 +147,7 @@ def _pounds(words: tuple[str, ...], figure: Figure) -> tuple[int, int, str, obje
     return at, 3, "WEIGHT", ("lb", figure.value, None)
 
 
+_NO_SAUCE = {"no", "without", "with", "naked", "unsauced", "unglazed"}
 _BETWEEN = {"at", "down", "on", "in", "by", "over", "up", "out", "there", "that", "is", "the"}
 
 
@@ -159,6 +162,7 @@ def _joined(items: list[Item]) -> tuple[Item, ...]:
         between = [one.text for one in done[gap + 1 :]]
         if (
             before is not None and item.kind in {"R", "SAUCY"} and before.kind in {"R", "SAUCY"}
+            and item.text.split("_")[0] not in _NO_SAUCE
             and isinstance(before.value, Ref) and isinstance(item.value, Ref)
         ):  # fmt: skip
             both = _one_bird(before.value, item.value, between)
@@ -181,6 +185,24 @@ def _one_bird(one: Ref, two: Ref, between: list[str]) -> Ref | None:
         if one.numbers and not two.numbers and two.sauce is None and between:
             return Ref(one.numbers, "named", one.sauce)
     return None
+
+
+_MOVED = frozenset(
+    "up down risen gained dropped fallen climbed by another lost rose".split()  # noqa: SIM905
+)
+MOST_MOVED = 40  # degrees; above it "up one eighteen" tells where it stands
+
+
+def _moves(items: tuple[Item, ...]) -> tuple[Item, ...]:
+    """ "Come up ten degrees": a change, and no reading."""
+    done = list(items)
+    for at, item in enumerate(items[1:], 1):
+        if (
+            isinstance(item.value, Figure) and item.value.value <= MOST_MOVED
+            and item.text.endswith(("degrees", "degree")) and items[at - 1].text in _MOVED
+        ):  # fmt: skip
+            done[at] = Item("BIT", item.text, None, item.start, item.end)
+    return tuple(done)
 
 
 def marked(items: tuple[Item, ...]) -> str:

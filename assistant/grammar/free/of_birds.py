@@ -42,6 +42,14 @@ def denied(got: Got) -> tuple[Fact, ...] | None:
     return (cmd.Correct(fahrenheit(meant.number, meant.scale), meant, birds[0]),)
 
 
+def between(got: Got) -> tuple[Fact, ...] | None:
+    """A number between two: of the grill the middle will do, of a bird it is asked for."""
+    facts = _readings(got, got.figures()[-1], got.birds())
+    if facts is None:
+        return None
+    raise Unclear("What does it read?")
+
+
 def spot_reading(got: Got) -> tuple[Fact, ...] | None:
     """A spot and a number: of the bird just spoken of, if that was read elsewhere."""
     birds = got.earlier or got.only()
@@ -78,6 +86,11 @@ def of_birds(make: Callable[[int | None], Fact]) -> Build:
     return build
 
 
+def gone_on(got: Got) -> tuple[Fact, ...] | None:
+    """Birds that have "gone on"."""
+    return of_birds(cmd.BirdsOn)(got) if got.has("gone_on", "went_on", "going_on") else None
+
+
 def off_and_read(got: Got) -> tuple[Fact, ...] | None:
     """A bird off at a temperature."""
     off = of_birds(cmd.BirdsOff)(got)
@@ -109,7 +122,10 @@ def weights(got: Got) -> tuple[Fact, ...] | None:
     if len(refs) != len(amounts) or not all(len(ref.numbers) == 1 for ref in refs):
         return None
     facts: list[Fact] = []
+    units = [item.value[0] for item in amounts if item.kind == "WEIGHT"]  # type: ignore[index]
     for ref, item in zip(refs, amounts, strict=True):
+        if item.kind == "N" and units and isinstance(item.value, Figure):
+            item = Item("WEIGHT", "", (units[0], item.value.value, None))  # noqa: PLW2901
         part = Got((Item("R", "", ref), item), got.context, ())
         facts += weight(part) or ()
     return tuple(facts)
@@ -132,3 +148,25 @@ def sauce(got: Got) -> tuple[Fact, ...] | None:
 def sauced(got: Got) -> tuple[Fact, ...] | None:
     """Birds that were sauced."""
     return of_birds(cmd.Sauced)(got)
+
+
+def sauced_with(got: Got) -> tuple[Fact, ...] | None:
+    """A bird that was sauced with what it gets tonight; asked where that is another sauce."""
+    names = [ref for ref in got.refs() if ref.sauce]
+    others = [ref for ref in got.refs() if not names or ref is not names[-1]]
+    if not others:
+        return None
+    name = next((ref for ref in names if ref.kind == "sauce"), names[-1] if names else None)
+    others = [ref for ref in got.refs() if ref is not name]
+    birds = Got(tuple(Item("R", "", one) for one in others), got.context, got.earlier).birds()
+    if name is None or not birds or name.sauce == "plain":
+        return None
+    known = {got.context.sauces.get(bird) for bird in birds}
+    if known <= {name.sauce, None}:
+        return (cmd.Sauced(None),) if got.is_all() else tuple(cmd.Sauced(bird) for bird in birds)
+    if len(birds) != 1:
+        return None
+    options = (cmd.Sauced(birds[0]), cmd.BirdSauce(birds[0], name.sauce or "plain"))
+    raise Unclear(
+        f"Is bird {birds[0]} sauced with {name.sauce}, or does it get {name.sauce}?", options
+    )

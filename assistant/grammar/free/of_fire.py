@@ -3,6 +3,7 @@
 from assistant.cook.vocabulary import commands as cmd
 from assistant.grammar.free.figures import Figure
 from assistant.grammar.free.got import Got, said
+from assistant.grammar.free.of_birds import MEAT_F
 from assistant.grammar.free.open_facts import Fact
 from assistant.grammar.meaning import fahrenheit
 
@@ -18,11 +19,27 @@ def grill(got: Got) -> tuple[Fact, ...] | None:
     return (cmd.GrillReading(f, spoken),) if 90 <= f <= 700 else None
 
 
+def hot(got: Got) -> tuple[Fact, ...] | None:
+    """A number too hot for meat, of nothing named: it can only be the grill's."""
+    facts = grill(got)
+    is_hot = facts is not None and all(
+        isinstance(one, cmd.GrillReading) and one.temperature > MEAT_F[1] for one in facts
+    )
+    return facts if is_hot else None
+
+
+def stoked(got: Got) -> tuple[Fact, ...] | None:
+    """The fire fed, by a count where one was said."""
+    return fuel(got) if got.figures() else (cmd.FuelAdded(),)
+
+
 def fuel(got: Got) -> tuple[Fact, ...] | None:
     """Charcoal by count, on both sides where each side was said."""
     figures = got.figures()
     each = 2 if got.all("SIDE") else 1
     if not figures:
+        return (cmd.FuelAdded(kind=_lump(got)),)
+    if got.has("left", "right") and len(got.all("VAGUE")) + len(figures) > 1 and got.all("VAGUE"):
         return (cmd.FuelAdded(kind=_lump(got)),)
     if got.has("left", "right") and len(figures) == 2:
         return (cmd.FuelAdded(figures[0].value + figures[1].value),)
@@ -60,21 +77,31 @@ def lid_on(_: Got) -> tuple[Fact, ...] | None:
     return (cmd.LidOn(),)
 
 
+_PARTLY = (  # neither wide open nor shut
+    "cracked", "cracking", "widened", "choked", "choking", "throttled", "damped", "dampened",
+    "restricted", "narrowed", "pinched", "tightened", "squeezed",
+)  # fmt: skip
+
+
 def vents(got: Got) -> tuple[Fact, ...] | None:
     """A vent's opening, or that it was opened or shut a bit."""
     words = "_".join(item.text for item in got.items)
-    low = any(one in words for one in ("bottom", "lower", "intake"))
-    high = any(one in words for one in ("top", "upper", "exhaust"))
+    low = any(one in words for one in ("bottom", "lower", "intake", "inlet", "below", "underneath"))
+    high = any(one in words for one in ("top", "upper", "exhaust", "lid", "chimney"))
     which: cmd.Vent = "both" if low == high else "bottom" if low else "top"
     shares = [item.value for item in got.all("SHARE")]
     if got.all("MORE") or got.all("LESS") or got.all("BIT"):
         is_less = got.all("LESS") or got.all("SHUT") or got.has("closed", "shut", "down")
+        if got.has("more") and got.has(*_PARTLY):
+            is_less = True
         return (cmd.Vents(which, change="less" if is_less else "more"),)
     if shares:
         share = float(shares[0])  # type: ignore[arg-type]
         return (
             cmd.Vents(which, 1.0 - share if got.all("SHUT") and not got.all("OPEN") else share),
         )
+    if got.has(*_PARTLY) or got.has("up", "down"):
+        return (cmd.Vents(which, change="less" if got.all("SHUT") or got.has("down") else "more"),)
     if got.all("SHUT"):
         return (cmd.Vents(which, 0.0),)
     return (cmd.Vents(which, 1.0),) if got.all("OPEN") else None

@@ -13,35 +13,61 @@ _ORDINALS = {
     for n, w in enumerate("first second third fourth fifth sixth seventh eighth".split(), 1)  # noqa: SIM905
 }
 _NOUN = (
-    r"(?:one|bird|chicken|hen|chook|roaster|fella|fellow|lad|guy|boy|girl|beast|yin|duck|turkey)"
+    r"(?:one|birdie|bird|chickie|chicken|chook|chick|hen|rooster|roaster|broiler|fryer|capon|fella|"
+    r"fellow|feller|lad|chap|guy|boy|girl|lady|gal|beast|critter|yin|duck|turkey)"
 )
 _NUM = "|".join(_DIGITS)
 _ORD = "|".join(_ORDINALS)
-_FIRST_PART = r"(?:the |that |this |my |on the |in the )?"
+_FIRST_PART = r"(?:the |that |this |my |our |on the |in the |for the )?"
+_ON_ROD = r"(?: (?:on|of) the (?:rod|skewer|line|row|pole))?"
+_BY = (
+    r"(?:right |up |over )*(?:by|next to|next|nearest|closest|closest to|beside|nearest to|"
+    r"near|close to|"
+    r"alongside|against|at)"
+)
+_ENGINE = r"(?:motor|engine|drive|gearbox)"
+_AWAY = r"(?:(?:clear|way|all the way|right|over|down|out|away|up|back|at|on|by|to) )*"
 _MOTOR = (
-    rf"{_FIRST_PART}(?:{_NOUN} )?(?:at |on |to |that is )?(?:by|next to|next|nearest|closest to|beside|nearest to|"
-    rf"near|close to|alongside|right by|up by|over by) (?:the )?motor(?: end| side)?(?: {_NOUN})?"
-    rf"|{_FIRST_PART}(?:{_NOUN} )?(?:at the |on the |from the )?(?:motor|near)(?: end| side)(?: {_NOUN})?"
-    rf"|{_FIRST_PART}motor {_NOUN}"
+    rf"{_FIRST_PART}(?:{_NOUN} )?(?:that is )?{_BY} (?:the )?{_ENGINE}(?: is)?(?: end|"
+    rf" side)?(?: {_NOUN})?"
+    rf"|{_FIRST_PART}(?:{_NOUN} )?(?:at the |on the |from the )?(?:{_ENGINE}|near)(?: end|"
+    rf" side)(?: {_NOUN})?"
+    rf"|{_FIRST_PART}{_ENGINE} {_NOUN}"
 )
 _FAR = (
-    rf"{_FIRST_PART}(?:{_NOUN} )?(?:(?:down |over |out |away )*(?:at |on |by |to )?(?:the )?(?:far|other|opposite) (?:end|side)"
-    rf"|furthest(?: out| away| end)?|farthest(?: out| away)?|far away|farther)(?: {_NOUN})?"
-    rf"(?: from the motor)?|{_FIRST_PART}far {_NOUN}|{_FIRST_PART}(?:last|end) {_NOUN}"
-    rf"(?: down)?(?: there)?(?: (?:on|at) the end)?|{_FIRST_PART}{_NOUN} (?:on|at) the end"
-    rf"|{_FIRST_PART}{_NOUN} (?:furthest|farthest)(?: away)?(?: from the motor)?"
+    rf"{_FIRST_PART}(?:{_NOUN} )?(?:that is )?(?:{_AWAY}(?:the )?(?:far|other|opposite|"
+    r"tail) (?:end|side)"
+    rf"|(?:the )?(?:furthest|farthest)(?: out| away| end)?|far away|farther)(?: {_NOUN})?"
+    rf"(?: (?:away )?from the {_ENGINE})?|{_FIRST_PART}far {_NOUN}|{_FIRST_PART}(?:last|"
+    rf"end) {_NOUN}"
+    rf"(?: down)?(?: there)?(?: (?:on|at) the end)?{_ON_ROD}"
+    rf"|{_FIRST_PART}{_NOUN} (?:that is )?{_AWAY}(?:on|at) the (?:very )?end"
+    rf"|{_FIRST_PART}{_NOUN} (?:furthest|farthest)(?: away)?(?: from the {_ENGINE})?"
+    rf"|{_FIRST_PART}(?:{_NOUN} )?opposite the {_ENGINE}"
 )
 _SIZE_BIG = (
-    rf"{_FIRST_PART}(?:big|bigger|biggest|large|larger|fat|fatter|heavy|heavier|heaviest) {_NOUN}"
+    rf"{_FIRST_PART}(?:big|bigger|biggest|large|larger|largest|fat|fatter|fattest|heavy|"
+    rf"heavier|heaviest) (?:old )?{_NOUN}"
 )
-_SIZE_SMALL = rf"{_FIRST_PART}(?:wee|little|small|smaller|smallest|tiny|littlest|lighter|light|skinny) {_NOUN}"
+_SIZE_SMALL = (
+    rf"{_FIRST_PART}(?:wee|little|littler|small|smaller|smallest|tiny|littlest|lighter|"
+    r"lightest|light|skinny|"
+    rf"skinnier) (?:old )?{_NOUN}"
+)
+_READS = r"(?:is|has|at|reads|says|shows|showing|reading|now|breast|thigh|wing|just)"
+_HIGH = r"(?:one \w+|a hundred|ninety|eighty|hundred)"
+_NO_SAUCE = (
+    r"(?:(?:with |has |gets |have |wants )?(?:no|without|without any|not any) (?:sauce|glaze)|"
+    r"naked|unsauced|unglazed|sauceless)"
+)
 _TAIL = r"(?= |$)"
 
 
 @dataclass(frozen=True, slots=True)
 class Ref:
     """Birds meant. `numbers` empty: not clear. `kind`: "named"; "sauce" (by the bare
-    name of a sauce); "all"; "last" (this one, she); "open" (not clear, and no pronoun)."""
+    name of a sauce); "all"; "last" (this one, she); "other", "others" (than those named
+    before); "open" (not clear, and no pronoun)."""
 
     numbers: tuple[int, ...]
     kind: str
@@ -50,19 +76,26 @@ class Ref:
 
 def ref_at(words: tuple[str, ...], at: int, context: Context) -> tuple[int, Ref] | None:
     """The longest reference beginning at this word, and where it ends."""
-    best = _longest(words[at : at + 14], at, context)
+    here = words[at : at + 14]
+    best = _longest(here, at, context)
     if best is not None and words[best[0] - 1] == "one" and best[0] - at > 1:
         figure = figure_at(words, best[0] - 1)  # "the harissa one thirty" is at 130
         if figure is not None and figure.value > 100 and words[best[0]] != "one":
-            best = _longest(words[at : best[0] - 1], at, context)
+            best = _longest(here, at, context, shorter=best[0] - at)
     return best
 
 
-def _longest(words: tuple[str, ...], at: int, context: Context) -> tuple[int, Ref] | None:
+def _longest(
+    words: tuple[str, ...], at: int, context: Context, *, shorter: int = 99
+) -> tuple[int, Ref] | None:
     text = " ".join(words)
     best: tuple[int, Ref] | None = None
     for name, pattern in _patterns(context.names or tuple(sorted(set(context.sauces.values())))):
         found = pattern.match(text)
+        if found is not None and len(found.group().split()) >= shorter:
+            found = pattern.fullmatch(" ".join(words[: shorter - 1])) or _with_tail(
+                pattern, words, shorter - 1
+            )
         if found is None:
             continue
         size = len(found.group().split())
@@ -73,33 +106,67 @@ def _longest(words: tuple[str, ...], at: int, context: Context) -> tuple[int, Re
     return best
 
 
+def _with_tail(pattern: re.Pattern[str], words: tuple[str, ...], size: int) -> re.Match[str] | None:
+    """A match of exactly so many words that looks at what follows them."""
+    end = len(" ".join(words[:size]))
+    found = pattern.match(" ".join((*words[:size], "one thirty")))
+    return found if found is not None and found.end() == end else None
+
+
 @lru_cache(maxsize=32)
 def _patterns(sauces: tuple[str, ...]) -> tuple[tuple[str, re.Pattern[str]], ...]:
     named = "|".join(re.escape(one) for one in sorted({*sauces, "plain"}, key=len, reverse=True))
     table = {
-        "number": rf"{_FIRST_PART}(?:bird|number|chicken|hen|bird number) (?P<n>{_NUM})",
-        "two": rf"(?:birds? |numbers? )?(?P<n1>{_NUM}) and (?:bird |number )?(?P<n2>{_NUM})(?= (?:is|are|both|off|on)(?: |$))",
+        "number": rf"{_FIRST_PART}(?:birdie|bird|number|chicken|chook|hen|duck|turkey|roaster|bird number|"
+        rf"chicken number|hen number|position|slot) (?P<n>{_NUM})",
+        "two": rf"(?:birds? |numbers? )?(?P<n1>{_NUM}) and (?:bird |number )?(?P<n2>{_NUM})(?= (?:is|are|"
+        r"both|off|on)(?: |$))"
+        rf"|(?:birds|chickens|numbers|bird) (?P<n3>{_NUM}) and (?:bird |"
+        rf"number )?(?P<n4>{_NUM})(?! (?:hundred|point))",
+        "three": rf"(?:birds|chickens|numbers) (?P<l>{_NUM} (?:{_NUM} )+and {_NUM})",
+        "ordinals": rf"(?:the )?(?P<a>{_ORD})(?: {_NOUN})? and (?:the )?(?P<b>{_ORD})(?: {_NOUN}s?| ones)?",
         "is": rf"(?P<n>{_NUM})(?= (?:is|are) )",
-        "ordinal": rf"{_FIRST_PART}(?P<o>{_ORD}) {_NOUN}(?: down| along)?(?: from the motor)?"
-        rf"|{_FIRST_PART}(?P<o2>{_ORD})(?= is )|{_FIRST_PART}(?P<o3>{_ORD}) from the motor",
-        "fromfar": rf"{_FIRST_PART}(?:next to|second to|second from) (?:the )?(?:last|end|far end)(?: {_NOUN})?",
+        "ordinal": rf"{_FIRST_PART}(?P<o>{_ORD}) {_NOUN}(?: down| along)?(?: (?:on|of) the (?:rod|skewer|line|"
+        r"row))?"
+        rf"(?: from the {_ENGINE})?|{_FIRST_PART}(?P<o2>{_ORD})(?= {_READS}(?: |$))|"
+        rf"{_FIRST_PART}(?P<o3>{_ORD}) from the {_ENGINE}"
+        rf"|{_FIRST_PART}(?P<o4>{_ORD})(?= {_HIGH}(?: |$))|(?:on|in|"
+        rf"for) the (?P<o5>{_ORD})(?= and |$)",
+        "fromfar": rf"{_FIRST_PART}(?:next to|second to|second from) (?:the )?(?:last|end|"
+        rf"far end)(?: {_NOUN})?",
         "motor": _MOTOR,
         "far": _FAR,
-        "middle": rf"{_FIRST_PART}(?:{_NOUN} )?(?:in the )?middle(?: {_NOUN})?"
-        rf"|{_FIRST_PART}(?:center|centre) {_NOUN}",
-        "hand": rf"{_FIRST_PART}(?:{_NOUN} )?(?:on the )?(?P<h>left|right)(?: hand)?(?: {_NOUN}| side {_NOUN})"
-        rf"|{_FIRST_PART}{_NOUN} on the (?P<h2>left|right)",
-        "sauce": rf"{_FIRST_PART}(?P<s>{named})(?P<noun> {_NOUN})?",
+        "middle": rf"{_FIRST_PART}(?:{_NOUN} )?(?:(?:in|of) (?:the )?)?middle(?: {_NOUN})?"
+        rf"|{_FIRST_PART}(?:{_NOUN} )?in the (?:center|centre)|{_FIRST_PART}(?:center|centre|"
+        rf"mid) {_NOUN}",
+        "hand": rf"{_FIRST_PART}(?:{_NOUN} )?(?:on the )?(?P<h>left|right)(?: hand)?(?: {_NOUN}|"
+        rf" side {_NOUN})"
+        rf"|{_FIRST_PART}{_NOUN} on the (?P<h2>left|right)(?: hand side| side| end)?",
+        "sauce": rf"{_FIRST_PART}(?P<s>{named})(?P<noun> (?:sauced |glazed |coated )?{_NOUN})?"
+        rf"|{_FIRST_PART}{_NOUN} (?:with|in|wearing|under|that gets|that has|having|"
+        rf"marked) (?:the )?(?P<s2>{named})(?: on it| on)?",
+        "nosauce": rf"{_NO_SAUCE}(?P<noun> {_NOUN})?|{_FIRST_PART}(?:naked|bare|unsauced|unglazed|"
+        rf"sauceless)(?P<noun2> {_NOUN})",
         "big": _SIZE_BIG,
         "small": _SIZE_SMALL,
-        "last": rf"(?:this|that|this here|that there) (?:{_NOUN})|she|he|her|him|same (?:{_NOUN})"
+        "last": rf"(?:this|that|this here|that there) (?:{_NOUN})(?: here| there)?|she|he|her|him|"
+        rf"same (?:{_NOUN})"
         rf"|(?:the )?same bird|the bird|it",
-        "other": rf"(?:the )?other {_NOUN}",
-        "all": r"(?:they are |them |they |we are |the )?(?:both|all(?: (?:two|three|four|five|six|seven|eight))?)"
-        r"(?: of)?(?: (?:the|them|these|my))?(?: (?:two|three|four))?(?: birds| chickens)?|(?:the |my |these )?birds|(?:the |my )?chickens|"
-        r"them all|they all|them|they|these|everybody|everything|(?:the )?(?:whole )?lot|every bird|(?:the )?pair|each bird",
-        "ends": r"(?:the )?(?:two (?:on|at) the )?ends|(?:the )?(?:two )?(?:end|outside|outer) (?:ones|birds|two)",
-        "some": rf"(?:the )?first (?P<c>{_NUM})(?: birds| ones)?",
+        "other": rf"(?:the |my )?other(?: {_NOUN})?(?= (?:is|has|at|reads|says|shows|gets|one|a hundred|"
+        rf"ninety|weighs|just)(?: |$))|(?:the )?other {_NOUN}",
+        "others": r"(?:the |my |all the )?(?:others|rest(?: of (?:them|the birds))?(?= (?:is|are|have|at|"
+        r"all|got|get)(?: |$))|other (?:two|three|ones|birds)|remaining (?:two|ones|birds))",
+        "all": r"(?:they are |them |they |we are |the )?(?:both|all(?: (?:two|three|four|five|six|seven|"
+        r"eight))?)"
+        r"(?: of)?(?: (?:the|them|these|my|our))?(?: (?:two|three|four)(?= (?:birds|chickens|"
+        r"hens)))?(?: birds| chickens| hens)?|(?:the |my |our |these |those )?birds|(?:the |my |"
+        r"our )?(?:chickens|hens)|"
+        r"them all|they all|them|they|these|everybody|everything|(?:the )?(?:whole )?lot|"
+        r"every (?:bird|one)|(?:the )?pair|each (?:bird|of them)|the two of them",
+        "ends": r"(?:the )?(?:two (?:on|at) the )?ends|(?:the )?(?:two )?(?:end|outside|outer) (?:ones|"
+        r"birds|two)",
+        "some": r"(?:the )?first (?P<c>two|three|four)(?: birds| ones)?",
+        "lasttwo": r"(?:the )?last two(?: birds| ones)?",
     }
     return tuple((name, re.compile(rf"(?:{one}){_TAIL}")) for name, one in table.items())
 
@@ -111,7 +178,11 @@ def _meant(name: str, found: re.Match[str], context: Context) -> Ref | None:
         case "number" | "is":
             return Ref((_DIGITS[groups["n"]],), "named")
         case "two":
-            return Ref((_DIGITS[groups["n1"]], _DIGITS[groups["n2"]]), "named")
+            return Ref(tuple(_DIGITS[one] for one in groups.values()), "named")
+        case "three":
+            return Ref(tuple(_DIGITS[one] for one in groups["l"].split() if one != "and"), "named")
+        case "ordinals":
+            return Ref((_ORDINALS[groups["a"]], _ORDINALS[groups["b"]]), "named")
         case "ordinal":
             return Ref((_ORDINALS[next(iter(groups.values()))],), "named")
         case "fromfar":
@@ -125,16 +196,20 @@ def _meant(name: str, found: re.Match[str], context: Context) -> Ref | None:
         case "hand":
             return _by_hand(next(iter(groups.values())), context)
         case "sauce":
-            return _by_sauce(groups["s"], "noun" in groups, context)
+            name_of = groups.get("s") or groups["s2"]
+            return _by_sauce(name_of, "noun" in groups or "s2" in groups, context)
+        case "nosauce":
+            return _by_sauce("plain", "noun" in groups or "noun2" in groups, context)
         case "big" | "small":
             return _by_size(name, context)
-        case "other":
-            others = [n for n in range(1, birds + 1) if n != context.spoken]
-            return Ref((others[0],) if len(others) == 1 else (), "open")
+        case "other" | "others":
+            return Ref((), name)
         case "ends":
             return Ref((1, birds), "named") if birds > 1 else None
         case "some":
             return Ref(tuple(range(1, _DIGITS[groups["c"]] + 1)), "named")
+        case "lasttwo":
+            return Ref((birds - 1, birds), "named") if birds > 1 else None
         case "all":
             return Ref(tuple(range(1, birds + 1)), "all")
     return Ref((), "last")

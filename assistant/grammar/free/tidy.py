@@ -1,6 +1,9 @@
 """Words as written or heard to plain ones: contractions apart, dialect aside."""
 
+import re
+
 from assistant.grammar.clean import cleaned
+from assistant.grammar.numbers import TENS, UNITS
 
 _WHOLE = {
     "i'm": "i am", "can't": "can not", "won't": "will not", "ain't": "is not",
@@ -12,7 +15,16 @@ _WHOLE = {
     "didnae": "did not", "isnae": "is not", "dont": "do not", "cant": "can not",
     "didnt": "did not", "isnt": "is not", "im": "i am", "ive": "i have", "wasnt": "was not",
     "til": "till", "'til": "till", "goin": "going", "fixin": "fixing", "charcoals": "coals",
-    "gimme": "give me", "kinda": "kind of", "sorta": "sort of", "an": "an",
+    "gimme": "give me", "kinda": "kind of", "sorta": "sort of", "an": "an", "yessir": "yes sir",
+    "nossir": "no sir", "yessum": "yes madam", "outta": "out of", "outa": "out of",
+    "'bout": "about", "bout": "about", "lil": "little", "li'l": "little", "an'": "and",
+    "n'": "and", "'n": "and", "throwed": "threw", "mebbe": "maybe", "ye": "you", "yer": "your",
+    "aboot": "about", "noo": "now", "oot": "out", "doon": "down", "wan": "one", "twa": "two",
+    "dinnae": "do not", "cannae": "can not", "wasnae": "was not", "hasnae": "has not",
+    "whatcha": "what are you", "gotten": "got", "theyre": "they are", "were'nt": "were not",
+    "hasnt": "has not", "havent": "have not", "doesnt": "does not", "wont": "will not",
+    "couldnt": "could not", "shouldve": "should have", "youre": "you are", "shes": "she is",
+    "hes": "he is", "theres": "there is", "lets": "let us", "birds'": "birds",
 }  # fmt: skip
 _ENDINGS = (
     ("n't", " not"), ("'s", " is"), ("'re", " are"), ("'ve", " have"), ("'ll", " will"),
@@ -20,15 +32,61 @@ _ENDINGS = (
 )  # fmt: skip
 
 
+_LOG = (
+    r"(?:log|record|note|write|mark|enter|save|jot|update|register|track|store|remember|key|"
+    r"(?:put|set|take|make|add|get)(?= (?:\S+ ){0,9}(?:down (?:as|at|for)|(?:to|in|into|"
+    r"on) the (?:log|record|book|notes))\b))"
+)
+_NO_HOUR = "".join(
+    f"(?<!{word} )" for word in (*UNITS[1:], "twenty", "thirty", "forty", "fifty", "o'clock")
+)
+_ASIDES = tuple(
+    (re.compile(rf"\b(?:{aside})\b ?"), plain)
+    for aside, plain in (
+        (
+        r"(?:(?:please |kindly )*(?:can|could|would|will) you|i (?:want|need|would like|"
+        r"did like) you to|"
+         rf"do you mind|you can|you may|you should|be a (?:dear|love|pal) and)"
+         rf"(?: please| kindly| just| quickly| go ahead and)*(?= {_LOG}\b)", ""),
+        (r"thank you(?: very much| so much| kindly| again)?(?!\S)", "thanks"),
+        (r"if you (?:would|could|can|please|will|like|do not mind)(?: please)?(?!\S)", "please"),
+        (r"(?:when|whenever) you (?:get|have) (?:a|the) (?:chance|moment|second|minute|sec)", ""),
+        (
+        r"(?:(?<!do )(?<!did )you know|you see|mind you|i tell you|let me tell you|as you know|"
+        r"would you believe(?: it)?|"
+
+        r"believe it or not|like i said|as i said|to be honest|i have to say|guess what|"
+        r"i think so)", ""),
+        (r"^(?:you|you all|all of you)(?= (?:put|log|mark|note|write|record|set)\b)", ""),
+        (r"is not but", "is only"),
+        (
+        r"(?:nearly|almost|just about|close to|coming up (?:on|to)|getting on for|pushing|"
+        r"just under|just over|"
+
+        r"just shy of|a (?:shade|tick|hair|touch|bit|little) (?:under|over|above|below|off|"
+        r"shy of)|closing in on|"
+
+        rf"knocking on)(?: (?:at|on|up to))?(?= (?:a |{'|'.join(UNITS[1:10])}|"
+        rf"{'|'.join(TENS[2:])}))", ""),
+        (_NO_HOUR + r"a m", "am"),
+        (r"(?<=\bis )done(?= (?:come|gone|got|hit|reached|made|went))|(?<=\bi )done(?= \S+ed\b)|"
+         r"^done(?= \S+ed\b)|(?<=\bhas )done(?= (?:come|gone|got|hit|reached))", ""),
+    )
+)  # fmt: skip
+
+
 def plain_words(text: str) -> tuple[str, ...]:
-    """The words of `text`, digits spelled out, each contraction taken apart.
+    """The words of `text`, digits spelled out, each contraction taken apart, asides left out.
 
     A possessive reads as "is": "bird one's breast" is "bird one is breast".
     """
     words: list[str] = []
     for word in cleaned(text):
         words += _plain(word.strip("-").replace("-", " ")).split()
-    return tuple(words)
+    plain = " ".join(words)
+    for aside, instead in _ASIDES:
+        plain = aside.sub(f"{instead} ".lstrip(), plain)
+    return tuple(plain.split()) or tuple(words)
 
 
 def _plain(word: str) -> str:
@@ -37,75 +95,24 @@ def _plain(word: str) -> str:
     for ending, apart in _ENDINGS:
         if word.endswith(ending) and len(word) > len(ending):
             return _plain(word.removesuffix(ending)) + apart
-    if len(word) > 4 and word.endswith("in") and word + "g" in _GERUNDS:
-        return word + "g"
-    return word
+    return word + "g" if _drops_its_g(word) else word
 
 
-_GERUNDS = frozenset(
-    [
-        "sitting",
-        "reading",
-        "coming",
-        "getting",
-        "resting",
-        "carving",
-        "burning",
-        "turning",
-        "raining",
-        "flaring",
-        "opening",
-        "closing",
-        "running",
-        "eating",
-        "looking",
-        "starting",
-        "holding",
-        "fixing",
-        "putting",
-        "taking",
-        "pulling",
-        "going",
-        "leaving",
-        "brushing",
-        "glazing",
-        "basting",
-        "cooking",
-        "showing",
-        "hitting",
-        "climbing",
-        "dropping",
-        "falling",
-        "dying",
-        "shutting",
-        "adding",
-        "throwing",
-        "setting",
-        "stopping",
-        "smoking",
-        "dripping",
-        "floating",
-        "flopping",
-        "hanging",
-        "reaching",
-        "pushing",
-        "saying",
-        "doing",
-        "checking",
-        "roasting",
-        "charring",
-        "sticking",
-        "spinning",
-        "pouring",
-        "drizzling",
-        "moving",
-        "working",
-        "being",
-        "giving",
-        "making",
-        "serving",
-        "lighting",
-        "sauceing",
-        "saucing",
-    ]
+_NO_GERUND = frozenset(
+    """
+ again begin within cousin muffin pumpkin napkin cumin raisin margin robin cabin basin resin
+ dolphin vitamin violin gelatin muslin penguin coffin penicillin lignin tarpaulin griffin latin
+""".split()  # noqa: SIM905
 )
+
+
+def _drops_its_g(word: str) -> bool:
+    """ "sittin", "runnin": but neither "again" nor "skin"."""
+    stem = word.removesuffix("in")
+    return (
+        len(word) > 4
+        and stem != word
+        and not stem.endswith(("a", "sk"))
+        and any(vowel in stem for vowel in "aeiouy")
+        and word not in _NO_GERUND
+    )

@@ -24,8 +24,24 @@ def judged(
                 help=f"There are {context.birds} birds tonight; which one?",
                 cost=cost + 3,
             )
-    asks = [ask for fact in facts if (ask := _asks(fact, context, scale_asked=scale_asked))]
+    facts = tuple(dict.fromkeys(facts))
+    asks = [_between(some) for some in _twice(facts)]
+    asks += [ask for fact in facts if (ask := _asks(fact, context, scale_asked=scale_asked))]
     return asking(facts, asks, cost) if asks else Understood(facts, "accept", cost=cost)
+
+
+def _twice(facts: tuple[Fact, ...]) -> list[tuple[cmd.BirdReading, ...]]:
+    """Readings of one bird at one spot that are not the same number."""
+    by_place: dict[tuple[int, str | None], list[cmd.BirdReading]] = {}
+    for fact in facts:
+        if isinstance(fact, cmd.BirdReading):
+            by_place.setdefault((fact.bird, fact.spot), []).append(fact)
+    return [tuple(some) for some in by_place.values() if len(some) > 1]
+
+
+def _between(readings: tuple[cmd.BirdReading, ...]) -> Asked:
+    numbers = " or ".join(f"{one.said.number:g}" for one in readings)
+    return f"Bird {readings[0].bird}, {numbers}?", readings
 
 
 def asking(facts: tuple[Fact, ...], asks: list[Asked], cost: float) -> Understood:
@@ -51,16 +67,24 @@ def _asks(fact: Fact, context: Context, *, scale_asked: bool) -> Asked | None:
     return f"{other.said.number:g}, {units[0]} or {units[1]}?", (other, fact)
 
 
+EITHER_SCALE = (43.0, 82.0)  # warm meat in Celsius, and still cold in Fahrenheit
+
+
 def _in_other_scale(fact: Fact, context: Context) -> cmd.BirdReading | None:
-    """The reading in the other scale, where only that fits the bird's last one."""
+    """The reading in the other scale, where only that fits the bird's last one, or where none
+    was read before and meat over a fire may well have either."""
     if not isinstance(fact, cmd.BirdReading) or fact.said.scale != context.scale:
         return None
     last = context.last_f.get(fact.bird)
     number = fact.said.number
     f = number * 1.8 + 32 if context.scale == "F" else number
-    if last is None or not 28 <= f <= 212:
+    if not 28 <= f <= 212:
         return None
-    if abs(fact.temperature - last) > 40 and -6 <= f - last <= 40:
+    if last is None:
+        is_doubtful = context.scale == "F" and EITHER_SCALE[0] <= number <= EITHER_SCALE[1]
+    else:
+        is_doubtful = abs(fact.temperature - last) > 40 and -6 <= f - last <= 40
+    if is_doubtful:
         return replace(
             fact,
             temperature=round(f, 3),

@@ -1,0 +1,171 @@
+"""The cheapest cover of marked words by frames of facts: what no frame explains has its price."""
+
+from dataclasses import dataclass, replace
+
+from assistant.cook.vocabulary import commands as cmd
+from assistant.grammar.free.context import Context, Understood
+from assistant.grammar.free.frames import frames
+from assistant.grammar.free.got import Build, Got, Unclear
+from assistant.grammar.free.lex import Item, marked
+from assistant.grammar.free.lexicon import FILLERS
+from assistant.grammar.free.open_facts import Fact, OpenReading
+from assistant.grammar.free.refer import Ref
+from assistant.grammar.free.verdict import Asked, asking, judged, refused
+
+ANY_WORD = 0.45  # an unknown word that no frame covers; half of it inside one
+INSIDE = 0.22
+KEY_WORD = {
+    "N": 2.5,
+    "R": 0.9,
+    "SAUCY": 0.9,
+    "NOT": 1.2,
+    "FUTURE": 1.0,
+    "YOU": 2.6,
+    "KIN": 0.9,
+    "PAST": 2.5,
+    "THINGS": 1.8,
+    "IT": 0.0,
+    "ALL": 0.3,
+    "DURATION": 1.5,
+    "CLOCK": 1.5,
+    "WEIGHT": 1.5,
+    "NO": 0.4,
+    "P": 0.7,
+    "MORE": 0.1,
+    "LESS": 0.3,
+    "VAGUE": 0.2,
+    "ON": 0.5,
+    "OFF": 0.9,
+    "OPEN": 0.2,
+    "SHUT": 0.2,
+    "RISING": 0.0,
+    "ADD": 0.5,
+    "SHARE": 0.5,
+    "WANT": 0.2,
+    "BIT": 0.0,
+    "KEEP": 0.2,
+    "GRILL": 0.5,
+    "SERVE": 0.3,
+    "LATE": 0.2,
+}
+FRAME = 0.25
+BLOCKED = 3.0  # a fact denied, or only to come
+MOST = 1.6
+BARE_MOST = 0.7  # a bare number of no bird, with next to nothing around it
+
+
+@dataclass(frozen=True)
+class _Cover:
+    cost: float
+    facts: tuple[Fact, ...] = ()
+    unclear: tuple[Unclear, ...] = ()
+    bare: bool = False
+    birds: tuple[int, ...] = ()  # of the last reference
+    named: tuple[int, ...] = ()  # of all references
+
+
+def covered(items: tuple[Item, ...], context: Context, *, scale_asked: bool) -> Understood:
+    """The cheapest cover of the items by frames."""
+    text = marked(items)
+    starts, at = [], 0
+    for item in items:
+        starts.append(at)
+        at += len(item.text) + len(item.kind) + 2
+    ends = {one: n for n, one in enumerate([*starts, at])}
+    best: list[_Cover | None] = [_Cover(0.0), *([None] * len(items))]
+    for n, item in enumerate(items):
+        here = best[n]
+        if here is None:
+            continue
+        _keep(best, n + 1, _past(here, item))
+        if not item.kind and not item.text:
+            continue
+        for pattern, build in frames():
+            found = pattern.match(text, starts[n])
+            if found is None or found.end() == found.start():
+                continue
+            stop = ends[found.end()]
+            cover = _with(here, items, n, stop, build, context)
+            if cover is not None:
+                _keep(best, stop, cover)
+    last = best[-1]
+    assert last is not None
+    limit = BARE_MOST if last.bare and len(last.facts) == 1 else MOST
+    if last.cost > limit or not (last.facts or last.unclear):
+        return refused(items, last.cost)
+    if last.unclear:
+        asks: list[Asked] = [(one.question, one.options) for one in last.unclear]
+        rest = judged(last.facts, context, last.cost, scale_asked=scale_asked)
+        if rest.outcome == "refuse":
+            return rest
+        if rest.question is not None:
+            asks += [(rest.question, rest.options), *(("", one) for one in rest.later)]
+        return asking(last.facts, asks, last.cost)
+    return judged(last.facts, context, last.cost, scale_asked=scale_asked)
+
+
+def _plain_price(item: Item) -> float:
+    return 0.0 if item.text in FILLERS else ANY_WORD
+
+
+def _past(here: _Cover, item: Item) -> _Cover:
+    price = KEY_WORD.get(item.kind, 0.6) if item.kind else _plain_price(item)
+    birds = here.birds
+    if isinstance(item.value, Ref) and item.value.numbers and item.value.kind != "all":
+        birds = item.value.numbers
+    named = here.named if birds is here.birds else (*here.named, *birds)
+    return replace(here, cost=here.cost + price, birds=birds, named=named)
+
+
+def _keep(best: list[_Cover | None], at: int, cover: _Cover) -> None:
+    old = best[at]
+    if old is None or cover.cost < old.cost - 1e-9:
+        best[at] = cover
+
+
+def _with(
+    here: _Cover, items: tuple[Item, ...], start: int, stop: int, build: Build, context: Context
+) -> _Cover | None:
+    part = items[start:stop]
+    got = Got(part, context, here.birds, here.named)
+    unclear: tuple[Unclear, ...] = ()
+    try:
+        facts = build(got)
+    except Unclear as question:
+        facts, unclear = (), (question,)
+    if facts is None:
+        return None
+    inside = sum(INSIDE for one in part if not one.kind and one.text not in FILLERS)
+    price = FRAME + inside + _blocked(items, start, stop, facts)
+    refs = [one for one in got.refs() if one.kind != "all"]
+    named = tuple(n for one in refs for n in one.numbers or _resolved(one, got))
+    last = [one for one in refs if one.numbers]
+    birds = last[-1].numbers if last else here.birds
+    bare = any(isinstance(one, OpenReading) and one.spot is None for one in facts) and all(
+        one.text == "it" for one in part if isinstance(one.value, Ref)
+    )
+    return _Cover(
+        here.cost + price,
+        (*here.facts, *facts),
+        (*here.unclear, *unclear),
+        here.bare or bare,
+        birds,
+        (*here.named, *named),
+    )
+
+
+def _resolved(ref: Ref, got: Got) -> tuple[int, ...]:
+    return got.birds() if ref.kind in {"other", "others"} else ()
+
+
+_PLANNED = (cmd.ServeAt, cmd.ServeIn, cmd.Hold, cmd.BirdSauce, cmd.BirdWeight)
+
+
+def _blocked(items: tuple[Item, ...], start: int, stop: int, facts: tuple[Fact, ...]) -> float:
+    """The price of a "not" or "going to" just before a fact."""
+    if facts and all(isinstance(fact, _PLANNED) for fact in facts):
+        return 0.0
+    if any(one.kind == "WANT" for one in items[start:stop]):
+        return BLOCKED
+    before = items[max(0, start - 3) : start]
+    return BLOCKED if any(one.kind in {"NOT", "FUTURE", "WANT", "KEEP"} for one in before) else 0.0
