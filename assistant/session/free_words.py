@@ -13,6 +13,7 @@ from assistant.grammar.grammar import ADDRESS, strip_address
 
 _COMMANDS = get_args(cmd.Command)
 _USUAL_BIRDS = 2
+COLD_F = 45.0  # a raw bird out of the refrigerator; common practice, no source
 
 
 def context_of(state: Cook) -> Context:
@@ -29,13 +30,19 @@ def context_of(state: Cook) -> Context:
         motor_side=state.motor_side,
         spoken=spoken,
         spot=spot,
-        last_f={one.number: one.readings[-1].temperature_f for one in state.birds if one.readings},
+        last_f=_last_f(state, known or _USUAL_BIRDS),
         most=state.expected_birds or MOST_BIRDS,
         asked=state.pending.options if state.pending is not None else (),
         later=tuple(one.options for one in state.pending.later)
         if state.pending is not None
         else (),
     )
+
+
+def _last_f(state: Cook, known: int) -> dict[int, float]:
+    """The last reading of each bird; one not yet read in this evening began cold."""
+    read = {one.number: one.readings[-1].temperature_f for one in state.birds if one.readings}
+    return dict.fromkeys(range(1, known + 1), COLD_F) | read
 
 
 def _sauces(state: Cook) -> dict[int, str]:
