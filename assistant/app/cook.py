@@ -4,8 +4,8 @@ import logging
 import queue
 import sys
 import threading
-from collections.abc import Callable
-from contextlib import suppress
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager, suppress
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any, TextIO
@@ -27,7 +27,7 @@ from assistant.session.typed import Inbox, run_typed
 from assistant.sound.files import read_sound
 from assistant.sound.samples import Samples
 from assistant.system import parts
-from assistant.system.clock import WallClock
+from assistant.system.clock import Clock, WallClock
 from assistant.system.places import journal_path
 from assistant.system.standard_input import standard_input
 from assistant.voice.chosen import Chosen, chosen_synth
@@ -114,7 +114,7 @@ def _cook(
     begin = begin_event(asked.birds, asked.name, asked.names, typed)
     clock = WallClock()
     try:
-        with ResilientJournal.open(journal_path(), at_s=clock.now()) as journal:
+        with _journal(clock) as journal:
             wanted = (asked.birds, sauces_named(asked.names))
             opened = opened_as_asked(journal, clock.now(), asked.name, wanted, typed)
             with showing(as_json=asked.as_json, plain=asked.plain, status=asked.status) as shown:
@@ -132,6 +132,17 @@ def _cook(
         _say_goodbye(session)
     finally:
         clock.close()
+
+
+@contextmanager
+def _journal(clock: Clock) -> Iterator[ResilientJournal]:
+    """The journal; where it did not take all of the cook, a last line says where that is."""
+    with ResilientJournal.open(journal_path(), at_s=clock.now()) as journal:
+        try:
+            yield journal
+        finally:
+            if (where := journal.last_try(clock.now())) is not None:
+                say_aside(where)
 
 
 def _hear(

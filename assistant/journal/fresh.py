@@ -3,10 +3,15 @@ and how they come together again at the next start.
 """
 
 import contextlib
+import tempfile
+from collections.abc import Iterable, Sequence
 from pathlib import Path
 
+from assistant.cook.vocabulary.events import Recorded
 from assistant.journal import rescue
 from assistant.journal.errors import HeldError, JournalError, WriteError
+from assistant.journal.jsonl import keep
+from assistant.journal.reader import CookInfo
 from assistant.journal.store import HOLDER, Journal
 
 
@@ -54,6 +59,20 @@ def merge(path: Path, main: Journal, at_s: float, vfs: str) -> tuple[Journal, li
             with contextlib.suppress(OSError):  # merged twice is merged once
                 rescue.remove(file)
     return main, left
+
+
+def put_by(cooks: Iterable[tuple[CookInfo, Sequence[Recorded]]]) -> str:
+    """Keep what cannot be written beside the journal as JSON lines among the system's
+    temporary files; the line to print."""
+    try:
+        path = Path(tempfile.mkdtemp(prefix="turnspit-")) / "cook.jsonl"
+        keep(cooks, path)
+    except (JournalError, OSError) as error:
+        return f"the end of this cook is lost, for it can be written nowhere: {error}"
+    return (
+        f"the journal cannot be written: all of this cook is in {path}. Copy that before the"
+        f" computer is switched off; once the disk is mended: turnspit cooks import {path.name}"
+    )
 
 
 def _files(path: Path) -> list[Path]:

@@ -9,13 +9,13 @@ A file is one or more cooks. A cook is a header line and a line for each event:
 
 import json
 import math
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
 from assistant.cook.vocabulary.events import Recorded
-from assistant.journal.codec import to_event
+from assistant.journal.codec import Row, to_event, to_row
 from assistant.journal.database import reason
 from assistant.journal.errors import JournalError, NewerJournalError
 from assistant.journal.foreign import check_cook
@@ -55,19 +55,38 @@ def lines_of(reader: JournalReader, cook: CookInfo) -> Iterator[str]:
     read back in it would be sealed as true.
     """
     reader.events(cook.id)
+    yield from _lines_of_rows(cook, cook.events, reader.rows(cook.id))
+
+
+def _lines_of_rows(cook: CookInfo, events: int, rows: Iterable[Row]) -> Iterator[str]:
     who = {"id": cook.id, "name": cook.name, "note": cook.note, "began_s": cook.began_s}
-    yield _line({"turnspit": FORMAT, "cook": who, "events": cook.events})
-    for row in reader.rows(cook.id):
+    yield _line({"turnspit": FORMAT, "cook": who, "events": events})
+    for row in rows:
         slots = json.loads(row.slots)
         yield _line({"seq": row.seq, "at_s": row.at_s, "event": row.name, "slots": slots})
 
 
 def export(reader: JournalReader, cooks: Iterable[CookInfo], path: Path) -> None:
     """Write cooks to `path`, whole or not at all; `JournalError` if it cannot be written."""
+    _write((lines_of(reader, cook) for cook in cooks), path)
+
+
+def keep(cooks: Iterable[tuple[CookInfo, Sequence[Recorded]]], path: Path) -> None:
+    """The same for cooks that no journal holds whole."""
+    _write(
+        (
+            _lines_of_rows(cook, len(recorded), (to_row(entry, b"") for entry in recorded))
+            for cook, recorded in cooks
+        ),
+        path,
+    )
+
+
+def _write(cooks: Iterable[Iterator[str]], path: Path) -> None:
     try:
         with replacing(path) as file:
-            for cook in cooks:
-                file.writelines(line.encode("ascii") for line in lines_of(reader, cook))
+            for lines in cooks:
+                file.writelines(line.encode("ascii") for line in lines)
     except OSError as error:
         raise JournalError(
             f"{path} cannot be written ({reason(error)}): name another with --out"

@@ -18,8 +18,9 @@ A session uses it so:
 """
 
 import contextlib
+import math
 import uuid
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any, Literal, Self
@@ -211,16 +212,27 @@ class ResilientJournal:
         kind: Kind = "moved" if unsaid else "safe_again"
         self._tell(kind, f"everything recorded so far is on disk again, in {path}")
 
+    def last_try(self, at_s: float) -> str | None:
+        """Before the program ends: None where all that was recorded is on disk now, or else
+        the line to print, which says where a copy lies."""
+        self._tried_s = -math.inf
+        self.retry(at_s)
+        return None if self._is_safe else fresh.put_by(self._cooks_of_tonight())
+
     def _written(self, path: Path, at_s: float) -> Journal:
         """A fresh file that holds all that was recorded."""
         journal = Journal(path, at_s=at_s, vfs=self._vfs)
         try:
-            for cook, recorded in (*self._earlier, (self._live, self._all())):
+            for cook, recorded in self._cooks_of_tonight():
                 journal.merge(cook, recorded)
         except BaseException:
             journal.close()
             raise
         return journal
+
+    def _cooks_of_tonight(self) -> Iterator[tuple[CookInfo, Sequence[Recorded]]]:
+        yield from self._earlier
+        yield self._live, self._all()
 
     # -- the rest of the journal ---------------------------------------------------
 
