@@ -26,7 +26,7 @@ from assistant.live.utterance import (
     Pauses,
     Utterance,
 )
-from assistant.sound.microphone_level import Level, amplified, heard_block
+from assistant.sound.microphone_level import Level, amplified, heard_block, levelled
 from assistant.sound.samples import RATE_HZ, Samples
 from assistant.sound.speech_chance import speech_chance
 
@@ -68,24 +68,24 @@ def pieces(
     for n, start in enumerate(range(0, padded.shape[1], CHUNK), 1):
         chunk = padded[0, start : start + CHUNK]
         judging = amplified(padded[1, start : start + CHUNK], level.gain_db)
-        change = utterance.add(amplified(chunk, level.gain_db), vad(judging))
+        change = utterance.add(chunk, vad(judging))
         if change == "began":
             follows = (n - BEGIN_CHUNKS) * CHUNK_S - taken_s <= SAME_BREATH_S
         speaks = utterance.is_speech and utterance.pause_s == 0
         level = heard_block(level, chunk, is_speech=speaks)
         is_new = found is None or found[0] != utterance.version
         if utterance.is_speech and is_new and utterance.pause_s >= pauses.whole_s:
-            found = (utterance.version, hear(utterance.samples(), follows))
+            found = (utterance.version, hear(levelled(utterance.samples(), level.gain_db), follows))
             utterance.judge(utterance.version, outlook(found[1]))
         if change == "full" or utterance.is_over:
-            piece = _piece(utterance, found, partial(hear, follows=follows), n * CHUNK_S)
+            piece = _piece(utterance, found, partial(hear, follows=follows), n * CHUNK_S, level)
             if piece.heard.outcome != "refuse":
                 taken_s = n * CHUNK_S - utterance.pause_s
             yield piece
             utterance.clear()
     if utterance.is_speech:
         last = partial(hear, follows=follows)
-        yield _piece(utterance, found, last, padded.shape[1] / RATE_HZ)
+        yield _piece(utterance, found, last, padded.shape[1] / RATE_HZ, level)
 
 
 def _piece(
@@ -93,8 +93,9 @@ def _piece(
     found: tuple[int, Heard] | None,
     hear: Callable[[Samples], Heard],
     now_s: float,
+    level: Level,
 ) -> Piece:
-    said = utterance.samples()
+    said = levelled(utterance.samples(), level.gain_db)
     known = found is not None and found[0] == utterance.version
     heard = found[1] if found is not None and known else hear(said)
     start_s, length_s = max(0.0, now_s - utterance.length_s), len(said) / RATE_HZ

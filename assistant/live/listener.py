@@ -13,12 +13,13 @@ from dataclasses import dataclass, field, replace
 import numpy as np
 
 from assistant.ears.heard import Heard
+from assistant.live.cut_in import CutIn
 from assistant.live.gate import Gate
 from assistant.live.jobs import Job, Key
 from assistant.live.turn import Turn, Wiring
 from assistant.live.utterance import BEGIN_CHUNKS, CHUNK, CHUNK_S, SAME_BREATH_S, Pauses, Utterance
 from assistant.sound.microphone import Block
-from assistant.sound.microphone_level import Level, amplified, heard_block
+from assistant.sound.microphone_level import Level, amplified, heard_block, levelled
 from assistant.sound.samples import RATE_HZ, Samples
 
 PRESS_OPEN_S = 8.0  # how long a pressed key waits for the first word
@@ -26,7 +27,6 @@ MOST_WAITING = 4
 OPENING_S = 1.4
 """So much sound, the moment before the first word in it, holds an address word."""
 OWN_VOICE = "the program's own voice"
-CUT_IN_S = 0.3  # of speech over the program's own voice, before that is turned down
 
 
 @dataclass
@@ -55,8 +55,8 @@ class Listener:
         self._noticed = False
         self._number = 0
         self._opened: bool | None = None  # not looked at yet
-        self._over_s = 0.0  # of this utterance, spoken over the program's own voice
-        self._cut_in = False
+        self._over = CutIn()  # the program's own voice
+        self._told_cut_in = False
         self._closed = False
         self._busy = False
         self._changed = threading.Condition()
@@ -111,7 +111,6 @@ class Listener:
         self._thread.join(timeout=5.0)
 
     def _take(self, chunk: Samples, judged: Samples, end_s: float) -> None:
-        loud = amplified(chunk, self.level.gain_db)
         if not self.gate.lets_through(end_s - CHUNK_S):
             self.forget()
             return
@@ -120,20 +119,14 @@ class Listener:
             return
         probability = self.wiring.vad(amplified(judged, self.level.gain_db))
         with self._changed:
-            change = self._utterance.add(loud, probability)
-            speaking = self._utterance.is_speech
-            self.level = heard_block(
-                self.level, chunk, is_speech=speaking and self._utterance.pause_s == 0
-            )
-            if speaking and self._utterance.pause_s == 0:
+            change = self._utterance.add(chunk, probability)
+            speaks = self._utterance.is_speech and self._utterance.pause_s == 0
+            self.level = heard_block(self.level, chunk, is_speech=speaks)
+            if speaks:
                 self._speech_end_s = end_s
-            if (
-                speaking
-                and self._utterance.pause_s == 0
-                and not self.gate.is_quiet(end_s - CHUNK_S)
-            ):
-                self._over_s += CHUNK_S
-            self._tell_cut_in(is_so=self._over_s >= CUT_IN_S)
+            sounds = not self.gate.is_quiet(end_s - CHUNK_S)
+            self._over.add(CHUNK_S, speaks=speaks, sounds=sounds)
+            self._tell_cut_in(is_so=self._over.is_cut_in)
             if change == "began":
                 self._begin()
             if change == "paused":
@@ -167,8 +160,8 @@ class Listener:
             self.wiring.on_noticed()
 
     def _tell_cut_in(self, *, is_so: bool) -> None:
-        if is_so != self._cut_in:
-            self._cut_in = is_so
+        if is_so != self._told_cut_in:
+            self._told_cut_in = is_so
             self.wiring.on_cut_in(is_so)
 
     def _is_taken(self) -> bool:
@@ -198,9 +191,9 @@ class Listener:
     def _job(self, *, is_final: bool) -> Job:
         utterance = self._utterance
         return Job(
-            utterance.samples(), utterance.version, self._free, self._follows, self._over_s > 0,
-            self._speech_end_s, is_final,
-            self._looks, self._noticed,
+            levelled(utterance.samples(), self.level.gain_db),
+            utterance.version, self._free, self._follows, self._over.is_over,
+            self._speech_end_s, is_final, self._looks, self._noticed,
         )  # fmt: skip
 
     def _finish(self) -> None:
@@ -224,7 +217,7 @@ class Listener:
         self._look = None
         self._found = None
         self._key.until_s = float("-inf")
-        self._over_s = 0.0
+        self._over = CutIn()
         self._tell_cut_in(is_so=False)
         self.wiring.on_speech(self._utterance.is_speech)
 

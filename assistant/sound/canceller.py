@@ -12,6 +12,7 @@ from typing import Protocol
 
 import numpy as np
 
+from assistant.sound.echo_delay import EchoDelay
 from assistant.sound.echo_filter import EchoFilter
 from assistant.sound.microphone import Block
 from assistant.sound.played import Played
@@ -98,6 +99,7 @@ class EchoFree:
         self._canceller = canceller
         self._played = played
         self._line = Timeline()
+        self._delay = EchoDelay(played)
         self._rest: Samples = np.zeros(0, np.int16)
         self._taken = 0  # samples of the stream so far
         self._next_s: float | None = None  # where the reference goes on
@@ -111,6 +113,7 @@ class EchoFree:
     def forget(self) -> None:
         """Another device, or another place for it: learn again."""
         self._line, self._next_s = Timeline(), None
+        self._delay = EchoDelay(self._played)
         self._taken, self._learned_s = 0, 0.0
         self._rest = np.zeros(0, np.int16)
 
@@ -124,7 +127,7 @@ class EchoFree:
         end_s = self._line.at((self._taken - len(self._rest)) / RATE_HZ) or 0.0
         if whole == 0:
             return Block(near, end_s)
-        far = self._reference(end_s - whole / RATE_HZ, whole)
+        far = self._reference(near, end_s - whole / RATE_HZ)
         gentle, judged = self._canceller.process(near, far)
         if np.max(np.abs(far.astype(np.int32))) > SOUNDS_ABOVE:
             self._learn(whole / RATE_HZ)
@@ -136,9 +139,11 @@ class EchoFree:
         self._learned_s += -seconds / 4 if self._canceller.leaves_more_than_noise else seconds
         self._learned_s = min(TRUSTED_S, max(0.0, self._learned_s))
 
-    def _reference(self, begin_s: float, count: int) -> Samples:
+    def _reference(self, near: Samples, begin_s: float) -> Samples:
+        """What was played while `near`, which goes on without a gap unless the times step."""
         if self._next_s is None or abs(begin_s - self._next_s) > TORN_S:
             self._next_s = begin_s
         at_s = self._next_s
-        self._next_s += count / RATE_HZ
-        return self._played.between(at_s + LEAD_S, count)
+        self._next_s += len(near) / RATE_HZ
+        self._delay.heard(near, self._next_s)
+        return self._played.between(at_s + LEAD_S - self._delay.seconds, len(near))

@@ -16,6 +16,7 @@ BLOCK = 160  # samples: one frame, 10 ms
 PARTS = 25  # of them: a quarter second of delay and room
 FORGETS = 0.995  # quick enough for clocks that drift by 100 parts in a million
 SMOOTH = 0.2
+LEAST = 1e-4  # of a weight's square, that it may have changed: the way there was mute, and is not
 
 
 class EchoFilter:
@@ -41,6 +42,8 @@ class EchoFilter:
         self._far = np.roll(self._far, 1, axis=0)
         self._far[0] = np.fft.rfft(np.concatenate([self._before, far]))
         self._before = far
+        if not self._far.any():  # nothing to learn from, and nothing to forget
+            return near
         left = near - np.fft.irfft((self._weights * self._far).sum(0))[BLOCK:]
         error = np.fft.rfft(np.concatenate([np.zeros(BLOCK), left]))
         power = np.abs(self._far) ** 2
@@ -50,7 +53,6 @@ class EchoFilter:
         taps[:, BLOCK:] = 0.0
         self._weights = np.fft.rfft(taps, axis=1)
         keep = FORGETS**2
-        self._doubt = (
-            keep * (1 - 0.5 * gain * power) * self._doubt + (1 - keep) * np.abs(self._weights) ** 2
-        )
+        change = np.maximum(np.abs(self._weights) ** 2, LEAST)
+        self._doubt = keep * (1 - 0.5 * gain * power) * self._doubt + (1 - keep) * change
         return left

@@ -5,21 +5,15 @@ import queue
 from collections.abc import Callable
 from contextlib import suppress
 from dataclasses import dataclass
-from typing import cast
 
-import numpy as np
-
+from assistant.sound.converter import Converter
 from assistant.sound.microphone_child import STAMP
 from assistant.sound.samples import RATE_HZ, Samples
 from assistant.system import wire
-from assistant.system.parts import lazy
 from assistant.system.watched import Link, Watched
-
-soxr = lazy("soxr")
 
 LATENCY_S = 0.05
 KEPT_BLOCKS = 320  # about ten seconds; more can only mean that nobody listens
-QUALITY = "MQ"  # flat to 7 kHz, 16 ms late; "HQ" is 28 ms late and no flatter there
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,32 +27,6 @@ class Block:
     samples: Samples
     end_s: float
     judged: Samples | None = None
-
-
-class Converter:
-    """One stream of interleaved device samples to mono at `RATE_HZ`.
-
-    The resampler keeps some samples back, so a block may be shorter or longer
-    than its input.
-    """
-
-    def __init__(self, rate_hz: int, channels: int) -> None:
-        self._channels = channels
-        self._resampler = (
-            None
-            if rate_hz == RATE_HZ
-            else soxr.ResampleStream(rate_hz, RATE_HZ, 1, dtype="int16", quality=QUALITY)
-        )
-
-    def __call__(self, raw: bytes) -> Samples:
-        """16-bit little-endian interleaved samples to mono samples."""
-        samples = np.frombuffer(raw, dtype="<i2").reshape(-1, self._channels)
-        mono: Samples = samples[:, 0].astype(np.int16)
-        if self._channels > 1:
-            mono = np.round(samples.mean(axis=1)).astype(np.int16)
-        if self._resampler is None:
-            return mono
-        return cast("Samples", self._resampler.resample_chunk(mono))
 
 
 class Microphone:
@@ -97,7 +65,6 @@ class Microphone:
     def close(self) -> None:
         """Let the device go."""
         self._child.close()
-        self._converter = Converter(RATE_HZ, 1)  # the resampler complains when it outlives Python
 
     def _arguments(self) -> list[str]:
         return [self._device, str(self._latency_s)]
@@ -115,7 +82,7 @@ class Microphone:
         elif kind == wire.BLOCK:
             (end_s,) = STAMP.unpack_from(payload)
             block = Block(self._converter(payload[STAMP.size :]), end_s)
-            if len(block.samples) == 0:  # all still inside the resampler
+            if len(block.samples) == 0:  # all still inside the converter
                 return
             try:
                 self.blocks.put_nowait(block)

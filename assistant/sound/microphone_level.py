@@ -79,6 +79,14 @@ def amplified(samples: Samples, gain_db: float) -> Samples:
     return np.clip(np.round(wave), -32_768, 32_767).astype(np.int16)
 
 
+def levelled(samples: Samples, gain_db: float) -> Samples:
+    """A whole utterance by one gain, less where it would be cut off at the top: a gain that
+    moves within a word spoils the word (`amplified` follows the moment)."""
+    peak = float(np.max(np.abs(samples.astype(np.int32)), initial=0))
+    room_db = 20 * math.log10(HEADROOM_PEAK / peak) if peak > 0 else gain_db
+    return amplified(samples, min(gain_db, room_db))
+
+
 def fault_of(level: Level) -> Fault | None:
     """What is wrong with the input, the worst first; None when it will do."""
     if level.speech_db is None:

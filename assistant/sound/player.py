@@ -8,7 +8,7 @@ from typing import Protocol
 
 import numpy as np
 
-from assistant.sound.microphone import Converter
+from assistant.sound.converter import Converter
 from assistant.sound.output_child import BLOCK_S, FACTOR, PLACE, PULSE
 from assistant.sound.played import Played
 from assistant.sound.samples import RATE_HZ, Samples, Sound
@@ -85,7 +85,7 @@ class Report:
         """A device was opened: its stream begins at nought."""
         self._rate_hz = rate_hz
         self._line = Timeline()
-        self._convert = None  # a resampler complains when it outlives Python
+        self._convert = None
         self._begin_s = 0.0  # where the unbroken stretch of sound began in the stream
         self._ended_s = -1.0
         self._put = 0  # samples of it so far

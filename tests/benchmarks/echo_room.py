@@ -58,10 +58,15 @@ def through(wave: Wave, response: Wave) -> Wave:
     return np.convolve(wave, response)[: len(wave)]
 
 
-def of_level(wave: Wave, rms: float) -> Wave:
-    """The wave at this level where it sounds (its silences do not count)."""
+def loud_rms(wave: Wave) -> float:
+    """Root mean square where it sounds: its silences do not count."""
     loud = wave[np.abs(wave) > 0.05 * np.max(np.abs(wave), initial=1e-9)]
-    return wave * (rms / max(1e-9, float(np.sqrt(np.mean(loud**2))) if loud.size else 1.0))
+    return max(1e-9, float(np.sqrt(np.mean(loud**2))) if loud.size else 1.0)
+
+
+def of_level(wave: Wave, rms: float) -> Wave:
+    """The wave at this level where it sounds."""
+    return wave * (rms / loud_rms(wave))
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,15 +80,20 @@ class Path:
     late_s: float = 0.045
     drift_ppm: float = 80.0
 
-    def echo(self, played: Samples) -> Wave:
-        """The own voice at the microphone, as long as `played`."""
+    def echo(self, played: Samples, at_full: Samples | None = None) -> Wave:
+        """The own voice at the microphone, as long as `played`. `at_full`: what was to be
+        played, where some of it was turned down: that has the level."""
+        arrived = self._arrived(played)
+        full = arrived if at_full is None else self._arrived(at_full)
+        return arrived * (SPEECH_RMS * 10 ** (self.over_db / 20) / loud_rms(full))
+
+    def _arrived(self, played: Samples) -> Wave:
         driven = OVERDRIVE * np.tanh(played.astype(float) / OVERDRIVE)
         if self.drift_ppm:
             driven = soxr.resample(driven, RATE_HZ * (1 + self.drift_ppm * 1e-6), RATE_HZ, "VHQ")
         late = np.pad(driven, (round(self.late_s * RATE_HZ), 0))
         late = np.pad(late, (0, max(0, len(played) - len(late))))[: len(played)]
-        arrived = through(late, responses(self.place)[0])
-        return of_level(arrived, SPEECH_RMS * 10 ** (self.over_db / 20))
+        return through(late, responses(self.place)[0])
 
     def voice(self, spoken: Samples) -> Wave:
         """The cook at the microphone."""

@@ -227,7 +227,7 @@ def run(
             spoken.append(_speak(mouth, program, line, said))
             follows = script[number + 1][0] if number + 1 < count else None
             if follows is not None and follows.over:
-                _wait_for_words(tape)
+                _wait_for_words(program, tape, spoken[-1].began_s)
             else:
                 time.sleep(REPLY_S)
             _note(spoken[-1], program)
@@ -284,10 +284,10 @@ def _wait_for_silence(tape: Tape) -> None:
         time.sleep(0.1)
 
 
-def _wait_for_words(tape: Tape) -> None:
-    """Wait until the program is well into its answer."""
-    for _ in range(40):
-        if not tape.silent_for(0.3, SOUND_ABOVE):
+def _wait_for_words(program: Program, tape: Tape, since_s: float) -> None:
+    """Wait until the program is well into its answer: past the tone, whatever it says."""
+    for _ in range(80):
+        if program.of_kind("said", since_s) and not tape.silent_for(0.3, SOUND_ABOVE):
             break
         time.sleep(0.1)
     time.sleep(INTO_S)

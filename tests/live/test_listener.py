@@ -372,6 +372,22 @@ def test_speech_is_judged_by_what_is_free_of_the_own_voice_and_heard_from_the_re
     room.listener.close()
 
 
+def test_a_soft_voice_is_made_louder_by_one_gain_for_the_whole_utterance() -> None:
+    """A gain that moves within the first word spoils the word."""
+    room = Room(outlook="whole")
+    room.sound(0.1)
+    room.sound(2.0, 1200)
+    room.sound(0.13)
+    room.understood()
+    room.sound(0.1)
+    room.wait_turns(1)
+    room.listener.close()
+    said = room.turns[0].samples
+    assert room.listener.level.gain_db > 3
+    assert set(said[said > 0].tolist()) == {said.max()}
+    assert said.max() > 1.4 * 1200
+
+
 @pytest.mark.parametrize("opens", [True, False])
 def test_the_tone_need_not_wait_for_the_words(opens: bool) -> None:
     """What opened with the address word is known to be meant while it is still being said: the

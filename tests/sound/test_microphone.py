@@ -3,7 +3,7 @@
 import numpy as np
 import pytest
 
-from assistant.sound.microphone import Converter
+from assistant.sound.converter import Converter
 from assistant.sound.microphone_level import (
     HEADROOM_PEAK,
     LEAST_GAIN_DB,
