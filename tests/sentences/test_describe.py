@@ -49,7 +49,7 @@ COMMANDS = [
 ]
 
 
-@pytest.mark.parametrize(("command", "text"), COMMANDS, ids=lambda one: str(one))
+@pytest.mark.parametrize(("command", "text"), COMMANDS, ids=str)
 def test_a_command_in_print_has_its_numbers_in_digits(command: cmd.Command, text: str) -> None:
     assert command_text(command, Cook()) == text
 

@@ -20,7 +20,7 @@ from tests.sentences.test_sentences import START, cooking
 
 @pytest.mark.parametrize("kind", get_args(Kind))
 def test_every_kind_of_journal_news_is_spoken_in_words_and_printed_in_full(kind: str) -> None:
-    text = f"the journal at {Path('/tmp/journal.sqlite3')} cannot be written (disk I/O error)"
+    text = f"the journal at {Path('home') / 'journal.sqlite3'} cannot be written"
     told = journal_news(kind, text)
     assert told.text == text
     assert told.spoken != text, "a path is never read aloud"
