@@ -7,7 +7,7 @@ from assistant.cook.vocabulary import commands as cmd
 from assistant.sentences.describe import command_text, share_text, timer_text
 
 F, C = cmd.Said(131, "F"), cmd.Said(55, "C")
-COMMANDS = [
+COMMANDS: list[tuple[cmd.Command, str]] = [
     (cmd.BirdReading(1, 131.0, F, "thigh"), "bird 1 thigh, 131"),
     (cmd.BirdReading(2, 131.0, F), "bird 2, 131"),
     (cmd.BirdReading(2, 131.0, C), "bird 2, 55 C"),
