@@ -76,7 +76,7 @@ class Bird:
         return tuple(one for one in self.doubted if not self._is_settled(one))
 
     def _is_settled(self, doubt: Reading) -> bool:
-        later = {one.spot for one in self.readings if one.seq > doubt.seq}
+        later = {r.spot for r in self.readings if r.seq > doubt.seq and r.at_s >= doubt.at_s}
         return doubt.spot in later or (doubt.spot not in BOTH_SPOTS and later >= set(BOTH_SPOTS))
 
     def surely_f(self) -> float | None:
@@ -191,11 +191,12 @@ class Pending:
 
 @dataclass(frozen=True, slots=True)
 class Trouble:
-    """Something that went wrong, and when it was said."""
+    """Something that went wrong, when, and until when where its end was told."""
 
     at_s: float
     kind: TroubleKind
     bird: int | None
+    ended_s: float | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -22,6 +22,8 @@ _CALLED = {
     "<percent>": "a percentage",
     "<earlier>": "when (ten minutes ago, at six fifteen)",
     "<ago>": "how long ago (ten minutes ago)",
+    "<ending>": "what is over (the rain has stopped, the wind has dropped)",
+    "<skin>": "is skinless or has its skin",
     "<clock>": "a time of day",
     "<duration>": "a time span (ten minutes, an hour and a half)",
     "<snooze_count>": "minutes",

@@ -102,6 +102,8 @@ def meanings(scale: Scale) -> dict[str, Collapse]:
         ("which_vent", "which", word),
         ("opening", "opening", share),
         ("vent_change", "change", word),
+        ("vent_back", "change", word),
+        ("skin", "skin", word),
         ("side", "side", word),
         ("percent", "opening", percent),
         ("clock", "clock", clock),
@@ -114,6 +116,7 @@ def meanings(scale: Scale) -> dict[str, Collapse]:
         ("loose_part", "kind", word),
         ("plain_trouble", "kind", word),
         ("stuck_kind", "kind", word),
+        ("ending", "kind", word),
     ]
     found: dict[str, Collapse] = {"bird_number": total}
     found |= {rule: partial(_slot, name, how) for rule, name, how in slots}

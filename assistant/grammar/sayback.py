@@ -21,7 +21,11 @@ TROUBLES = {
     "spit_stopped": "spit stopped", "drip_pan_full": "drip pan full",
     "fire_dying": "the fire is dying", "rain": "it's raining", "bird_stuck": "is stuck",
     "thermometer_doubted": "i doubt the thermometer", "fire_too_hot": "the fire is too hot",
-    "burning": "it's burning",
+    "burning": "it's burning", "wind": "it's windy", "cold": "it's getting cold",
+}  # fmt: skip
+ENDS = {
+    "flare_up": "the flare up is over", "spit_stopped": "the spit is turning again",
+    "rain": "the rain has stopped", "wind": "the wind has dropped", "cold": "it's warmer again",
 }  # fmt: skip
 
 
@@ -47,13 +51,15 @@ def say_temperature(said: cmd.Said) -> str:
 
 def _of_bird(command: cmd.BirdCommand) -> str:
     match command:
-        case cmd.BirdReading(bird, _, said, spot):
+        case cmd.BirdReading(bird, _, said, spot, when):
             place = f" {spot}" if spot else ""
-            return f"{say_bird(bird)}{place} reads {say_temperature(said)}"
+            return f"{say_bird(bird)}{place} reads {say_temperature(said)}" + say_earlier(when)
         case cmd.BirdWeight(bird, pounds, ounces, kilograms):
             return f"{say_bird(bird)} weighs {say_weight(pounds, ounces, kilograms)}"
         case cmd.BirdSauce(bird, sauce):
             return f"{say_bird(bird)} gets {sauce}"
+        case cmd.BirdSkin(bird, skin):
+            return f"{say_bird(bird)} has {'' if skin == 'on' else 'no '}skin"
         case cmd.BirdsOn(number, when):
             went = f"{say_bird(number)} {'went' if when else 'is'} on" if number else "birds on"
             return went + say_earlier(when)
@@ -74,24 +80,34 @@ def _of_bird(command: cmd.BirdCommand) -> str:
 
 def _of_fire(command: cmd.FireCommand) -> str:
     match command:
-        case cmd.GrillReading(_, said):
-            return f"grill is {say_temperature(said)}"
+        case cmd.GrillReading(_, said, when):
+            return f"grill is {say_temperature(said)}" + say_earlier(when)
         case cmd.FuelAdded(float() as count, kind, when):
             return "added " + say_fuel(count, kind) + say_earlier(when)
         case cmd.FuelAdded(_, kind, when):
             return f"added some {_FUEL[kind] if kind else 'charcoal'}" + say_earlier(when)
-        case cmd.WoodAdded():
-            return "added wood"
+        case cmd.WoodAdded(when):
+            return "added wood" + say_earlier(when)
         case cmd.LidOff(when):
             return "lid off" + say_earlier(when)
         case cmd.LidOn(when):
             return "lid on" + say_earlier(when)
         case cmd.FireLit(when):
             return "fire lit" + say_earlier(when)
-        case cmd.Vents(which, float() as opening):
-            return f"{_VENTS[which]} {say_opening(opening)}"
-        case cmd.Vents(which, _, change):
-            return f"{_VENTS[which]} a bit {change}"
+        case cmd.Vents(which, float() as opening, _, when):
+            return f"{_VENTS[which]} {say_opening(opening)}" + say_earlier(when)
+        case cmd.Vents(which, _, "back", when):
+            return f"{_VENTS[which]} back" + say_earlier(when)
+        case cmd.Vents(which, _, change, when):
+            return f"{_VENTS[which]} a bit {change}" + say_earlier(when)
+        case cmd.Trouble(when=when):
+            return _of_trouble(command) + say_earlier(when)
+        case cmd.TroubleOver(trouble, when):
+            return ENDS[trouble] + say_earlier(when)
+
+
+def _of_trouble(command: cmd.Trouble) -> str:
+    match command:
         case cmd.Trouble("burning", int() as bird):
             return f"{say_bird(bird)} is burning"
         case cmd.Trouble("bird_stuck", bird):

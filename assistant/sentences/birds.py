@@ -23,6 +23,9 @@ def bird_told(command: cmd.BirdCommand, record: Record, before: Cook, after: Coo
             return f"Bird {bird}, {weight_text(pounds, ounces, kilograms)}."
         case cmd.BirdSauce(bird, sauce):
             return f"Bird {bird} stays plain." if sauce == "plain" else f"Bird {bird}, {sauce}."
+        case cmd.BirdSkin(bird, skin):
+            has = "has its skin" if skin == "on" else "has no skin: it dries and browns sooner"
+            return f"Bird {bird} {has}. Noted; it changes nothing I compute."
         case cmd.BirdsOn():
             numbers = [event.bird for event in record.events if isinstance(event, ev.BirdOn)]
             since = told_at(record, after, "since")
@@ -55,6 +58,8 @@ def bird_fact(event: ev.BirdEvent, state: Cook) -> str:
             return f"bird {bird}, {weight_text(pounds, ounces, kilograms)}"
         case ev.SauceAssigned(bird, sauce):
             return f"bird {bird}, {sauce}"
+        case ev.SkinTold(bird, skin):
+            return f"bird {bird}, {'its' if skin == 'on' else 'no'} skin"
         case ev.BirdOn(bird):
             return f"bird {bird} on"
         case ev.BirdOff(bird):

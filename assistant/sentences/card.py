@@ -11,8 +11,8 @@ from assistant.grammar.jsgf import Choice, Grammar, Many, Maybe, Node, Ref, Sequ
 WIDTH = 78
 # In the order an evening needs them; each command names its own (`CARD`).
 PURPOSES = (
-    "Before the fire", "Readings and birds", "Fire", "Questions", "Timers and prompts",
-    "Answers and mending", "Trouble", "The program",
+    "Before the fire", "Readings and birds", "Fire", "Questions", "Timers and answers",
+    "Trouble", "The program",
 )  # fmt: skip
 _SAMPLES = {
     "bird": "bird two", "bird_temperature": "one thirty", "grill_temperature": "three seventy",
@@ -23,7 +23,7 @@ _SAMPLES = {
 }  # fmt: skip
 _NAMES = Names(sauces=("harissa",))
 _SOME, _ALL = 2, 20  # ways shown of a command; of those in full
-_IN_FULL = {"bird_reading", "trouble"}
+_IN_FULL = {"bird_reading", "trouble", "trouble_over"}
 
 
 def phrase_card(address: str = ADDRESS) -> str:

@@ -15,7 +15,7 @@ TROUBLE_NAMES = {
     "spit_stopped": "spit stopped", "drip_pan_full": "drip pan full",
     "fire_dying": "fire dying", "rain": "rain", "bird_stuck": "bird stuck",
     "thermometer_doubted": "thermometer doubted", "fire_too_hot": "fire too hot",
-    "burning": "burning",
+    "burning": "burning", "wind": "wind", "cold": "cold",
 }  # fmt: skip
 
 

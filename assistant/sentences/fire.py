@@ -5,8 +5,8 @@ from assistant.cook.state import Cook
 from assistant.cook.vocabulary import commands as cmd
 from assistant.cook.vocabulary import events as ev
 from assistant.sentences.describe import TROUBLE_NAMES, fuel_text, vent_text
-from assistant.sentences.phrasing import capital, said_degrees
-from assistant.sentences.since import told_at
+from assistant.sentences.phrasing import capital, said_degrees, span
+from assistant.sentences.since import told_at, told_s
 
 ADVICE = {
     "wing_loose": "Motor off, gloves on, tuck the wing and tie it: hot metal."
@@ -22,13 +22,25 @@ ADVICE = {
     "fire_dying": "Open the bottom vent and add charcoal, outdoors as ever;"
     " it needs 10 to 15 minutes to catch. Then read me the grill.",
     "rain": "Lid on, motor and plug under cover; the grill stays outdoors, for the carbon monoxide."
-    " Then read me the grill.",
+    " I count on more heat lost; read me the grill.",
     "bird_stuck": "Read another spot, then the grill. Under the band, feed the fire.",
     "fire_too_hot": "Shut the bottom vent to a quarter, lid on, and stand back: hot metal."
     " In ten minutes read me the grill.",
     "burning": "Gloves on, motor off: hot metal. Foil over the dark part, bottom vent"
     " down, lid on, then read me bird and the grill.",
     "thermometer_doubted": "Stir it in ice water; it should read {ice}. Tell me what it says.",
+    "wind": "I count on more heat lost and a less steady fire. Lid on; read me the grill soon.",
+    "cold": "I count on more heat lost. Read me the grill now and then.",
+}
+WEATHER = {"wind", "cold"}  # named, for nothing in the advice does
+OVER = {
+    "flare_up": "Flare-up over{at}: I judge the fire again. Vents back as they were, tell me,"
+    " then read me the grill.",
+    "spit_stopped": "Turning again{at}, stopped {lasted}. Read both sides of each bird; till then"
+    " no forecast changes.",
+    "rain": "Rain over{at}. I count on less heat lost again.",
+    "wind": "Wind down{at}. I count on less heat lost again, and a steadier fire.",
+    "cold": "Warmer{at}. I count on less heat lost again.",
 }
 
 
@@ -44,7 +56,7 @@ def fire_told(command: cmd.FireCommand, record: Record, after: Cook) -> str:
             handful = fuel_text(after.fire.fuel[-1].count, kind or "briquettes")
             return f"Charcoal on. I take it as {handful}{told_at(record, after)}."
         case cmd.WoodAdded():
-            return "Wood on."
+            return f"Wood on{told_at(record, after)}."
         case cmd.LidOff():
             return f"Lid off{told_at(record, after, 'since')}."
         case cmd.LidOn():
@@ -53,13 +65,28 @@ def fire_told(command: cmd.FireCommand, record: Record, after: Cook) -> str:
             lit = f"Fire lit{told_at(record, after)}."
             return f"{lit} Outdoors only: charcoal gives off carbon monoxide."
         case cmd.Vents(which, float() as opening):
-            return f"{capital(vent_text(which, opening))}."
+            return f"{capital(vent_text(which, opening))}{told_at(record, after, 'since')}."
         case cmd.Vents(which):
-            return f"{capital(_stands(which, after))} now."
+            at = told_at(record, after, "since") or " now"
+            return f"{capital(_stands(which, after))}{at}."
         case cmd.Trouble(trouble, bird):
             ice = "32" if after.scale == "F" else "0"
+            name = f"{capital(TROUBLE_NAMES[trouble])}{told_at(record, after)}. "
             of = f"Bird {bird}. " if bird is not None else ""
-            return of + ADVICE[trouble].format(ice=ice)
+            said = name if trouble in WEATHER or told_s(record) is not None else ""
+            return said + of + ADVICE[trouble].format(ice=ice)
+        case cmd.TroubleOver(trouble):
+            return _over(trouble, record, after)
+
+
+def _over(kind: cmd.EndingKind, record: Record, after: Cook) -> str:
+    """The end of a trouble, and what that changes."""
+    if "never_told" in record.notes:
+        return f"Good. I had no {TROUBLE_NAMES[kind]} noted, so nothing changes."
+    lasted = [one for one in after.troubles if one.kind == kind and one.ended_s is not None]
+    since_s, till_s = lasted[-1].at_s, lasted[-1].ended_s
+    for_ = span((till_s or since_s) - since_s)
+    return f"{OVER[kind].format(at=told_at(record, after), lasted=for_)}"
 
 
 def _stands(which: cmd.Vent, after: Cook) -> str:
@@ -81,6 +108,8 @@ def fire_fact(event: ev.FireEvent, state: Cook) -> str:
             return vent_text(which, opening)
         case ev.TroubleNoted(kind, bird):
             return TROUBLE_NAMES[kind] + (f" on bird {bird}" if bird else "")
+        case ev.TroubleEnded(kind):
+            return f"the end of the {TROUBLE_NAMES[kind]}"
         case ev.WoodPut():
             return "the wood"
         case ev.LidOpened():

@@ -106,8 +106,8 @@ def _of_birds(about: due.OfBird, prompts: tuple[Prompt, ...], state: Cook, now_s
             return f"A second coat would still set: {birds(numbers)}."
         case due.BackOn():
             return _back_on(numbers, known, now_s)
-        case due.OffRaw():  # each with what it last read
-            return " ".join(_off_raw(bird, state, now_s) for bird in known)
+        case due.OffRaw():
+            return _off_raw(known, state, now_s)
         case due.Stuck():
             return f"Hardly any change: {birds(numbers)}. Read another spot, then the grill."
         case due.KeepHot():
@@ -182,14 +182,20 @@ def _back_on(numbers: list[int], known: list[Bird], now_s: float) -> str:
     )
 
 
-def _off_raw(bird: Bird, state: Cook, now_s: float) -> str:
-    off_s = bird.on_heat[-1].end_s if bird.on_heat else None
-    since = span(now_s - (now_s if off_s is None else off_s))
-    coldest_f = bird.coldest_f()
-    read = "unread" if coldest_f is None else f"last read {degrees(coldest_f, state)}"
-    mark = degrees(bird.done_mark_f, state)
+def _off_raw(some: list[Bird], state: Cook, now_s: float) -> str:
+    """Each with how long it is off and what it last read; what follows is said once."""
+    each = []
+    for bird in some:
+        off_s = bird.on_heat[-1].end_s if bird.on_heat else None
+        since = span(now_s - (now_s if off_s is None else off_s))
+        coldest_f = bird.coldest_f()
+        read = "unread" if coldest_f is None else f"last read {degrees(coldest_f, state)}"
+        are = "is off for " if not each else ""
+        each.append(f"bird {bird.number} {are}{since}, {read}")
+    marks = sorted({degrees(bird.done_mark_f, state) for bird in some})
+    its = "its" if len(some) == 1 else "their"
     return (
-        f"Bird {bird.number} is off for {since}, {read}, under its {mark}: raw poultry."
+        f"{capital('; '.join(each))}, under {its} {listed(marks)}: raw poultry."
         " Back on, or not for the table."
     )
 

@@ -16,6 +16,7 @@ from assistant.sentences.dinner import dinner_fact, dinner_told
 from assistant.sentences.fire import fire_fact, fire_told
 from assistant.sentences.phrasing import capital, degrees, listed, said_degrees, span
 from assistant.sentences.readying import item_sentence
+from assistant.sentences.since import told_at
 from assistant.sentences.spell import Sentence, dotted, spell
 from assistant.sentences.talk import talk_told
 
@@ -102,10 +103,11 @@ def _reading(record: Record, after: Cook, shown: Shown) -> str:
         match event:
             case ev.BirdRead(bird, temperature, said, spot):
                 text = f"{capital(bird_spot(bird, spot))}, {shown(said)}"
-                text += _corrected(temperature, said, after)
+                text += _corrected(temperature, said, after) + told_at(record, after)
                 return f"{text}. {_after_reading(record, after, event)}".strip()
             case ev.GrillRead(temperature, said):
-                return f"Grill {shown(said)}.{_band(temperature, after)}"
+                at = told_at(record, after)
+                return f"Grill {shown(said)}{at}.{_band(temperature, after)}"
             case ev.Corrected(target, _, said):
                 return f"Corrected: {_whose(target, after)}{shown(said)}."
             case ev.ThermometerChecked(bath, _, said, correction_f):

@@ -105,6 +105,19 @@ PROMISED = {
     "the fire is too hot": cmd.Trouble("fire_too_hot"),
     "it's burning": cmd.Trouble("burning"),
     "bird two is burning": cmd.Trouble("burning", 2),
+    "it's windy": cmd.Trouble("wind"),
+    "it's getting cold": cmd.Trouble("cold"),
+    "the wind has dropped": cmd.TroubleOver("wind"),
+    "the rain has stopped": cmd.TroubleOver("rain"),
+    "the spit is turning again": cmd.TroubleOver("spit_stopped"),
+    "the flare up is over": cmd.TroubleOver("flare_up"),
+    "it's warmer again": cmd.TroubleOver("cold"),
+    "vents reopened": cmd.Vents("both", change="back"),
+    "bird two has no skin": cmd.BirdSkin(2, "off"),
+    "bird two reads one eighteen five minutes ago": cmd.BirdReading(
+        2, 118.0, Said(118.0, "F"), when=cmd.Earlier(ago=5.0)
+    ),
+    "added wood at six fifteen": cmd.WoodAdded(cmd.Earlier(at=375, vague=True)),
 }
 
 

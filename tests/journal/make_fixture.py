@@ -29,6 +29,7 @@ _SLOTS: dict[str, Any] = {
     "answer": "yes", "target": 3, "kind": "flare_up", "item": 0, "bath": "ice",
     "correction_f": -1.5, "step": -1, "words": "bird one reads one thirteen",
     "confidence": 0.75, "outcome": "accept", "away_s": 61.5, "side": "left",
+    "skin": "off",
 }  # fmt: skip
 
 

@@ -6,7 +6,7 @@ from typing import Any
 from assistant.cook.kinds import KINDS, kind_of
 from assistant.cook.naming import plain_name
 from assistant.cook.rules.decision import AskBack, Decision, Record
-from assistant.cook.rules.earlier import at_told_time
+from assistant.cook.rules.earlier import at_told_time, cannot_be, happened_s
 from assistant.cook.rules.lifting import asks_before_lifting
 from assistant.cook.rules.plausible import (
     better_neighbours,
@@ -38,11 +38,14 @@ def decide_bird(
         return beyond
     match command:
         case cmd.BirdReading():
-            return _reading(state, command, now_s, confirmed=confirmed)
+            read = _reading(state, command, now_s, confirmed=confirmed)
+            return at_told_time(state, read, command, now_s)
         case cmd.BirdWeight():
             return _weight(command, confirmed=confirmed)
         case cmd.BirdSauce(bird, sauce):
             return Record((ev.SauceAssigned(bird, sauce, sugar_of(sauce, state.sauces)),), command)
+        case cmd.BirdSkin(bird, skin):
+            return Record((ev.SkinTold(bird, skin),), command)
         case cmd.BirdsOn(bird):
             return at_told_time(state, _on(state, command, bird), command, now_s)
         case cmd.BirdsOff(bird):
@@ -69,17 +72,21 @@ def beyond_tonight(state: Cook, command: cmd.Command) -> no.BeyondTonight | None
 
 def _reading(state: Cook, command: cmd.BirdReading, now_s: float, *, confirmed: bool) -> Decision:
     corrected = replace(command, temperature=command.temperature + state.correction_f)
-    why = doubt(state, corrected, now_s)
+    event = ev.BirdRead(
+        command.bird, corrected.temperature, command.said, command.spot, confirmed=confirmed
+    )
+    at_s = happened_s(state, command, now_s)
+    refusal = cannot_be(state, (event,), at_s, now_s)
+    if refusal is not None:
+        return refusal
+    why = doubt(state, corrected, at_s)
     if why in {"too_hot", "too_cold"}:
-        options = better_neighbours(state, command, now_s)
+        options = better_neighbours(state, command, at_s)
         if options and not confirmed:
             return AskBack(options, why)
         return no.NoMeatReads(command)
     if why and not confirmed:
-        return AskBack((command, *better_neighbours(state, command, now_s)), why)
-    event = ev.BirdRead(
-        command.bird, corrected.temperature, command.said, command.spot, confirmed=confirmed
-    )
+        return AskBack((command, *better_neighbours(state, command, at_s)), why)
     return Record((event,), command, notes=_reading_notes(state, event))
 
 
@@ -196,7 +203,10 @@ def bird_is_idle(state: Cook, command: cmd.BirdCommand) -> bool:
                 bird.has_been_on and not bird.is_on and number in {None, bird.number}
                 for bird in state.birds
             )
-        case cmd.BirdReading() | cmd.BirdWeight() | cmd.BirdSauce() | cmd.MotorSide():
+        case (
+            cmd.BirdReading() | cmd.BirdWeight() | cmd.BirdSauce() | cmd.BirdSkin()
+            | cmd.MotorSide()
+        ):  # fmt: skip
             return False
 
 
@@ -208,11 +218,14 @@ def step_bird(state: Cook, entry: ev.Recorded, event: ev.BirdEvent) -> Cook:
             bird = state.bird(number)
             readings = bird.readings if bird else ()
             reading = Reading(at_s, temperature, entry.seq, spot, confirmed)
-            return _with_bird(state, number, readings=(*readings, reading))
+            in_order = sorted((*readings, reading), key=lambda one: one.at_s)
+            return _with_bird(state, number, readings=tuple(in_order))
         case ev.BirdWeighed(number, mass_kg, kind=kind):
             return _with_bird(state, number, mass_kg=mass_kg, **_kind(state, kind))
         case ev.SauceAssigned(number, sauce, sugar):
             return _with_bird(state, number, sauce=plain_name(sauce, "sauce"), sugar=sugar)
+        case ev.SkinTold():
+            return state  # noted; nothing is worked out from it
         case ev.BirdOn(number):
             bird = state.bird(number)
             spans = bird.on_heat if bird else ()

@@ -159,8 +159,11 @@ def _numbered(state: Cook, command: cmd.Number | cmd.Correct, now_s: float) -> D
 
 
 def _insist(state: Cook, option: cmd.Command, now_s: float) -> Decision:
-    """Record what was asked about, without asking again."""
+    """Record what was asked about, without asking again; "five minutes ago" counts from
+    when it was said."""
     free = replace(state, pending=None)
+    if state.pending is not None and isinstance(option, cmd.Datable) and option.when is not None:
+        now_s = state.pending.asked_s
     decision: Decision
     if isinstance(option, cmd.BirdReading | cmd.BirdWeight | cmd.BirdsOff | cmd.Rest):
         decision = decide_bird(free, option, now_s, confirmed=True)

@@ -61,5 +61,5 @@ def _was_disturbed(state: Cook, now_s: float) -> bool:
     """The lid was off, or fat burned, within ten minutes."""
     lid = state.fire.lid_open[-1:] if state.fire.lid_open else ()
     open_s = [now_s if span.end_s is None else span.end_s for span in lid]
-    open_s += [one.at_s for one in state.troubles if one.kind == "flare_up"]
+    open_s += [one.ended_s or one.at_s for one in state.troubles if one.kind == "flare_up"]
     return any(now_s - at_s < LID_S for at_s in open_s)

@@ -1,6 +1,7 @@
 """What is due for the fire: the lid, the rare word about charcoal or a vent, a reading. Pure."""
 
 from assistant.cook.rules.forecasts import fire_of
+from assistant.cook.rules.trouble import is_open
 from assistant.cook.state import Cook, PromptRecord
 from assistant.cook.vocabulary import prompts as due
 from assistant.cook.vocabulary.prompts import Key, Prompt
@@ -9,7 +10,6 @@ from assistant.heat.fire.advice import Action, Advice
 FRESH_S = 15 * 60.0  # advice rests on the dial as it is now
 TOLD_S = 10 * 60.0  # to tell how the vents stand, before anything else is said
 SETTLES_S = 20 * 60.0  # what was done has to show before the same is asked again
-FLARE_S = 15 * 60.0  # "vents nearly shut" stands for so long
 LID_S = 3 * 60.0
 FIRST_GRILL_S = 25 * 60.0  # after lighting: coals ash over in 15 to 30 min
 ON_GRILL_S = 12 * 60.0  # after the first bird went on, where nobody ever read the dial
@@ -40,7 +40,7 @@ def _advice(state: Cook) -> list[Prompt]:
     word is unanswered."""
     fire = state.fire
     fresh = bool(fire.readings) and state.at_s - fire.readings[-1].at_s < FRESH_S
-    if not fresh or fire.lid_is_off or not state.cooking or _burns(state):
+    if not fresh or fire.lid_is_off or not state.cooking or is_open(state, "flare_up"):
         return []
     forecast = fire_of(state, state.at_s)
     advice = forecast.advice if forecast is not None else None
@@ -54,11 +54,6 @@ def _advice(state: Cook) -> list[Prompt]:
     word = Prompt(about, rests, "convenient", due_s)
     unanswered = _unanswered(state, hot=advice.side == "hot")
     return [word] if unanswered is None or unanswered.key == word.key else []
-
-
-def _burns(state: Cook) -> bool:
-    """Fat burned a little while ago, and that was advised on then."""
-    return any(one.kind == "flare_up" and state.at_s - one.at_s < FLARE_S for one in state.troubles)
 
 
 def _about(advice: Advice) -> due.Refuel | due.TurnVent:

@@ -1,5 +1,6 @@
 """What is told after it happened: its own time, within what is known. Pure."""
 
+from collections.abc import Iterable
 from dataclasses import replace
 
 from assistant.cook.clocktimes import last_time
@@ -20,20 +21,31 @@ def at_told_time(state: Cook, decision: Decision, command: cmd.Datable, now_s: f
     """
     if command.when is None or not isinstance(decision, Record):
         return decision
-    at_s = _moment(state, command.when, now_s)
-    began_s = now_s if state.began_s is None else state.began_s
-    if at_s < began_s - BEFORE_S:
-        return no.NotThen()
-    dated = [one for one in decision.events if isinstance(one, ev.Dated)]
-    known_s = max((_follows_s(state, one) for one in dated), default=0.0)
-    if at_s < known_s:
-        return no.NotThen(known_s)
+    at_s = happened_s(state, command, now_s)
+    refusal = cannot_be(state, decision.events, at_s, now_s)
+    if refusal is not None:
+        return refusal
     events = (replace(one, at_s=at_s) if isinstance(one, ev.Dated) else one
               for one in decision.events)  # fmt: skip
     return replace(decision, events=tuple(events))
 
 
-def _moment(state: Cook, when: cmd.Earlier, now_s: float) -> float:
+def cannot_be(
+    state: Cook, events: Iterable[ev.Event], at_s: float, now_s: float
+) -> no.NotThen | None:
+    """The refusal of events at a time that is not of this evening, or too early for them."""
+    began_s = now_s if state.began_s is None else state.began_s
+    if at_s < began_s - BEFORE_S:
+        return no.NotThen()
+    known_s = max((_follows_s(state, e) for e in events if isinstance(e, ev.Dated)), default=0.0)
+    return no.NotThen(known_s) if at_s < known_s else None
+
+
+def happened_s(state: Cook, command: cmd.Datable, now_s: float) -> float:
+    """When the command says that it happened, epoch seconds; now where it does not say."""
+    when = command.when
+    if when is None:
+        return now_s
     if when.ago is not None:
         return now_s - 60.0 * max(0.0, when.ago)
     return last_time(now_s, when.at or 0, state.zone, vague=when.vague)
@@ -44,7 +56,12 @@ def _follows_s(state: Cook, event: ev.Dated) -> float:
     if isinstance(event, ev.LidOpened | ev.LidClosed):
         spans = state.fire.lid_open
         return max(spans[-1].start_s, spans[-1].end_s or 0.0) if spans else 0.0
-    if isinstance(event, ev.FuelPut | ev.FireStarted):
+    if isinstance(event, ev.VentsSet):
+        return state.fire.vents[-1].at_s if state.fire.vents else 0.0
+    if isinstance(event, ev.TroubleEnded):
+        since_s = [t.at_s for t in state.troubles if t.kind == event.kind and t.ended_s is None]
+        return max(since_s, default=0.0)
+    if isinstance(event, ev.GrillRead | ev.FuelPut | ev.WoodPut | ev.FireStarted | ev.TroubleNoted):
         return 0.0
     bird = state.bird(event.bird)
     if bird is None or not bird.on_heat:

@@ -5,10 +5,10 @@ from typing import assert_never
 
 from assistant.cook.rules.decision import AskBack, Decision, Record
 from assistant.cook.rules.doubted_grill import is_doubtful, likelier
-from assistant.cook.rules.earlier import at_told_time
+from assistant.cook.rules.earlier import at_told_time, cannot_be, happened_s
 from assistant.cook.rules.plausible import GRILL_HIGH_F, GRILL_LOW_F
 from assistant.cook.rules.spans import closed
-from assistant.cook.rules.trouble import effect_of
+from assistant.cook.rules.trouble import LASTS_S, effect_of, ended
 from assistant.cook.state import AirRead, Cook, Fire, Fuel, Trouble, VentsAt
 from assistant.cook.vocabulary import answers as ans
 from assistant.cook.vocabulary import commands as cmd
@@ -31,13 +31,16 @@ def decide_fire(
         case cmd.GrillReading(temperature, said):
             if not GRILL_LOW_F <= temperature <= GRILL_HIGH_F:
                 return no.GrillImpossible(command)
-            if not confirmed and is_doubtful(state, command, now_s):
-                return AskBack((command, *likelier(state, command, now_s)), "grill_far")
-            return Record((ev.GrillRead(temperature, said),), command)
+            at_s = happened_s(state, command, now_s)
+            read = Record((ev.GrillRead(temperature, said),), command)
+            refusal = cannot_be(state, read.events, at_s, now_s)
+            if refusal is None and not confirmed and is_doubtful(state, command, at_s):
+                return AskBack((command, *likelier(state, command, at_s)), "grill_far")
+            return at_told_time(state, read, command, now_s)
         case cmd.FuelAdded(count, kind):
             return at_told_time(state, _fuel(command, count, kind or "briquettes"), command, now_s)
         case cmd.WoodAdded():
-            return Record((ev.WoodPut(),), command)
+            return at_told_time(state, Record((ev.WoodPut(),), command), command, now_s)
         case cmd.LidOff():
             if state.fire.lid_is_off:
                 return ans.Already(command)
@@ -50,11 +53,18 @@ def decide_fire(
             lit = Record((ev.FireStarted(),), command, notes=("outdoors",))
             return at_told_time(state, lit, command, now_s)
         case cmd.Vents(which, float() as opening):
-            return Record((ev.VentsSet(which, opening),), command)
+            moved = Record((ev.VentsSet(which, opening),), command)
+            return at_told_time(state, moved, command, now_s)
         case cmd.Vents():
-            return _vents_moved(state, command)
+            return at_told_time(state, _vents_moved(state, command), command, now_s)
         case cmd.Trouble(kind, bird):
-            return Record((ev.TroubleNoted(kind, bird, effect_of(kind)),), command)
+            noted = Record((ev.TroubleNoted(kind, bird, effect_of(kind)),), command)
+            return at_told_time(state, noted, command, now_s)
+        case cmd.TroubleOver(kind):
+            lasted = any(one.kind == kind and one.ended_s is None for one in state.troubles)
+            notes = () if lasted else ("never_told",)
+            over = Record((ev.TroubleEnded(kind),), command, notes=notes)
+            return at_told_time(state, over, command, now_s)
 
 
 def _fuel(command: cmd.FuelAdded, count: float | None, kind: cmd.FuelKind) -> Decision:
@@ -90,19 +100,35 @@ def settle_count(state: Cook, command: cmd.Command) -> Decision | None:
 
 
 def _vents_moved(state: Cook, command: cmd.Vents) -> Decision:
-    """A quarter from where the vents stood; not known, it is asked."""
+    """A quarter from where the vents stood, or back to it; not known, it is asked."""
     last = state.fire.vents[-1] if state.fire.vents else None
+    if command.change == "back":
+        last = _before(state, last)
     parts: tuple[cmd.Vent, ...] = ("bottom", "top")
     parts = parts if command.which == "both" else (command.which,)
     if last is None or not set(parts) <= set(last.told):
-        return AskBack(tuple(cmd.Vents(command.which, one) for one in _SHARES), "vents_where")
-    step = VENT_STEP if command.change == "more" else -VENT_STEP
+        shares = (cmd.Vents(command.which, one, when=command.when) for one in _SHARES)
+        return AskBack(tuple(shares), "vents_where")
+    step = {"more": VENT_STEP, "less": -VENT_STEP, "back": 0.0, None: 0.0}[command.change]
     stood = {"bottom": last.bottom, "top": last.top}
     moved = [min(max(stood[part] + step, 0.0), 1.0) for part in parts]
     events = tuple(
         ev.VentsSet(part, at, command.change) for part, at in zip(parts, moved, strict=True)
     )
     return Record(events, command)
+
+
+def _before(state: Cook, last: VentsAt | None) -> VentsAt | None:
+    """How the vents stood before they were moved; after a flare-up, before all that was
+    moved for it."""
+    if last is None:
+        return None
+    since_s = last.at_s
+    flares_s = [one.at_s for one in state.troubles if one.kind == "flare_up"]
+    if flares_s and flares_s[-1] <= since_s < flares_s[-1] + LASTS_S["flare_up"]:
+        since_s = flares_s[-1]
+    stood = [one for one in state.fire.vents if one.at_s < since_s]
+    return stood[-1] if stood else None
 
 
 def fire_is_idle(state: Cook, command: cmd.FireCommand) -> bool:
@@ -114,7 +140,7 @@ def fire_is_idle(state: Cook, command: cmd.FireCommand) -> bool:
             return state.fire.lid_is_off
         case (
             cmd.GrillReading() | cmd.FuelAdded() | cmd.WoodAdded() | cmd.FireLit() | cmd.Vents()
-            | cmd.Trouble()
+            | cmd.Trouble() | cmd.TroubleOver()
         ):  # fmt: skip
             return False
 
@@ -124,8 +150,8 @@ def step_fire(state: Cook, entry: ev.Recorded, event: ev.FireEvent) -> Cook:
     at_s, fire = entry.happened_s, state.fire
     match event:
         case ev.GrillRead(temperature):
-            reading = AirRead(at_s, temperature, entry.seq)
-            fire = replace(fire, readings=(*fire.readings, reading))
+            readings = (*fire.readings, AirRead(at_s, temperature, entry.seq))
+            fire = replace(fire, readings=tuple(sorted(readings, key=lambda one: one.at_s)))
         case ev.FuelPut(count, kind):
             fire = replace(fire, fuel=_in_order((*fire.fuel, Fuel(at_s, count, kind))))
         case ev.WoodPut():
@@ -140,6 +166,8 @@ def step_fire(state: Cook, entry: ev.Recorded, event: ev.FireEvent) -> Cook:
             fire = replace(fire, vents=(*fire.vents, _moved(fire, at_s, which, opening)))
         case ev.TroubleNoted(kind, bird):
             return replace(state, troubles=(*state.troubles, Trouble(at_s, kind, bird)))
+        case ev.TroubleEnded(kind):
+            return replace(state, troubles=ended(state.troubles, kind, at_s))
         case _:
             assert_never(event)
     return replace(state, fire=fire)

@@ -36,7 +36,7 @@ def evidence_of(state: Cook) -> Evidence:
         lid_open=fire.lid_open[-MOST_GRILL:],
         fuel_added_s=tuple(one.at_s for one in fire.fuel[-MOST_GRILL:]),
         band_c=(celsius(fire.band_low_f), celsius(fire.band_high_f)),
-        outside_c=celsius(trouble.outside_f(state)),
+        outside_c=celsius(state.outside_f),
         kitchen=state.kitchen,
         heat=state.heat,
     )
@@ -111,7 +111,8 @@ def fire_evidence_of(state: Cook) -> FireEvidence:
         vents=tuple(VentsMoved(one.at_s, one.bottom, one.top) for one in fire.vents[-MOST_GRILL:]),
         birds=_loads(state),
         band_c=(celsius(fire.band_low_f), celsius(fire.band_high_f)),
-        outside_c=celsius(trouble.outside_f(state)),
+        outside_c=celsius(state.outside_f),
+        weather=trouble.weather(state),
         kitchen=state.kitchen,
         advised=_advised(state),
         vents_asked=any(one.key == VentsUntold.KIND and one.said_s for one in state.prompts),

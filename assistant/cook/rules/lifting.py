@@ -8,9 +8,10 @@ from collections.abc import Sequence
 
 from assistant.cook.rules.finish import spots_to_read
 from assistant.cook.state import BOTH_SPOTS, Bird, Cook
-from assistant.cook.vocabulary.commands import Spot
+from assistant.cook.vocabulary.commands import Spot, TroubleKind
 
 TROUBLE_S = 900.0  # a bird with a loose wing or leg is lifted off to be tied, not for good
+NO_LIFTING: tuple[TroubleKind, ...] = ("rain", "wind", "cold", "thermometer_doubted")
 
 
 def unread_spots(bird: Bird) -> tuple[Spot, ...]:
@@ -42,7 +43,11 @@ def asks_before_lifting(state: Cook, bird: Bird, now_s: float) -> bool:
     if unread_spots(bird):  # named in the read-back, and asked for until it is read
         return False
     return not any(
-        one.bird in {None, bird.number} and now_s - one.at_s < TROUBLE_S for one in state.troubles
+        one.bird in {None, bird.number}
+        and one.kind not in NO_LIFTING
+        and one.ended_s is None
+        and now_s - one.at_s < TROUBLE_S
+        for one in state.troubles
     )
 
 

@@ -70,6 +70,11 @@ def doubt(state: Cook, command: cmd.BirdReading, at_s: float) -> str | None:
     bird = state.bird(command.bird)
     if bird is None or not bird.has_been_on:
         return None
+    if any(one.at_s > at_s for one in bird.readings):  # told later than others: as of then
+        if _is_above_later(bird, command, at_s):
+            return "jumps"
+        state = _as_of(state, at_s)
+        return doubt(state, command, at_s)
     if bird.readings:
         against = _against_last(bird, command, at_s)
         if against == "falls" and _agrees_with_a_doubt(bird, command):
@@ -87,6 +92,21 @@ def doubt(state: Cook, command: cmd.BirdReading, at_s: float) -> str | None:
         if density.log_pdf(other_c) > own + TEEN_NATS:
             return "teen_or_ty"
     return None
+
+
+def _is_above_later(bird: Bird, command: cmd.BirdReading, at_s: float) -> bool:
+    """A later reading of the same spot was colder than this one."""
+    later = [one for one in bird.readings if one.at_s > at_s and one.spot == command.spot]
+    return bool(later) and command.temperature > later[0].temperature_f + FALL_F
+
+
+def _as_of(state: Cook, at_s: float) -> Cook:
+    """The state without the readings of birds that came later."""
+    birds = (
+        replace(bird, readings=tuple(one for one in bird.readings if one.at_s <= at_s))
+        for bird in state.birds
+    )
+    return replace(state, birds=tuple(birds))
 
 
 def _against_last(bird: Bird, command: cmd.BirdReading, at_s: float) -> str | None:

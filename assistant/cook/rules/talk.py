@@ -107,10 +107,10 @@ def correct(state: Cook, command: cmd.Correct, *, confirmed: bool = False) -> De
     free = without_reading(state, target.seq)
     if isinstance(target.event, ev.BirdRead):
         bird = cmd.BirdReading(target.event.bird, command.temperature, said, target.event.spot)
-        checked = decide_bird(free, bird, target.at_s, confirmed=confirmed)
+        checked = decide_bird(free, bird, target.happened_s, confirmed=confirmed)
     else:
         grill = cmd.GrillReading(command.temperature, said)
-        checked = decide_fire(free, grill, target.at_s, confirmed=confirmed)
+        checked = decide_fire(free, grill, target.happened_s, confirmed=confirmed)
     if isinstance(checked, AskBack):
         return AskBack(tuple(_correction(one) for one in checked.options), checked.why)
     if not isinstance(checked, Record):
@@ -133,14 +133,18 @@ def _of_another(state: Cook, command: cmd.Correct, bird: int, *, confirmed: bool
         told_f, said = command.temperature, command.said
     meant = cmd.BirdReading(bird, told_f, said, read.spot)
     free = without_reading(state, target.seq)
-    checked = decide_bird(free, meant, target.at_s, confirmed=confirmed)
+    checked = decide_bird(free, meant, target.happened_s, confirmed=confirmed)
     if isinstance(checked, AskBack):
         some = [one for one in checked.options if isinstance(one, cmd.BirdReading)]
         options = tuple(cmd.Correct(one.temperature, one.said, bird) for one in some)
         return replace(checked, options=options)
     if not isinstance(checked, Record):
         return checked
-    return replace(checked, events=(ev.Undone(target.seq), *checked.events), notes=("moved",))
+    moved = (  # it keeps the time it was told to be of
+        replace(one, at_s=read.at_s) if isinstance(one, ev.BirdRead) else one
+        for one in checked.events
+    )
+    return replace(checked, events=(ev.Undone(target.seq), *moved), notes=("moved",))
 
 
 def _correction(reading: cmd.Command) -> cmd.Command:

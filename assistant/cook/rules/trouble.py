@@ -4,19 +4,27 @@ Where a trouble bears on the forecast, its effect is named: it goes into the jou
 with the trouble, and the forecasts' evidence takes it up.
 """
 
-from assistant.cook.state import AirRead, Cook
+from dataclasses import replace
+from math import inf
+
+from assistant.cook.state import AirRead, Cook, Trouble
 from assistant.cook.vocabulary.commands import TroubleKind
+from assistant.heat.bird.evidence import Span
+from assistant.heat.fire.evidence import Chill
 
 # "lid": the open lid and time off count as they are told; "fire_low": the fire is taken as
-# below its band; "cold_rain": more heat lost; "uneven": both sides have to be read; "doubt":
-# a check is due.
+# below its band; "cold_rain", "wind", "cold": more heat lost while it lasts, and in a wind
+# the fire is less sure; "uneven": both sides have to be read; "doubt": a check is due.
 EFFECTS: dict[TroubleKind, str] = {
     "wing_loose": "lid", "leg_loose": "lid", "spit_stopped": "uneven", "flare_up": "lid",
     "drip_pan_full": "lid", "fire_dying": "fire_low", "rain": "cold_rain", "bird_stuck": "none",
     "thermometer_doubted": "doubt", "fire_too_hot": "none", "burning": "none",
+    "wind": "wind", "cold": "cold",
 }  # fmt: skip
 FIRE_LOW_F = 25.0  # a dying fire nobody read is taken to stand this far below its band
-RAIN_LOSS_F = 40.0  # rain on the lid, as if the evening were this much colder
+# On the lid, as if the evening were this much colder; common practice, no source.
+LOSS_F = {"cold_rain": 40.0, "wind": 30.0, "cold": 20.0}
+LASTS_S = {"flare_up": 15 * 60.0}  # what ends by itself where nobody tells
 FRESH_S = 600.0
 
 
@@ -37,10 +45,34 @@ def fire_low(state: Cook) -> tuple[AirRead, ...]:
     )
 
 
-def outside_f(state: Cook) -> float:
-    """Return the evening's temperature; rain on the lid makes it colder for the grill."""
-    rains = any(effect_of(one.kind) == "cold_rain" for one in state.troubles)
-    return state.outside_f - (RAIN_LOSS_F if rains else 0.0)
+def is_open(state: Cook, kind: TroubleKind) -> bool:
+    """Return whether a trouble lasts now: it was told, and neither its end nor its time came."""
+    return any(
+        one.kind == kind and one.ended_s is None and state.at_s - one.at_s < LASTS_S.get(kind, inf)
+        for one in state.troubles
+    )
+
+
+def ended(troubles: tuple[Trouble, ...], kind: TroubleKind, at_s: float) -> tuple[Trouble, ...]:
+    """Return the troubles with those of a kind that last ended at `at_s`."""
+    return tuple(
+        replace(one, ended_s=max(at_s, one.at_s))
+        if one.kind == kind and one.ended_s is None
+        else one
+        for one in troubles
+    )
+
+
+def weather(state: Cook) -> tuple[Chill, ...]:
+    """Return rain, wind and cold on the grill, each while it lasts; told twice, once."""
+    found: dict[TroubleKind, list[Chill]] = {}
+    for one in state.troubles:
+        loss_f = LOSS_F.get(effect_of(one.kind))
+        before = found.setdefault(one.kind, [])
+        if loss_f is None or (before and before[-1].span.end_s is None):
+            continue
+        before.append(Chill(Span(one.at_s, one.ended_s), loss_f / 1.8, one.kind == "wind"))
+    return tuple(chill for some in found.values() for chill in some)
 
 
 def thermometer_is_doubted(state: Cook) -> bool:

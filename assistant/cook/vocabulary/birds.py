@@ -6,7 +6,7 @@
 from dataclasses import dataclass
 from typing import ClassVar
 
-from assistant.cook.vocabulary.terms import Earlier, Said, Side, Spot, Sugar
+from assistant.cook.vocabulary.terms import Earlier, Said, Side, SkinState, Spot, Sugar
 
 
 @dataclass(frozen=True, slots=True)
@@ -17,6 +17,7 @@ class BirdReading:
     temperature: float
     said: Said
     spot: Spot | None = None
+    when: Earlier | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,6 +40,16 @@ class BirdSauce:
     CARD: ClassVar[str] = "Before the fire"
     bird: int
     sauce: str
+
+
+@dataclass(frozen=True, slots=True)
+class BirdSkin:
+    """Whether the bird has its skin."""
+
+    NAME: ClassVar[str] = "bird_skin"
+    CARD: ClassVar[str] = "Before the fire"
+    bird: int
+    skin: SkinState
 
 
 @dataclass(frozen=True, slots=True)
@@ -104,6 +115,7 @@ class BirdRead:
     said: Said
     spot: Spot | None = None
     confirmed: bool = False
+    at_s: float | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -127,6 +139,17 @@ class SauceAssigned:
     bird: int
     sauce: str
     sugar: Sugar = "some"
+
+
+@dataclass(frozen=True, slots=True)
+class SkinTold:
+    """It bears on no forecast: skinless meat both dries and browns sooner, and what that
+    does to its core nobody has published for a spit."""
+
+    NAME: ClassVar[str] = "bird_skin"
+    SHOWN: ClassVar[bool] = True
+    bird: int
+    skin: SkinState
 
 
 @dataclass(frozen=True, slots=True)
@@ -175,9 +198,10 @@ class MotorSideTold:
 
 
 BirdCommand = (
-    BirdReading | BirdWeight | BirdSauce | BirdsOn | BirdsOff | Sauced | Carve | Rest | MotorSide
-)
+    BirdReading | BirdWeight | BirdSauce | BirdSkin | BirdsOn | BirdsOff | Sauced | Carve | Rest
+    | MotorSide
+)  # fmt: skip
 BirdEvent = (
-    BirdRead | BirdWeighed | SauceAssigned | BirdOn | BirdOff | BirdSauced | Carved
+    BirdRead | BirdWeighed | SauceAssigned | SkinTold | BirdOn | BirdOff | BirdSauced | Carved
     | MotorSideTold
 )  # fmt: skip

@@ -20,6 +20,9 @@ TalkFact = (
     | Quieter | Louder
 )  # fmt: skip
 # What may be told after it happened.
-Datable = BirdsOn | BirdsOff | Sauced | FuelAdded | FireLit | LidOff | LidOn
+Datable = (
+    BirdReading | GrillReading | BirdsOn | BirdsOff | Sauced | FuelAdded | WoodAdded | FireLit
+    | LidOff | LidOn | Vents | Trouble | TroubleOver
+)  # fmt: skip
 Factual = BirdCommand | FireCommand | DinnerCommand | ListCommand | TalkFact
 Command = ListCommand | BirdCommand | FireCommand | DinnerCommand | Question | TalkCommand

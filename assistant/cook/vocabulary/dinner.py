@@ -38,7 +38,7 @@ class Hold:
 @dataclass(frozen=True, slots=True)
 class TimerSet:
     NAME: ClassVar[str] = "timer_set"
-    CARD: ClassVar[str] = "Timers and prompts"
+    CARD: ClassVar[str] = "Timers and answers"
     minutes: float
     name: str | None = None
 
@@ -46,7 +46,7 @@ class TimerSet:
 @dataclass(frozen=True, slots=True)
 class TimerCancel:
     NAME: ClassVar[str] = "timer_cancel"
-    CARD: ClassVar[str] = "Timers and prompts"
+    CARD: ClassVar[str] = "Timers and answers"
     name: str | None = None
 
 

@@ -34,7 +34,10 @@ def is_undoable(event: Event) -> bool:
 
 
 # What may be told later than it happened.
-Dated = BirdOn | BirdOff | BirdSauced | FuelPut | FireStarted | LidOpened | LidClosed
+Dated = (
+    BirdRead | GrillRead | BirdOn | BirdOff | BirdSauced | FuelPut | WoodPut | FireStarted
+    | LidOpened | LidClosed | VentsSet | TroubleNoted | TroubleEnded
+)  # fmt: skip
 LONGEST_S = 24 * 3600.0  # nothing is told later than this
 
 

@@ -8,6 +8,7 @@ from typing import ClassVar
 
 from assistant.cook.vocabulary.terms import (
     Earlier,
+    EndingKind,
     FuelKind,
     Said,
     TroubleKind,
@@ -22,6 +23,7 @@ class GrillReading:
     CARD: ClassVar[str] = "Readings and birds"
     temperature: float
     said: Said
+    when: Earlier | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,6 +41,7 @@ class FuelAdded:
 class WoodAdded:
     NAME: ClassVar[str] = "wood_added"
     CARD: ClassVar[str] = "Fire"
+    when: Earlier | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,13 +68,14 @@ class FireLit:
 @dataclass(frozen=True, slots=True)
 class Vents:
     """`opening` is the open fraction, 0 (shut) to 1 (wide open); else `change` says which
-    way it was moved, nobody knows how far."""
+    way it was moved, nobody knows how far, or "back" to where it stood before."""
 
     NAME: ClassVar[str] = "vents"
     CARD: ClassVar[str] = "Fire"
     which: Vent
     opening: float | None = None
     change: VentChange | None = None
+    when: Earlier | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,6 +84,17 @@ class Trouble:
     CARD: ClassVar[str] = "Trouble"
     kind: TroubleKind
     bird: int | None = None
+    when: Earlier | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class TroubleOver:
+    """The rain has stopped, the spit turns again: what lasted has come to its end."""
+
+    NAME: ClassVar[str] = "trouble_over"
+    CARD: ClassVar[str] = "Trouble"
+    kind: EndingKind
+    when: Earlier | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -88,6 +103,7 @@ class GrillRead:
     SHOWN: ClassVar[bool] = True
     temperature: float
     said: Said
+    at_s: float | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -106,6 +122,7 @@ class FuelPut:
 class WoodPut:
     NAME: ClassVar[str] = "wood_added"
     SHOWN: ClassVar[bool] = True
+    at_s: float | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -131,13 +148,15 @@ class FireStarted:
 
 @dataclass(frozen=True, slots=True)
 class VentsSet:
-    """`change`: only the way was told; `opening` is a quarter from where it stood."""
+    """`change`: only the way was told; `opening` is a quarter from where it stood, or
+    where it stood before."""
 
     NAME: ClassVar[str] = "vents"
     SHOWN: ClassVar[bool] = True
     which: Vent
     opening: float
     change: VentChange | None = None
+    at_s: float | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -149,10 +168,22 @@ class TroubleNoted:
     kind: TroubleKind
     bird: int | None = None
     effect: str = "none"
+    at_s: float | None = None
 
 
-FireCommand = FireLit | LidOff | LidOn | WoodAdded | FuelAdded | Vents | GrillReading | Trouble
+@dataclass(frozen=True, slots=True)
+class TroubleEnded:
+    NAME: ClassVar[str] = "trouble_over"
+    SHOWN: ClassVar[bool] = True
+    kind: EndingKind
+    at_s: float | None = None
+
+
+FireCommand = (
+    FireLit | LidOff | LidOn | WoodAdded | FuelAdded | Vents | GrillReading | Trouble
+    | TroubleOver
+)  # fmt: skip
 FireEvent = (
     GrillRead | FuelPut | WoodPut | LidOpened | LidClosed | FireStarted | VentsSet
-    | TroubleNoted
+    | TroubleNoted | TroubleEnded
 )  # fmt: skip

@@ -9,7 +9,7 @@ from assistant.cook.vocabulary.terms import Said
 @dataclass(frozen=True, slots=True)
 class Acknowledge:
     NAME: ClassVar[str] = "acknowledge"
-    CARD: ClassVar[str] = "Timers and prompts"
+    CARD: ClassVar[str] = "Timers and answers"
 
 
 @dataclass(frozen=True, slots=True)
@@ -23,7 +23,7 @@ class ItemDone:
 @dataclass(frozen=True, slots=True)
 class Snooze:
     NAME: ClassVar[str] = "snooze"
-    CARD: ClassVar[str] = "Timers and prompts"
+    CARD: ClassVar[str] = "Timers and answers"
     minutes: float | None = None
 
 
@@ -41,25 +41,25 @@ class Correct:
 @dataclass(frozen=True, slots=True)
 class Undo:
     NAME: ClassVar[str] = "undo"
-    CARD: ClassVar[str] = "Answers and mending"
+    CARD: ClassVar[str] = "Timers and answers"
 
 
 @dataclass(frozen=True, slots=True)
 class Repeat:
     NAME: ClassVar[str] = "repeat"
-    CARD: ClassVar[str] = "Answers and mending"
+    CARD: ClassVar[str] = "Timers and answers"
 
 
 @dataclass(frozen=True, slots=True)
 class Yes:
     NAME: ClassVar[str] = "yes"
-    CARD: ClassVar[str] = "Answers and mending"
+    CARD: ClassVar[str] = "Timers and answers"
 
 
 @dataclass(frozen=True, slots=True)
 class No:
     NAME: ClassVar[str] = "no"
-    CARD: ClassVar[str] = "Answers and mending"
+    CARD: ClassVar[str] = "Timers and answers"
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,7 +67,7 @@ class Choose:
     """Answer to an ask-back by place: 1 is "first", 2 "second"."""
 
     NAME: ClassVar[str] = "choose"
-    CARD: ClassVar[str] = "Answers and mending"
+    CARD: ClassVar[str] = "Timers and answers"
     place: int
 
 
@@ -76,7 +76,7 @@ class Number:
     """A bare number, as an answer to an ask-back or a readiness question."""
 
     NAME: ClassVar[str] = "number"
-    CARD: ClassVar[str] = "Answers and mending"
+    CARD: ClassVar[str] = "Timers and answers"
     temperature: float
     said: Said
 
@@ -130,7 +130,7 @@ class AwayFor:
     """How long the program was away, where the computer's clock could not tell."""
 
     NAME: ClassVar[str] = "away_for"
-    CARD: ClassVar[str] = "Answers and mending"
+    CARD: ClassVar[str] = "Timers and answers"
     minutes: float
 
 

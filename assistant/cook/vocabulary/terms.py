@@ -7,12 +7,16 @@ Scale = Literal["F", "C"]
 Spot = Literal["breast", "thigh", "wing"]
 FuelKind = Literal["briquettes", "lump", "chimney"]
 Vent = Literal["bottom", "top", "both"]
-VentChange = Literal["more", "less"]
+VentChange = Literal["more", "less", "back"]
+SkinState = Literal["off", "on"]
 Side = Literal["left", "right"]
 TroubleKind = Literal[
     "wing_loose", "leg_loose", "flare_up", "spit_stopped", "drip_pan_full",
     "fire_dying", "rain", "bird_stuck", "thermometer_doubted", "fire_too_hot", "burning",
+    "wind", "cold",
 ]  # fmt: skip
+# Those that are told to be over; a reading, a lid or a check answers the others.
+EndingKind = Literal["flare_up", "spit_stopped", "rain", "wind", "cold"]
 Bath = Literal["ice", "boiling"]
 Sugar = Literal["none", "some", "high"]
 Mark = Literal["sauce", "done"]

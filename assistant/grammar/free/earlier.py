@@ -5,15 +5,20 @@ from functools import lru_cache
 
 from assistant.cook.vocabulary.commands import Datable, Earlier
 from assistant.grammar.free.context import Understood
+from assistant.grammar.free.open_facts import OpenReading
 from assistant.grammar.grammar import Names
 from assistant.grammar.match import Failure, Slot
 from assistant.grammar.parse import matcher_of
 
 LONGEST = 8  # words that a time takes: "an hour and twenty five minutes ago"
 _HEDGES = {"about", "around", "roughly", "maybe", "some", "like", "nearly", "almost", "good"}
-_WENT = {"went", "been", "came", "put", "took", "lit", "added", "was"}
+_WENT = {
+    "went", "been", "came", "put", "took", "lit", "added", "was", "read", "reads", "reading",
+    "dropped", "stopped", "started", "picked", "got",
+}  # fmt: skip
 _ON_OR_OFF = {"on", "off", "sauced", "up"}
 AS_OF_NOW = "I take that as of now only. Say it again as it is."
+NOT_YET = "I note what has happened. Tell me then."
 HOW_LONG = "Say it again with how many minutes ago."
 
 
@@ -61,7 +66,11 @@ def dated(understood: Understood, when: Earlier) -> Understood:
     """The same facts, at the time told; refused where one of them is only ever of now."""
     if understood.outcome == "refuse" or only_asks(understood):
         return understood
-    facts = tuple(replace(one, when=when) for one in understood.facts if isinstance(one, Datable))
+    facts = tuple(
+        replace(one, when=when) if isinstance(one, Datable) else one
+        for one in understood.facts
+        if isinstance(one, Datable | OpenReading)
+    )
     options = tuple(
         replace(one, when=when) for one in understood.options if isinstance(one, Datable)
     )
@@ -71,10 +80,21 @@ def dated(understood: Understood, when: Earlier) -> Understood:
 
 
 def undated(understood: Understood, words: tuple[str, ...]) -> Understood:
-    """Refused where words tell of the past without saying how long ago."""
-    if "ago" not in words or understood.outcome == "refuse" or only_asks(understood):
+    """Refused where words tell of the past without saying how long ago, or of what is
+    still to come."""
+    if understood.outcome == "refuse" or only_asks(understood):
         return understood
-    return Understood((), "refuse", help=HOW_LONG, cost=understood.cost)
+    if "ago" in words:
+        return Understood((), "refuse", help=HOW_LONG, cost=understood.cost)
+    if _is_to_come(words) and any(isinstance(one, Datable) for one in understood.facts):
+        return Understood((), "refuse", help=NOT_YET, cost=understood.cost)
+    return understood
+
+
+def _is_to_come(words: tuple[str, ...]) -> bool:
+    """Whether they end with "in five minutes"."""
+    ins = (at for at, word in enumerate(words) if word == "in")
+    return any(_time((*words[at + 1 :], "ago")) is not None for at in ins)
 
 
 def only_asks(understood: Understood) -> bool:

@@ -90,6 +90,8 @@ def vents(got: Got) -> tuple[Fact, ...] | None:
     high = any(one in words for one in ("top", "upper", "exhaust", "lid", "chimney"))
     which: cmd.Vent = "both" if low == high else "bottom" if low else "top"
     shares = [item.value for item in got.all("SHARE")]
+    if got.has("reopened", "reopen", "back") and not shares:
+        return (cmd.Vents(which, change="back"),)
     if got.all("MORE") or got.all("LESS") or got.all("BIT"):
         is_less = got.all("LESS") or got.all("SHUT") or got.has("closed", "shut", "down")
         if got.has("more") and got.has(*_PARTLY):

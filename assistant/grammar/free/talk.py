@@ -11,6 +11,7 @@ from assistant.cook.vocabulary import commands as cmd
 from assistant.grammar.free.answers import ANSWERS, REPLIES, SNOOZES
 from assistant.grammar.free.got import Got
 from assistant.grammar.free.open_facts import Fact
+from assistant.grammar.free.passing import PASSING
 from assistant.grammar.free.questions import question
 from assistant.grammar.free.repairs import REPAIRS
 from assistant.grammar.free.saying import Build, Rule, fixed, of_bird
@@ -161,7 +162,7 @@ _ENDS: tuple[Rule, ...] = (
 
 @lru_cache(maxsize=1)
 def _rules() -> tuple[tuple[tuple[re.Pattern[str], Build], ...], ...]:
-    groups = (ANSWERS + REPAIRS, _TIMES, REPLIES + TROUBLES + _ENDS)
+    groups = (ANSWERS + REPAIRS, _TIMES, REPLIES + PASSING + TROUBLES + _ENDS)
     return tuple(
         tuple((re.compile(pattern), build) for pattern, build in group) for group in groups
     )

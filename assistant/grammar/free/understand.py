@@ -48,7 +48,8 @@ def understand(words: str, context: Context, *, scale_asked: bool = True) -> Und
     if told is not None and told[0]:
         rest, when = told
         meant = understand(" ".join(rest), context, scale_asked=scale_asked)
-        return earlier.dated(meant, when)
+        if when.ago is not None or meant.outcome != "refuse":
+            return earlier.dated(meant, when)  # else "at" opened no time, but a reading
     return earlier.undated(_understood(plain, context, scale_asked=scale_asked), plain)
 
 

@@ -33,6 +33,16 @@ class BirdLoad:
 
 
 @dataclass(frozen=True, slots=True)
+class Chill:
+    """Weather on the grill while it lasts: more is lost, as if it were `colder_c` kelvin
+    colder outside; `gusty`: the draught is less sure as well."""
+
+    span: Span
+    colder_c: float
+    gusty: bool = False
+
+
+@dataclass(frozen=True, slots=True)
 class FireEvidence:
     """Everything recorded that bears on the fire. `advised`: when the cook was last told
     what to do with it, and what ("add", "open", "close"), so that the next does not
@@ -46,6 +56,7 @@ class FireEvidence:
     birds: tuple[BirdLoad, ...] = ()
     band_c: tuple[float, float] = (celsius(350.0), celsius(400.0))
     outside_c: float = 20.0
+    weather: tuple[Chill, ...] = ()
     kitchen: Kitchen = field(default_factory=Kitchen)
     advised: tuple[float, str] | None = None
     vents_asked: bool = False

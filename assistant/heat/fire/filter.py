@@ -1,6 +1,6 @@
 """The particle filter behind the fire's forecast."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
@@ -10,6 +10,7 @@ from assistant.heat.fire.evidence import FireEvidence
 from assistant.heat.fire.kettle import (
     BIRD_KG,
     BIRD_W,
+    GUSTY,
     Batch,
     Cloud,
     Floats,
@@ -85,7 +86,10 @@ def weather_at(
     )
     moved = [v for v in known.vents if v.at_s <= middle_s]
     vents = vents_air(moved[-1].bottom, moved[-1].top) if moved else 1.0
-    return Weather(middle_s, step_s, min(lid, 1.0), vents, birds_w, known.outside_c)
+    felt = [chill for chill in known.weather if _overlap(chill.span, start_s, end_s) > step_s / 2]
+    outside_c = known.outside_c - sum(chill.colder_c for chill in felt)
+    gusts = GUSTY if any(chill.gusty for chill in felt) else 1.0
+    return Weather(middle_s, step_s, min(lid, 1.0), vents, birds_w, outside_c, gusts)
 
 
 def _overlap(span: Span, start_s: float, end_s: float) -> float:
@@ -181,9 +185,7 @@ def ahead(
     for i in range(count):
         weather = weather_at(known, float(times[i]), step_s, ahead=True)
         if vents is not None:
-            weather = Weather(
-                weather.middle_s, step_s, 0.0, vents[:, None], weather.birds_w, known.outside_c
-            )
+            weather = replace(weather, vents=vents[:, None])
         step(cloud, pile, weather, kicks[i])
         temps[i + 1] = cloud.temperature_c
     return times, temps

@@ -48,6 +48,7 @@ CATCH = {"briquettes": 1.0, "lump": 0.6, "chimney": 0.0}
 
 AIR_WALK_SD = 0.065  # of log A, over AIR_WALK_S
 AIR_WALK_S = 3600.0
+GUSTY = 4.0  # so many times the walk in a wind: a guess, no source
 LID_LOSS = 3.0  # the wall loss with the lid off, against lid on
 LID_AIR = 1.6
 BIRD_W = 216.0  # one 1.95 kg bird at 188 C: half of "two birds"
@@ -104,7 +105,8 @@ class Cloud:
 @dataclass(frozen=True, slots=True)
 class Weather:
     """What holds during one step: the time at its middle, its length, the open
-    share of the lid, the vents' relative air, birds' summed load at 188 C."""
+    share of the lid, the vents' relative air, birds' summed load at 188 C, and how much
+    wider than usual the air walks."""
 
     middle_s: float
     step_s: float
@@ -112,6 +114,7 @@ class Weather:
     vents: float | Floats
     birds_w: float
     outside_c: float
+    gusts: float = 1.0
 
 
 def prior_cloud(
@@ -187,7 +190,8 @@ def step(cloud: Cloud, pile: Pile, weather: Weather, kick: Floats) -> Floats:
     `kick` (n,) is standard normal noise for the air's slow walk.
     """
     keep = np.exp(-weather.step_s / AIR_WALK_S)
-    cloud.air_walk = keep * cloud.air_walk + AIR_WALK_SD * np.sqrt(1.0 - keep**2) * kick
+    walk_sd = AIR_WALK_SD * weather.gusts * np.sqrt(1.0 - keep**2)
+    cloud.air_walk = keep * cloud.air_walk + walk_sd * kick
     lit = np.clip((weather.middle_s - pile.start_s) / pile.ramp_s + 0.5, 0.0, 1.0)
     fresh = (lit > 0.0) & np.isinf(cloud.began)
     cloud.began = np.where(fresh, cloud.clock, cloud.began)

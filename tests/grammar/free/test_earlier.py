@@ -3,18 +3,31 @@
 import pytest
 
 from assistant.cook.vocabulary.commands import (
+    BirdReading,
+    BirdSkin,
     BirdsOn,
     Earlier,
     FireLit,
     FuelAdded,
+    GrillReading,
     LidOff,
+    Said,
     Sauced,
+    Trouble,
+    TroubleOver,
+    Vents,
+    WoodAdded,
 )
 from assistant.grammar.free.context import Context
-from assistant.grammar.free.earlier import AS_OF_NOW, HOW_LONG
+from assistant.grammar.free.earlier import AS_OF_NOW, HOW_LONG, NOT_YET
 from assistant.grammar.free.understand import understand
 
 AT_615 = Earlier(at=375, vague=True)
+
+
+def reading(bird: int, temperature_f: float, when: Earlier | None) -> BirdReading:
+    """A reading of a bird, without a spot."""
+    return BirdReading(bird, temperature_f, Said(temperature_f, "F"), when=when)
 
 
 @pytest.mark.parametrize(
@@ -26,6 +39,22 @@ AT_615 = Earlier(at=375, vague=True)
         ("we lit the coals twenty minutes ago", FireLit(when=Earlier(ago=20.0))),
         ("chucked on a dozen briquettes ten minutes ago", FuelAdded(12.0, when=Earlier(ago=10.0))),
         ("took the lid off a couple of minutes ago", LidOff(when=Earlier(ago=2.0))),
+        ("bird one read one eighteen five minutes ago", reading(1, 118.0, Earlier(ago=5.0))),
+        ("bird one read one eighteen at six fifteen", reading(1, 118.0, AT_615)),
+        ("bird one was at one fifty", reading(1, 150.0, None)),
+        (
+            "the grill was three seventy ten minutes ago",
+            GrillReading(370.0, Said(370.0, "F"), Earlier(ago=10.0)),
+        ),
+        ("put some wood on ten minutes ago", WoodAdded(Earlier(ago=10.0))),
+        ("it started raining at six fifteen", Trouble("rain", when=AT_615)),
+        ("got windy ten minutes ago", Trouble("wind", when=Earlier(ago=10.0))),
+        ("wind died down five minutes ago", TroubleOver("wind", Earlier(ago=5.0))),
+        ("it stopped raining five minutes ago", TroubleOver("rain", Earlier(ago=5.0))),
+        ("got the motor going again", TroubleOver("spit_stopped")),
+        ("flames are out now", TroubleOver("flare_up")),
+        ("I reopened the vents two minutes ago", Vents("both", None, "back", Earlier(ago=2.0))),
+        ("the second one has no skin", BirdSkin(2, "off")),
         ("I sauced the second one ten minutes ago", Sauced(2, when=Earlier(ago=10.0))),
     ],
 )
@@ -37,8 +66,8 @@ def test_a_fact_takes_the_time_told_with_it(words: str, fact: object) -> None:
 @pytest.mark.parametrize(
     ("words", "help_"),
     [
-        ("bird one read one eighteen five minutes ago", AS_OF_NOW),
-        ("the grill was three seventy ten minutes ago", AS_OF_NOW),
+        ("dinner at seven ten minutes ago", AS_OF_NOW),
+        ("bird one reads one eighteen in five minutes", NOT_YET),
         ("a few minutes ago I put the birds on", HOW_LONG),
     ],
 )

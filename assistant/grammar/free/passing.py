@@ -1,0 +1,73 @@
+"""What passes, in the cook's own words: weather and its end, the end of a trouble, skin."""
+
+import re
+
+from assistant.cook.vocabulary import commands as cmd
+from assistant.grammar.free.got import Got
+from assistant.grammar.free.saying import Build, Rule, fixed
+from assistant.grammar.free.timers import Facts
+
+
+def _over(kind: cmd.EndingKind) -> Build:
+    return fixed(cmd.TroubleOver(kind))
+
+
+def _skin(skin: cmd.SkinState) -> Build:
+    def build(got: Got, _: re.Match[str]) -> Facts:
+        return tuple(cmd.BirdSkin(bird, skin) for bird in got.birds()) or None
+
+    return build
+
+
+_OVER = r"(?:over|gone|stopped|eased|eased off|let up|passed|cleared|finished)"
+_NOT = r"(?!.*\b(?:no|not|is it|has it|when|if)\b)"
+_AIR = r"(?:it|outside|the (?:air|evening|night|weather))"
+_TURNS = (
+    r"(?:is|has|got|has got|is getting|getting|gets|has turned|has gone|turned|went|"
+    r"is turning)(?: (?:very|so|really|quite|bitterly|a bit))*"
+)
+_OUT = r"(?: (?:outside|out|out here))*"
+# "again" and "now" at the end are gone by then.
+PASSING: tuple[Rule, ...] = (
+    (
+        rf"{_NOT}.*\b(?:flare ?ups?|flare|flames?)\b.*\b(?:{_OVER}|out|died|down|"
+        r"under control)\b.*",
+        _over("flare_up"),
+    ),
+    (
+        rf"{_NOT}(?:.* )?(?:spit|motor|rotisserie|rod|skewer)\b.*\b(?:turning|spinning|going|"
+        r"moving|running|working|fixed|turns|back)(?: (?:again|round|fine|okay|on|up))*$",
+        _over("spit_stopped"),
+    ),
+    (
+        rf"{_NOT}(?:.* )?(?:rain|raining|drizzle|shower|storm)\b.*\b{_OVER}\b.*|"
+        rf"{_NOT}(?:.* )?stopped (?:raining|drizzling|pouring)\b.*|no more rain.*",
+        _over("rain"),
+    ),
+    (
+        rf"{_NOT}(?:.* )?(?:wind|breeze|gusts?)\b.*\b(?:{_OVER}|dropped|died|down|calmed)\b.*|"
+        r"no more wind.*|(?:it (?:is|has|got) )?(?:calm|calmed down|less windy|not windy)"
+        rf"{_OUT}$",
+        _over("wind"),
+    ),
+    (rf"{_AIR} {_TURNS} (?:warmer|warmed up|less cold){_OUT}$", _over("cold")),
+    (
+        rf"{_NOT}(?:.* )?(?:windy|gusty|gusting|breezy|blustery|blowing)\b.*|"
+        rf"{_NOT}(?:.* )?(?:wind|breeze)\b.*\b(?:up|picked|picking|strong|stronger|rising|"
+        r"howling|blowing|getting)\b.*",
+        fixed(cmd.Trouble("wind")),
+    ),
+    (
+        rf"{_NOT}{_AIR} {_TURNS} (?:cold|colder|chilly|freezing){_OUT}$",
+        fixed(cmd.Trouble("cold")),
+    ),
+    (
+        r"(?!.*\bnot\b).*\b(?:skinless|skinned|no skin|skin off|without (?:the |its |any )?"
+        r"skin)\b.*",
+        _skin("off"),
+    ),
+    (
+        r"(?!.*\bnot\b).*\b(?:has (?:its |it is |the )?skin|skin (?:is )?on)\b.*",
+        _skin("on"),
+    ),
+)
