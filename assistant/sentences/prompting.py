@@ -184,7 +184,7 @@ def _back_on(numbers: list[int], known: list[Bird], now_s: float) -> str:
 
 def _off_raw(some: list[Bird], state: Cook, now_s: float) -> str:
     """Each with how long it is off and what it last read; what follows is said once."""
-    each = []
+    each: list[str] = []
     for bird in some:
         off_s = bird.on_heat[-1].end_s if bird.on_heat else None
         since = span(now_s - (now_s if off_s is None else off_s))

@@ -16,6 +16,7 @@ _WENT = {
     "went", "been", "came", "put", "took", "lit", "added", "was", "read", "reads", "reading",
     "dropped", "stopped", "started", "picked", "got",
 }  # fmt: skip
+_READ = {"read", "reads", "reading"}
 _ON_OR_OFF = {"on", "off", "sauced", "up"}
 AS_OF_NOW = "I take that as of now only. Say it again as it is."
 NOT_YET = "I note what has happened. Tell me then."
@@ -82,13 +83,13 @@ def dated(understood: Understood, when: Earlier) -> Understood:
 def undated(understood: Understood, words: tuple[str, ...]) -> Understood:
     """Refused where words tell of the past without saying how long ago, or of what is
     still to come."""
-    if understood.outcome == "refuse" or only_asks(understood):
-        return understood
-    if "ago" in words:
-        return Understood((), "refuse", help=HOW_LONG, cost=understood.cost)
-    if _is_to_come(words) and any(isinstance(one, Datable) for one in understood.facts):
+    is_refused = understood.outcome == "refuse"
+    told = is_refused or any(isinstance(one, Datable) for one in understood.facts)
+    if told and _READ & set(words) and _is_to_come(words):
         return Understood((), "refuse", help=NOT_YET, cost=understood.cost)
-    return understood
+    if "ago" not in words or is_refused or only_asks(understood):
+        return understood
+    return Understood((), "refuse", help=HOW_LONG, cost=understood.cost)
 
 
 def _is_to_come(words: tuple[str, ...]) -> bool:

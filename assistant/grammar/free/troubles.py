@@ -84,7 +84,7 @@ TROUBLES: tuple[Rule, ...] = (
         r"here comes (?:the )?rain|rain (?:is|has) (?:start|come|here|coming|on)|"
         r"coming down (?:hard|now)|spitting(?: with rain)?|rain|raindrops|drizzle|thunder|"
         r"thunderstorm|hailing|storm)\b.*",
-        _trouble("rain"),
+        fixed(cmd.Trouble("rain")),
     ),
     (
         r".*\b(?:drip|fat|grease|drippings|catch|dripping)\b.*\b(?:pan|tray|tin|bowl|dish|"
