@@ -35,7 +35,7 @@ PASSING: tuple[Rule, ...] = (
         _over("flare_up"),
     ),
     (
-        rf"{_NOT}(?:.* )?(?:spit|motor|rotisserie|rod|skewer)\b.*\b(?:turning|spinning|going|"
+        rf"{_NOT}(?!.*\b(?:quit|stop|stopped|birds?|chickens?|hens?)\b)(?:.* )?(?:spit|motor|rotisserie|rod|skewer)\b.*\b(?:turning|spinning|going|"
         r"moving|running|working|fixed|turns|back)(?: (?:again|round|fine|okay|on|up))*$",
         _over("spit_stopped"),
     ),
