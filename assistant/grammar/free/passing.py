@@ -21,6 +21,7 @@ def _skin(skin: cmd.SkinState) -> Build:
 
 _OVER = r"(?:over|gone|stopped|eased|eased off|let up|passed|cleared|finished)"
 _NOT = r"(?!.*\b(?:no|not|is it|has it|when|if)\b)"
+_NOT_ON = r"(?!.*\b(?:quit|stop|stopped|birds?|chickens?|hens?)\b)"  # "birds on and turning"
 _AIR = r"(?:it|outside|the (?:air|evening|night|weather))"
 _TURNS = (
     r"(?:is|has|got|has got|is getting|getting|gets|has turned|has gone|turned|went|"
@@ -35,7 +36,7 @@ PASSING: tuple[Rule, ...] = (
         _over("flare_up"),
     ),
     (
-        rf"{_NOT}(?!.*\b(?:quit|stop|stopped|birds?|chickens?|hens?)\b)(?:.* )?(?:spit|motor|rotisserie|rod|skewer)\b.*\b(?:turning|spinning|going|"
+        rf"{_NOT}{_NOT_ON}(?:.* )?(?:spit|motor|rotisserie|rod|skewer)\b.*\b(?:turning|spinning|going|"
         r"moving|running|working|fixed|turns|back)(?: (?:again|round|fine|okay|on|up))*$",
         _over("spit_stopped"),
     ),
