@@ -36,8 +36,8 @@ PASSING: tuple[Rule, ...] = (
         _over("flare_up"),
     ),
     (
-        rf"{_NOT}{_NOT_ON}(?:.* )?(?:spit|motor|rotisserie|rod|skewer)\b.*\b(?:turning|spinning|going|"
-        r"moving|running|working|fixed|turns|back)(?: (?:again|round|fine|okay|on|up))*$",
+        rf"{_NOT}{_NOT_ON}(?:.* )?(?:spit|motor|rotisserie|rod|skewer)\b.*\b(?:turning|spinning|"
+        r"going|moving|running|working|fixed|turns|back)(?: (?:again|round|fine|okay|on|up))*$",
         _over("spit_stopped"),
     ),
     (
