@@ -145,7 +145,8 @@ def _tell(track: Track, span: slice, heard: Heard) -> None:
 
 
 def tracks(hours: float) -> Iterator[Track]:
-    """The recorded people at each level, then generated talk up to so many hours in all."""
+    """The recorded people at each level, then generated talk up to so many hours in all, of
+    which no two tracks are alike."""
     left_s = 3600.0 * hours
     for source in (NEVER_FITTED, FITTED):
         spoken = people_tracks(source, TRACK_S)
@@ -155,11 +156,11 @@ def tracks(hours: float) -> Iterator[Track]:
                 yield Track(number, snr_db, source)
     number = 0
     while left_s > 0:
-        yield Track(number // len(LEVELS), LEVELS[number % len(LEVELS)])
+        yield Track(number, LEVELS[number % len(LEVELS)])
         number, left_s = number + 1, left_s - TRACK_S
 
 
-def print_table(tallies: dict[tuple[str, float], Tally]) -> None:
+def print_table(tallies: dict[tuple[str, float], Tally], distinct_h: float) -> None:
     """Counts, rates and 95 % bounds per hour."""
     columns = (
         "talk", "hours", "of them speech", "utterances", "answers", "changes of the record",
@@ -168,6 +169,7 @@ def print_table(tallies: dict[tuple[str, float], Tally]) -> None:
     for (source, snr_db), tally in sorted(tallies.items(), key=lambda one: (one[0][0], -one[0][1])):
         print(tally.row(f"{source}, {'clean' if snr_db == CLEAN_DB else f'{snr_db:g} dB'}"))
     print(sum(tallies.values(), Tally()).row("all"))
+    print(f"distinct talk: {distinct_h:.2f} hours; the rest is the same in noise")
 
 
 def main() -> None:
@@ -180,13 +182,16 @@ def main() -> None:
     until_s = time.monotonic() + 60.0 * asked.minutes
     ears = Ears(TONIGHT, engine="whisper", address=asked.address)
     tallies: dict[tuple[str, float], Tally] = {}
+    distinct: dict[tuple[str, int], float] = {}
     for track in tracks(asked.hours):
         if time.monotonic() > until_s:
             break
         kind = (track.source, track.snr_db)
-        tallies[kind] = tallies.get(kind, Tally()) + sat_through(ears, track)
+        tally = sat_through(ears, track)
+        tallies[kind] = tallies.get(kind, Tally()) + tally
+        distinct[track.source, track.number] = tally.hours
         print(f"heard {track.key}", file=sys.stderr, flush=True)
-    print_table(tallies)
+    print_table(tallies, sum(distinct.values()))
     ears.close()
 
 

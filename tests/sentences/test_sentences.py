@@ -2,6 +2,7 @@
 
 import ast
 import re
+from collections.abc import Iterable
 from dataclasses import replace
 from pathlib import Path
 
@@ -19,7 +20,7 @@ from assistant.cook.vocabulary import events as ev
 from assistant.cook.vocabulary import prompts as due_
 from assistant.cook.vocabulary.commands import Said
 from assistant.cook.vocabulary.refusals import Refusal
-from assistant.grammar.grammar import Names
+from assistant.grammar.grammar import ADDRESS, Names
 from assistant.grammar.parse import parse
 from assistant.heat.bird.evidence import BirdForecast, Quantiles
 from assistant.sentences import all as sentences
@@ -383,21 +384,35 @@ def calls(name: str, at: int) -> set[str]:
     return found
 
 
-def test_nothing_ever_says_that_food_is_safe() -> None:
-    spoken: list[str] = []
-    for path in word_files():
+def words_written(paths: Iterable[Path]) -> list[str]:
+    """Every string in these files that is no documentation."""
+    found: list[str] = []
+    for path in paths:
         tree = ast.parse(path.read_text(encoding="utf-8"))
         docs = {ast.get_docstring(node, clean=False) for node in ast.walk(tree)
                 if isinstance(node, ast.Module | ast.FunctionDef | ast.ClassDef)}  # fmt: skip
-        spoken += [
+        found += [
             node.value
             for node in ast.walk(tree)
             if isinstance(node, ast.Constant)
             and isinstance(node.value, str)
             and node.value not in docs
         ]
+    return found
+
+
+def test_nothing_ever_says_that_food_is_safe() -> None:
+    spoken = words_written(word_files())
     assert len(spoken) > 500
     assert not [one for one in spoken if re.search(r"\bsafe(ly)?\b", one)]
+
+
+def test_nothing_it_says_holds_the_word_that_wakes_it() -> None:
+    """What is only printed may: the day's list, its calendar, the card."""
+    printed = {"dinner_list.py", "dinner_text.py", "calendar_file.py", "card.py", "fridge_page.py"}
+    files = [path for path in WORDS[0].glob("*.py") if path.name not in printed]
+    assert len(words_written(files)) > 400
+    assert not [one for one in words_written(files) if ADDRESS in one.lower()]
 
 
 def test_small_pieces() -> None:
