@@ -25,7 +25,7 @@ from assistant.voice.chosen import ENGINES, USUAL, Chosen
 
 FILE = "cook.toml"
 SCALES: tuple[Scale, ...] = ("F", "C")
-HEATS: tuple[HeatKind, ...] = ("charcoal spit", "gas spit", "oven")
+HEATS: tuple[HeatKind, ...] = ("charcoal spit", "gas spit", "indirect", "oven")
 SUGARS: tuple[Sugar, ...] = ("none", "some", "high")
 MOST_BYTES = 100_000
 FOOT_M = 0.3048

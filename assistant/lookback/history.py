@@ -22,7 +22,7 @@ from assistant.lookback.facts import MARKS, evening, reached_mark
 from assistant.lookback.scores import Scored, scored, summary
 
 SCORES = "scores of cook "
-FORMAT = 2  # of the kept scores; another number has them computed again
+FORMAT = 3  # of the kept scores; another number has them computed again
 
 
 @dataclass(frozen=True, slots=True)

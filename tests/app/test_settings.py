@@ -50,11 +50,13 @@ def test_what_is_said_on_the_spot_wins() -> None:
     assert parse(FULL).began("UTC", birds=2, name="sunday").birds == 2
 
 
-def test_the_kind_of_heat_is_one_of_three() -> None:
+def test_the_kind_of_heat_is_one_of_four() -> None:
     """The usual one, a charcoal spit, is not written down; a mistake names all three."""
     assert parse('[grill]\nheat = "oven"\n').began("UTC").heat == "oven"
     assert parse('[grill]\nheat = "charcoal spit"\n').began("UTC").heat is None
-    with pytest.raises(SettingsError, match=r"line 2: heat: .*charcoal spit, gas spit, oven"):
+    with pytest.raises(
+        SettingsError, match=r"line 2: heat: .*charcoal spit, gas spit, indirect, oven"
+    ):
         parse('[grill]\nheat = "campfire"\n')
 
 

@@ -74,7 +74,7 @@ class Cook:
             grill=tuple(AirReading(at, value) for at, value in self.grill if at <= now_s),
             fuel_added_s=tuple(at for at in self.evening.fuel_s if at <= now_s),
             outside_c=20.0,
-            heat="oven",  # set by the charts: indirect heat
+            heat="indirect",
         )
 
 

@@ -65,12 +65,9 @@ def core_density(
     core = core_at(cloud, index, at_s)
     rise = at_time(cloud.tracks.at_s, cloud.tracks.rise_c[:, index], at_s)
     miss = probe.mean_miss_c(cloud.offset[index], rise)
-    scales = np.multiply.outer(probe.MISS_SCALES, -np.log1p(-EXPONENTIAL_LEVELS)).ravel()
-    shares = np.repeat(probe.MISS_SHARES, EXPONENTIAL_LEVELS.size) / EXPONENTIAL_LEVELS.size
-    values = core + scales[:, None] * miss
-    return _density(
-        values.ravel(), np.outer(shares, cloud.weight[index]).ravel(), probe.READING_SD_C
-    )
+    values = core - np.log1p(-EXPONENTIAL_LEVELS)[:, None] * miss
+    weight = np.tile(cloud.weight[index], EXPONENTIAL_LEVELS.size) / EXPONENTIAL_LEVELS.size
+    return _density(values.ravel(), weight, probe.READING_SD_C)
 
 
 def last_moment_s(evidence: Evidence) -> float:

@@ -11,7 +11,7 @@ from assistant.heat.bird.evidence import BirdEvidence, Evidence
 from assistant.heat.bird.guesses import guesses, weigh
 from assistant.heat.bird.infer import Problem
 from assistant.heat.bird.properties import Array
-from assistant.heat.bird.roast import Bodies, looked, march, off_feels_c
+from assistant.heat.bird.roast import Bodies, looked, march
 
 POINTS = 256
 LONGEST_ON_S = 3 * 3600.0  # how far a guess is carried on beyond the march
@@ -109,7 +109,7 @@ def _followed(task: Problem, body: Bodies, felt: Array) -> Array:
     unseen_s = (np.where(read, READ_S, UNSEEN_S) * waits(birds, points)).astype(felt.dtype)
     marks = [bird.sauce_mark_c - SEEN_EARLY_C for bird in task.birds]
     mark_c = np.array(marks, felt.dtype)[:, None]
-    of, off_c = task.bird_of_row, felt.dtype.type(off_feels_c(task.stage))
+    of, off_c = task.bird_of_row, felt.dtype.type(task.stage.outside_c)
     for step in range(line.now, felt.shape[0]):
         here = seen[step]
         there = looked(here[None], centre)[0]

@@ -8,7 +8,7 @@ frozen and hashable so that a forecast can be cached by its evidence.
 from dataclasses import dataclass, field
 from typing import Literal
 
-HeatKind = Literal["charcoal spit", "gas spit", "oven"]
+HeatKind = Literal["charcoal spit", "gas spit", "indirect", "oven"]
 Site = Literal["breast", "thigh"]
 SITES: tuple[Site, ...] = ("breast", "thigh")
 SAME_LOOK_S = 90.0

@@ -11,6 +11,7 @@ import numpy as np
 
 from assistant.heat.bird import look
 from assistant.heat.bird.air import assume
+from assistant.heat.bird.carry_over import BOILS_C
 from assistant.heat.bird.density import ReadingDensity, air_density, core_density
 from assistant.heat.bird.ensemble import Ensemble, core_at, ensemble, weighted_quantiles
 from assistant.heat.bird.evidence import (
@@ -45,8 +46,8 @@ def _quantiles(values: Array, weight: Array) -> Quantiles:
 
 
 def _bird_forecast(cloud: Ensemble, index: int) -> BirdForecast:
-    bird = cloud.task.birds[index]
-    core, weight = core_at(cloud, index, cloud.task.now_s), cloud.weight[index]
+    bird, weight = cloud.task.birds[index], cloud.weight[index]
+    core = np.minimum(core_at(cloud, index, cloud.task.now_s), BOILS_C)  # meat holds water
     low, middle, high = weighted_quantiles(core, weight, LEVELS)
     return BirdForecast(
         number=bird.number,

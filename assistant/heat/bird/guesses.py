@@ -13,7 +13,9 @@ from assistant.heat.bird.design import design
 from assistant.heat.bird.infer import Posterior, Problem, unknowns
 from assistant.heat.bird.properties import Array
 
-WIDER = 0.4  # of a bird's own readings' curvature that the design leaves out
+# Of a bird's own readings' curvature the design leaves out this share: nearly all of a first
+# reading's, whose likelihood is flat below it (the probe may have missed by far), less of more.
+WIDER_FIRST, WIDER_LESS, WIDER = 0.95, 0.25, 0.4
 SMALL_SHARE = 0.06  # of the design that must keep carrying weight
 
 
@@ -34,7 +36,7 @@ def guesses(task: Problem, posterior: Posterior, points: int) -> Guesses:
     it by part of what the bird's own readings say: their exact likelihood has flanks."""
     count, birds, knots = priors.SHARED, len(task.birds), task.path.knots_s.size
     normal, log_share = design(count + knots, points)
-    curvature = WIDER * posterior.slope.core_curvature
+    curvature = left_out(task) * posterior.slope.core_curvature
     mean, path = unknowns(task, posterior.mean)
     value = np.empty((count, birds, points))
     innovations = np.empty((knots, birds, points))
@@ -62,6 +64,14 @@ def guesses(task: Problem, posterior: Posterior, points: int) -> Guesses:
             for part, by in enumerate((posterior.local.by_core, posterior.local.by_miss)):
                 moved[part, mine] = _seen_by(task, by[mine]) @ step
     return Guesses(value, innovations, moved[0], moved[1], log_share)
+
+
+def left_out(task: Problem) -> Array:
+    """Share of each reading's curvature that the design leaves out (R,)."""
+    bird = task.bird_of_row[task.reading_row]
+    count = np.bincount(bird, minlength=len(task.birds))
+    share: Array = np.maximum(WIDER_FIRST - WIDER_LESS * (count - 1.0), WIDER)[bird]
+    return share
 
 
 def _seen_by(task: Problem, by: Array) -> Array:
@@ -101,7 +111,7 @@ def weigh(task: Problem, posterior: Posterior, drawn: Guesses, core: Array, miss
         - 0.5 * slope.core_curvature[:, None] * core_from**2
         + slope.to_log_miss[:, None] * miss_from
         - 0.5 * slope.miss_curvature[:, None] * miss_from**2
-        + 0.5 * WIDER * slope.core_curvature[:, None] * drawn.core_moved**2
+        + 0.5 * (left_out(task) * slope.core_curvature)[:, None] * drawn.core_moved**2
     )
     bird = task.bird_of_row[task.reading_row]
     for index in range(len(task.birds)):

@@ -18,7 +18,7 @@ from assistant.heat.bird.roast import is_pulled
 TROUBLE_S = 60.0  # what walking to the grill and probing is worth avoiding
 OVERRUN = 3.0  # a minute past a mark costs as much as three spent on looking: on a spit twenty
 # minutes lie between the two marks, and a sauce wants ten of them to set
-AIM_SHARE = 0.6  # expected cost of aiming at a mark known to a standard deviation
+AIM_SHARE = 0.5  # expected cost of aiming at a mark known to a standard deviation
 SOONEST_S = 60.0
 AGAIN_S = 300.0  # a bird is left alone this long after a reading
 CANDIDATES = 30

@@ -34,7 +34,7 @@ UNKNOWNS = (
     Unknown("size", kitchen=0.07, cook=0.025, bird=0.055),
     Unknown("wet", kitchen=0.25, cook=0.15, bird=0.10),
     Unknown("start", kitchen=2.5, cook=2.5, bird=1.5),
-    Unknown("probe", kitchen=1.10, cook=0.40, bird=0.60),
+    Unknown("probe", kitchen=0.80, cook=0.30, bird=0.30),
     # A breast over a cavity is nearly a wall, a leg a cylinder, a stuffed ball a sphere.
     # It says how the last part of the way compares with the first.
     Unknown("shape", kitchen=0.25, cook=0.10, bird=0.12),
@@ -50,12 +50,11 @@ UNKNOWNS = (
 )
 NAMES = tuple(unknown.name for unknown in UNKNOWNS)
 SHARED = len(UNKNOWNS)
-SIZE, DIAL = NAMES.index("size"), NAMES.index("dial")
+SIZE = NAMES.index("size")
 
 SURFACE_GAIN = 1.2  # of the marching solver's skin, for carry-over
 LENGTH_OF_SPHERE = 0.58
 START_C = 7.0
-PROBE_OFFSET = 0.30  # mean miss of a reading, of the rise from the centre to x = 0.4
 SHAPE_EXPONENT = 0.85  # between a wall and a sphere
 SHAPE_LIMITS = (0.1, 2.2)
 THIGH_LENGTH = 0.96  # of the breast's; common practice reads thighs warmer, no source
@@ -64,6 +63,9 @@ DENSITY_KG_M3 = 1040.0
 TYPICAL_MASS_KG = {"chicken": 2.2, "hen": 0.65, "duck": 2.3, "turkey": 5.5, "roast": 2.0}
 PIVOT_KG = 2.0
 LIGHTEST_KG, HEAVIEST_KG = 0.3, 20.0  # what is roasted whole on a spit
+# A broiler is printed as 19 to 20 minutes a pound, a roasting hen of up to 7 lb as 18 to 25
+# (tests/references/roasting_times.csv): what a chicken beyond 6 lb is differs more.
+ROASTER_KG, ROASTERS_KG, ROASTER_SIZE_SD = 2.75, 3.15, 0.20
 UNWEIGHED_SIZE_SD = 0.12  # a third of the log scatter of weights within a kind
 
 
@@ -83,7 +85,12 @@ def median_length_m(bird: BirdEvidence, heat: HeatKind = "charcoal spit") -> flo
 def size_sd(bird: BirdEvidence) -> float:
     """Log scatter of the effective length of one bird among its fellows."""
     own = UNKNOWNS[SIZE].bird
-    return own if bird.mass_kg else math.hypot(own, UNWEIGHED_SIZE_SD)
+    if not bird.mass_kg:
+        return math.hypot(own, UNWEIGHED_SIZE_SD)
+    if bird.kind == "chicken" and bird.mass_kg > ROASTER_KG:
+        heavier = min((bird.mass_kg - ROASTER_KG) / (ROASTERS_KG - ROASTER_KG), 1.0)
+        return math.hypot(own, ROASTER_SIZE_SD * heavier)
+    return own
 
 
 def own_sd(bird: BirdEvidence) -> Array:
@@ -95,9 +102,8 @@ def own_sd(bird: BirdEvidence) -> Array:
 
 def between_kitchens(heat: HeatKind) -> Array:
     """Covariance of the kitchens' own values over one kind of heat (SHARED, SHARED)."""
-    variance = np.array([unknown.kitchen**2 for unknown in UNKNOWNS])
-    variance[DIAL] += SOURCES[heat].pace_sd ** 2
-    return np.diag(variance)
+    wider = SOURCES[heat].kitchens
+    return np.diag([(wider * unknown.kitchen) ** 2 for unknown in UNKNOWNS])
 
 
 def shared_prior(kitchen: Kitchen, heat: HeatKind = "charcoal spit") -> tuple[Array, Array]:

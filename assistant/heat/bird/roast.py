@@ -23,13 +23,12 @@ SHORTEST_STEP_S, LONGEST_STEP_S = 60.0, 300.0
 MOST_PAST = 100  # steps until now
 WET_SKIN_C = 65.0
 DRYING_S = 2400.0  # until the freely wet part of a skin has fallen to 1/e
-OFF_FEELS = 0.3  # a bird off the heat cools as if that share of its crust's rise stayed:
-CRUST_C = 85.0  # still air takes less heat than the fire gave
 MOST_PULL, MOST_LOST = 0.8, 0.95  # of the rise, by a wet skin and by an open lid
 DRIFT_LIMITS = (-1.5, 0.7)  # log of time over the typical roast
 PULLED_WITHIN_C = 1.0
 BACK_WITHIN_S = 60.0
 FIRST_LOOK_SHARE = 0.45  # of the roast, before anybody opens the lid to look
+AIMED_AT_M = priors.LENGTH_OF_SPHERE * priors.sphere_radius_m(2.2)  # a hand misses by mm
 SIX_POUNDS_M, SIX_POUNDS_S = priors.LENGTH_OF_SPHERE * priors.sphere_radius_m(2.72), 5400.0
 
 
@@ -191,7 +190,7 @@ def bodies(evidence: Evidence, birds: tuple[BirdEvidence, ...], rows: tuple[Row,
            value: Array) -> Bodies:  # fmt: skip
     """Bodies of `rows` from their birds' unknowns, `value` (SHARED, rows, p)."""
     surface, size, wet, start, probe, shape, dial, lid, drift, thigh = value
-    exponent = np.clip(priors.SHAPE_EXPONENT + shape, *priors.SHAPE_LIMITS)
+    exponent = np.clip(SOURCES[evidence.heat].shape + shape, *priors.SHAPE_LIMITS)
     pace = np.sqrt((exponent + 1.0) / (priors.SHAPE_EXPONENT + 1.0))  # shape alone: same time
     lengths = [priors.median_length_m(birds[row.bird], evidence.heat) for row in rows]
     median = np.array(lengths)[:, None]
@@ -208,7 +207,7 @@ def bodies(evidence: Evidence, birds: tuple[BirdEvidence, ...], rows: tuple[Row,
         start_c=priors.START_C + start, dial=np.exp(dial), drift=drift,
         wet=np.minimum(np.exp(wet), MOST_PULL / SOURCES[evidence.heat].wet),
         lid=np.minimum(np.exp(lid), MOST_LOST / air.LID_DEPTH),
-        offset=priors.PROBE_OFFSET * np.exp(probe),
+        offset=SOURCES[evidence.heat].missed * (AIMED_AT_M / length_m) * np.exp(probe),
     )  # fmt: skip
 
 
@@ -232,13 +231,8 @@ def feels(stage: Stage, body: Bodies, air_c: Array) -> Array:
     away = np.flatnonzero((stage.on < 1.0).any(axis=1))
     on, off = (one[away].astype(dtype)[:, :, None] for one in (stage.on, stage.off))
     start_c = body.start_c.astype(dtype)
-    rise[away] = on * rise[away] + off * dtype.type(off_feels_c(stage)) + (1 - on - off) * start_c
+    rise[away] = on * rise[away] + off * dtype.type(stage.outside_c) + (1 - on - off) * start_c
     return rise
-
-
-def off_feels_c(stage: Stage) -> float:
-    """What a bird off the heat feels, C."""
-    return stage.outside_c + OFF_FEELS * (CRUST_C - stage.outside_c)
 
 
 def march(stage: Stage, body: Bodies, felt_c: Array) -> Array:
