@@ -2,8 +2,8 @@
 
 Each of `one_line.py` is written into a scratch copy and its own tests are run there; first
 without it, for a test that fails anyway says nothing. WORD: only those of that topic, or in
-a file of that name; `--first` and `--last` by number, so that a run can be gone on with.
-1 if one survives.
+a file of that name; `--first` and `--last` by number. `--into FILE` keeps each row there and
+goes on where an earlier run into it ended: the table is then of all of them. 1 if one survives.
 """
 
 import argparse
@@ -111,12 +111,19 @@ def fates(mutants: Sequence[Mutant]) -> Iterator[tuple[Mutant, str]]:
                 yield one, fate(one, tree) if passes else "its tests fail without it"
 
 
+def row(number: int, mutant: Mutant, what: str) -> str:
+    """What is printed of one."""
+    old, new = (text.strip()[:50] for text in (mutant.old, mutant.new))
+    return f"{number:3} {mutant.about:<9}{mutant.file}: {old!r} to {new!r}: {what}"
+
+
 def main() -> int:
     """Print a row for each mutant and a table by topic; 1 if one was not caught."""
     parser = argparse.ArgumentParser(prog="python -m tests.reliability.mutants")
     parser.add_argument("words", nargs="*", metavar="WORD")
     parser.add_argument("--first", type=int, default=1)
     parser.add_argument("--last", type=int, default=len(MUTANTS))
+    parser.add_argument("--into", type=Path)
     options = parser.parse_args()
 
     def is_wanted(one: Mutant) -> bool:
@@ -124,11 +131,17 @@ def main() -> int:
 
     numbered = list(enumerate(MUTANTS, 1))[options.first - 1 : options.last]
     wanted = {one: number for number, one in numbered if is_wanted(one)}
-    caught: Counter[str] = Counter()
-    for mutant, what in fates(list(wanted)):
+    into: Path | None = options.into
+    kept = into.read_text("utf-8").splitlines() if into is not None and into.exists() else []
+    done = [one for one, number in wanted.items() if row(number, one, "caught") in kept]
+    caught = Counter(one.about for one in done)
+    for mutant, what in fates([one for one in wanted if one not in done]):
         caught[mutant.about] += what == "caught"
-        line = f"{mutant.file}: {mutant.old.strip()[:50]!r}: {what}"
-        print(f"{wanted[mutant]:3} {mutant.about:<9}{line}", flush=True)
+        line = row(wanted[mutant], mutant, what)
+        print(line, flush=True)
+        if into is not None:
+            with into.open("a", encoding="utf-8") as file:
+                file.write(f"{line}\n")
     for about, number in Counter(one.about for one in wanted).items():
         print(f"| {about} | {number} | {caught[about]} |")
     print(f"{caught.total()} of {len(wanted)} caught")

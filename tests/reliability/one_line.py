@@ -177,7 +177,8 @@ MUTANTS = (
            ("found[key] = min(f, found.get(key, f))", "found[key] = f"),
            ('"number", "no"}', '"number", "no", "expired"}')),
     *_bugs("doubt", _RULES + "talk.py", _TEST_DOUBTS,
-           ("bird, target.at_s, confirmed=confirmed", "bird, target.at_s, confirmed=True")),
+           ("bird, target.happened_s, confirmed=confirmed",
+            "bird, target.happened_s, confirmed=True")),
     *_bugs("doubt", _RULES + "due_birds.py", _TEST_DOUBTS,
            ("doubt.at_s + REREAD_S", "doubt.at_s + 1e9")),
     # Never that food is safe, and "both spots" only where both were read.
