@@ -8,6 +8,7 @@ from assistant.cook.rules.forecasts import fire_of, forecast_of
 from assistant.cook.state import Cook
 from assistant.cook.vocabulary import events as ev
 from assistant.sentences.asking import open_question
+from assistant.sentences.fire_words import fire_help
 from assistant.session.line import Line
 from assistant.session.retold import Moment, moments
 from assistant.session.view import due_of
@@ -81,6 +82,7 @@ def view_after(steps: Sequence[Moment], now_s: float) -> BoardView:
         now_s=now_s,
         forecast=forecast_of(state),
         fire_leaves=fire.leaves if fire is not None else None,
+        fire_help=fire_help(state, now_s),
         due=due_of(state, now_s),
         heard=state.last_heard,
         said=said,

@@ -159,7 +159,8 @@ def _beside(
 
 
 def _fire_rows(view: BoardView, width: int, *, label: bool = True) -> list[Text]:
-    """Reading and verdict first; band and outlook follow on the row or the next."""
+    """Reading and verdict first; band, outlook and what may help follow on the row or the
+    next."""
     fire = fire_line(view)
     lead = " Fire  " if label else "   "
     verdict = f"{MARKERS[fire.weight]}{fire.verdict}".strip()
@@ -168,7 +169,7 @@ def _fire_rows(view: BoardView, width: int, *, label: bool = True) -> list[Text]
         style = GOOD
     row = Text.assemble((lead, "bold"), (fire.reading, "bold"), "   ", (verdict, style))
     rows = [row]
-    for part in filter(None, (fire.band, fire.outlook)):
+    for part in filter(None, (fire.band, fire.outlook, fire.help)):
         if rows[-1].cell_len + len(part) + 3 > width:
             rows.append(Text(" " * len(lead) + part))
         else:

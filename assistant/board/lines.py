@@ -13,7 +13,7 @@ def facts(view: BoardView) -> dict[str, str]:
     cook = view.cook
     lines = {f"bird {bird.number}": _bird(bird, view) for bird in cook.birds}
     fire = fire_line(view)
-    grill = [fire.reading, fire.band, fire.verdict, fire.outlook]
+    grill = [fire.reading, fire.band, fire.verdict, fire.outlook, fire.help]
     lines["fire"] = ", ".join(part for part in grill if part)
     if cook.serve_s is not None:
         lines["dinner"] = clock(cook.serve_s, cook.zone)

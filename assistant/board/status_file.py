@@ -69,6 +69,7 @@ def _fire_lines(view: BoardView) -> dict[str, str | None]:
         "grill_band_f": f"{fire.band_low_f:.0f} {fire.band_high_f:.0f}",
         "grill_state": fire_line(view).verdict,
         "grill_leaves": _times(view.fire_leaves, view.cook.zone),
+        "grill_help": view.fire_help or None,
         "lid": "off" if fire.lid_is_off else "on",
     }
 

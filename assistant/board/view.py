@@ -27,13 +27,15 @@ class BoardView:
     Forecast times are epoch seconds too. `due` holds open and coming prompts in
     any order; `question` is the printed form of an open ask-back; `notice` is a
     fault that must stay in sight, such as a lost microphone; `level` is a bar of how
-    loud the microphone hears. `missed`: why what was heard last was not taken.
+    loud the microphone hears. `fire_help`: what may help the fire, for the cook who looks;
+    nobody says it. `missed`: why what was heard last was not taken.
     """
 
     cook: Cook
     now_s: float
     forecast: Forecast | None = None
     fire_leaves: Quantiles | None = None
+    fire_help: str = ""
     due: tuple[Due, ...] = ()
     heard: str | None = None
     said: str | None = None

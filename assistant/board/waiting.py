@@ -82,13 +82,15 @@ def wait_texts(wait: Wait, zone: str) -> tuple[str, ...]:
 
 @dataclass(frozen=True, slots=True)
 class FireLine:
-    """The fire in words: last reading with age, band and where in it, what comes."""
+    """The fire in words: last reading with age, band and where in it, what comes, what
+    may help."""
 
     reading: str
     band: str
     verdict: str
     outlook: str
     weight: Weight
+    help: str = ""
 
 
 def fire_line(view: BoardView) -> FireLine:
@@ -106,11 +108,11 @@ def fire_line(view: BoardView) -> FireLine:
     value_f = fire.readings[-1].temperature_f
     if value_f < fire.band_low_f:
         short = f"{(fire.band_low_f - value_f) / _degree(scale):.0f} under the band"
-        return FireLine(_grill(view), band, short, outlook, "soon")
+        return FireLine(_grill(view), band, short, outlook, "soon", view.fire_help)
     if value_f > fire.band_high_f:
         over = f"{(value_f - fire.band_high_f) / _degree(scale):.0f} over the band"
-        return FireLine(_grill(view), band, over, outlook, "soon")
-    return FireLine(_grill(view), band, "in the band", outlook, "calm")
+        return FireLine(_grill(view), band, over, outlook, "soon", view.fire_help)
+    return FireLine(_grill(view), band, "in the band", outlook, "calm", view.fire_help)
 
 
 def _degree(scale: str) -> float:

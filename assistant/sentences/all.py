@@ -8,6 +8,7 @@ from assistant.cook.clocktimes import clock_text
 from assistant.cook.rules.due import prompts
 from assistant.cook.state import Cook
 from assistant.sentences.asking import ask_back, open_question, refusal
+from assistant.sentences.fire_words import fire_help
 from assistant.sentences.helping import help_now, missed
 from assistant.sentences.phrasing import dinner, span
 from assistant.sentences.prompting import prompt, short
@@ -76,6 +77,7 @@ __all__ = [
     "ask_back",
     "came_back",
     "clock_moved",
+    "fire_help",
     "help_now",
     "journal_news",
     "missed",

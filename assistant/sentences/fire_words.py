@@ -3,30 +3,60 @@ a handful and a vent are."""
 
 from typing import Literal
 
+from assistant.cook.rules.due_fire import suggested
+from assistant.cook.state import Cook
+from assistant.heat.fire.suggest import Advice
+from assistant.sentences.describe import vent_text
 from assistant.sentences.phrasing import span
 
 HANDFUL = 6  # briquettes
 ROUND_S = 300.0
+_BY = {1: "a quarter", 2: "a half", 3: "three quarters"}  # of its travel
 
 
-def fire_word(
-    action: Literal["add", "open", "close"], count: int, out_s: float, now_s: float
-) -> str:
+def fed(count: int, out_s: float, now_s: float) -> str:
     """What the fire may do and what would help: "The fire may sag in about 25 minutes: a
     handful of charcoal now, or read the dial in ten." `out_s`: when it is out of its band."""
-    ahead_s = ROUND_S * round((out_s - now_s) / ROUND_S)
-    if ahead_s > ROUND_S:
-        may = f"{'run hot' if action == 'close' else 'sag'} in about {span(ahead_s)}"
-    else:
-        may = "stay hot" if action == "close" else "stay low"
-    return f"The fire may {may}: {_help(action, count)}, or read the dial in ten."
+    some = "a handful" if count <= HANDFUL else "two handfuls"
+    return _hedged("sag", "stay low", f"{some} of charcoal now", out_s - now_s)
 
 
-def _help(action: Literal["add", "open", "close"], count: int) -> str:
-    match action:
+def turned(direction: Literal["open", "close"], by: float, out_s: float, now_s: float) -> str:
+    """The same of the bottom vent, by a share of its travel: "bottom vent a quarter further
+    shut"."""
+    way = "open" if direction == "open" else "shut"
+    some = _BY.get(round(4 * by))
+    vent = f"bottom vent {some} further {way}" if some else f"bottom vent all the way {way}"
+    may = ("run hot", "stay hot") if direction == "close" else ("sag", "stay low")
+    return _hedged(*may, vent, out_s - now_s)
+
+
+def fire_word(advice: Advice, now_s: float) -> str:
+    """Advice on the fire, in words; "" for the question how the vents stand."""
+    match advice.action:
         case "add":
-            return f"{'a handful' if count <= HANDFUL else 'two handfuls'} of charcoal now"
-        case "open":
-            return "bottom vent a little further open"
-        case "close":
-            return "bottom vent a little further shut"
+            return fed(advice.count, advice.at_s, now_s)
+        case "open" | "close":
+            return turned(advice.action, advice.by, advice.at_s, now_s)
+        case "ask":
+            return ""
+
+
+def fire_help(state: Cook, now_s: float) -> str:
+    """What may help the fire, for a board: nobody says it. "" where nothing would."""
+    shown = suggested(state, now_s)
+    if shown is None:
+        return ""
+    match shown.action:
+        case "add":
+            return f"about {shown.count} briquettes may help"
+        case "open" | "close":
+            return f"{vent_text('bottom', shown.opening)} may help"
+        case "ask":
+            return "vents not told: how far open?"
+
+
+def _hedged(soon: str, already: str, what: str, ahead_s: float) -> str:
+    ahead_s = ROUND_S * round(ahead_s / ROUND_S)
+    may = f"{soon} in about {span(ahead_s)}" if ahead_s > ROUND_S else already
+    return f"The fire may {may}: {what}, or read the dial in ten."

@@ -13,7 +13,7 @@ from assistant.cook.vocabulary.prompts import Prompt
 from assistant.sentences.ahead import held_for_sugar
 from assistant.sentences.asking import open_question
 from assistant.sentences.describe import bird_spot
-from assistant.sentences.fire_words import fire_word
+from assistant.sentences.fire_words import fed, turned
 from assistant.sentences.leftovers import leftovers
 from assistant.sentences.lifting import not_read
 from assistant.sentences.phrasing import birds, capital, degrees, listed, place, placed, span
@@ -65,9 +65,9 @@ def _text(prompts: tuple[Prompt, ...], state: Cook, now_s: float) -> str:
         case due.LidOpen():
             return _lid(state, now_s)
         case due.Refuel(count, out_s):
-            return fire_word("add", count, out_s, now_s)
-        case due.TurnVent(direction, out_s):
-            return fire_word(direction, 0, out_s, now_s)
+            return fed(count, out_s, now_s)
+        case due.TurnVent(direction, by, out_s):
+            return turned(direction, by, out_s, now_s)
         case due.VentsUntold():
             return "How far open are the vents, bottom and top?"
         case due.GrillUnread():

@@ -3,6 +3,7 @@
 from assistant.cook.clocktimes import clock_text
 from assistant.cook.planning.plan import Plan
 from assistant.cook.rules.due_dinner import standing_of
+from assistant.cook.rules.due_fire import suggested
 from assistant.cook.rules.forecasts import fire_of
 from assistant.cook.state import Cook
 from assistant.cook.vocabulary import answers as ans
@@ -148,12 +149,12 @@ def _fire_ahead(forecast: FireForecast | None, state: Cook, now_s: float) -> lis
     """What to do about it: a vent, or charcoal; else how long it holds."""
     if forecast is None:
         return []
+    shown = suggested(state, now_s) if state.cooking else None
+    if shown is not None and shown.action != "ask":
+        return [fire_word(shown, now_s)]
     settles_s = forecast.settles.q50
     if settles_s is not None and settles_s - now_s > SOON_S:
         return [f"In its band {about(forecast.settles, state.zone)}."]
-    advice = forecast.advice
-    if advice is not None and advice.action != "ask":
-        return [fire_word(advice.action, advice.count, advice.at_s, now_s)]
     last = state.fire.readings[-1].temperature_f if state.fire.readings else None
     if last is not None and not state.fire.band_low_f <= last <= state.fire.band_high_f:
         return []  # it has left already

@@ -27,6 +27,7 @@ def view_of(session: Session, notice: str | None = None) -> BoardView:
         now_s=now_s,
         forecast=session.forecast,
         fire_leaves=session.fire.leaves if session.fire is not None else None,
+        fire_help=sentences.fire_help(state, now_s),
         due=due_of(state, now_s),
         heard=state.last_heard,
         said=said,

@@ -7,7 +7,7 @@ import numpy as np
 
 from assistant.heat.fire.evidence import FireEvidence
 from assistant.heat.fire.filter import Past, ahead
-from assistant.heat.fire.kettle import Batch, Floats, vents_air
+from assistant.heat.fire.kettle import Batch, Floats
 
 Direction = Literal["open", "close"]
 
@@ -56,8 +56,8 @@ def fuel(
         return None  # it would catch too late for dinner
     low_c, high_c = known.band_c
     opens = turn is not None and turn.direction == "open"
-    air = np.array([air_after(known, turn) if turn is not None and opens else air_now(known)])
-    times, temps = ahead(past, known, now_s, until_s, vents=air)
+    bottom = np.array([turn.opening if turn is not None and opens else vents_now(known)[0]])
+    times, temps = ahead(past, known, now_s, until_s, bottoms=bottom)
     leaves_s = first_cold(times, temps[:, 0, :], low_c)
     if np.mean(np.isfinite(leaves_s)) < WORTH:
         return None
@@ -65,9 +65,9 @@ def fuel(
     at_s = max(now_s, early_s - CATCH_S)
     if at_s + CATCH_S + HELPS_S >= until_s:
         return None
-    counts, vents_air_d = DOSES, np.repeat(air, DOSES.size)
+    counts, bottoms = DOSES, np.repeat(bottom, DOSES.size)
     times, temps = ahead(
-        past, known, now_s, until_s, add=Batch(at_s, 1.0), counts=counts, vents=vents_air_d
+        past, known, now_s, until_s, add=Batch(at_s, 1.0), counts=counts, bottoms=bottoms
     )
     helped = times >= at_s + CATCH_S + HELPS_S
     cool = np.quantile(temps[helped], SURE, axis=2)
@@ -95,22 +95,12 @@ def first_cold(times_s: Floats, temps_c: Floats, low_c: float) -> Floats:
     return np.where(found, times_s[np.argmax(out, axis=0)], np.inf)
 
 
-def air_now(known: FireEvidence) -> float:
-    """Return the vents' relative air as last told; half open where nobody said."""
-    bottom, top = vents_now(known)
-    return vents_air(bottom, top)
-
-
-def air_after(known: FireEvidence, turn: VentAdvice) -> float:
-    """Return the relative air once the cook has followed the advice."""
-    return vents_air(turn.opening, vents_now(known)[1])
-
-
 def vents_now(known: FireEvidence) -> tuple[float, float]:
     """Return the open fractions, bottom and top, as last told."""
-    if not known.vents:
+    last = known.vents[-1] if known.vents else None
+    if last is None or last.bottom is None or last.top is None:
         return 0.5, 0.5
-    return known.vents[-1].bottom, known.vents[-1].top
+    return last.bottom, last.top
 
 
 def vents(past: Past, known: FireEvidence, now_s: float) -> VentAdvice | None:
@@ -121,10 +111,9 @@ def vents(past: Past, known: FireEvidence, now_s: float) -> VentAdvice | None:
     """
     if known.vents and 0 <= now_s - known.vents[-1].at_s < SETTLE_S:
         return None
-    bottom, top = vents_now(known)
-    choices = np.array([vents_air(opening, top) for opening in OPENINGS])
-    air = np.concatenate([[vents_air(bottom, top)], choices])
-    _, temps = ahead(past, known, now_s, now_s + LOOK_AHEAD_S, vents=air)
+    bottom, _ = vents_now(known)
+    bottoms = np.array([bottom, *OPENINGS])
+    _, temps = ahead(past, known, now_s, now_s + LOOK_AHEAD_S, bottoms=bottoms)
     ends_c = np.median(temps[-1], axis=1)
     low_c, high_c = known.band_c
     if low_c + EDGE_C <= ends_c[0] <= high_c - EDGE_C:

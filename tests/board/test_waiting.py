@@ -6,6 +6,8 @@ import pytest
 
 from assistant.board.figures import GLYPH_ROWS, GLYPHS, draw, fitting_scale
 from assistant.board.heading import headline
+from assistant.board.layout import board_rows
+from assistant.board.lines import facts
 from assistant.board.phrases import clean, duration, place, window
 from assistant.board.spread import axis_for, bar, scale_line
 from assistant.board.view import Due
@@ -171,3 +173,12 @@ def test_what_a_terminal_could_act_on_is_taken_out() -> None:
 def test_a_bird_nobody_has_read_waits_without_an_age() -> None:
     fresh = Bird(1, on_heat=(Span(minutes(-1)),))
     assert wait_of(fresh, evening(due=(), forecast=None)).times is None
+
+
+def test_what_may_help_the_fire_stands_at_the_end_of_its_line() -> None:
+    """For the cook who looks; nothing where nothing would."""
+    view = evening(fire_help="about 6 briquettes may help")
+    assert facts(view)["fire"].endswith(", about 6 briquettes may help")
+    assert facts(evening())["fire"].endswith("(4:15 to 4:50)")
+    rows = "\n".join(row.plain for row in board_rows(view, 80, 24))
+    assert "about 6 briquettes may help" in rows

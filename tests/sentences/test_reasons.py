@@ -21,7 +21,7 @@ COOKING = ((0.0, "bird one gets harissa"), (0.0, "fire is lit"), (30.0, "grill i
 FACTS: dict[str, Any] = {
     "sooner": False, "table_s": None,
     "bird": 1, "birds": (1,), "spot": "breast", "spots": ("thigh",), "reason": "done",
-    "count": 12, "out_s": START_S, "direction": "open",
+    "count": 12, "out_s": START_S, "direction": "open", "by": 0.25,
     "late_min": 20, "table": Quantiles(START_S, START_S + 60, START_S + 120),
     "open_vent": False, "by_s": START_S, "name": None,
 }  # fmt: skip

@@ -242,11 +242,11 @@ PROMPTS: list[tuple[due_.About, str]] = [
      "The fire may sag in about 25 minutes: a handful of charcoal now, or read the dial in ten."),
     (due_.Refuel(12, START + 2400.0),
      "The fire may stay low: two handfuls of charcoal now, or read the dial in ten."),
-    (due_.TurnVent("open", START + 3000.0),
-     "The fire may sag in about 10 minutes: bottom vent a little further open,"
+    (due_.TurnVent("open", 0.25, START + 3000.0),
+     "The fire may sag in about 10 minutes: bottom vent a quarter further open,"
      " or read the dial in ten."),
-    (due_.TurnVent("close", START + 2400.0),
-     "The fire may stay hot: bottom vent a little further shut, or read the dial in ten."),
+    (due_.TurnVent("close", 0.5, START + 2400.0),
+     "The fire may stay hot: bottom vent a half further shut, or read the dial in ten."),
     (due_.VentsUntold(), "How far open are the vents, bottom and top?"),
     (due_.GrillUnread(), "What does the grill read?"),
     (due_.Stuck(1), "Hardly any change: bird 1. Read another spot, then the grill."),

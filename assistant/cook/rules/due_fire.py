@@ -5,7 +5,8 @@ from assistant.cook.rules.trouble import is_open
 from assistant.cook.state import Cook, PromptRecord
 from assistant.cook.vocabulary import prompts as due
 from assistant.cook.vocabulary.prompts import Key, Prompt
-from assistant.heat.fire.advice import Action, Advice
+from assistant.heat.fire.advice import WORD_APART_S
+from assistant.heat.fire.suggest import Action, Advice
 
 FRESH_S = 15 * 60.0  # advice rests on the dial as it is now
 TOLD_S = 10 * 60.0  # to tell how the vents stand, before anything else is said
@@ -35,12 +36,24 @@ def _lid(state: Cook) -> list[Prompt]:
     return [Prompt(due.LidOpen(), (f"{since_s:.0f}",), "now", since_s + LID_S, early=False)]
 
 
-def _advice(state: Cook) -> list[Prompt]:
-    """What the fire's forecast finds worth a word: said once, never while the last such
-    word is unanswered."""
+def suggested(state: Cook, now_s: float) -> Advice | None:
+    """What the board may suggest for the fire at `now_s`: on a fresh dial with the lid on,
+    until the last bird is off. Shown to who looks, never said unasked."""
     fire = state.fire
-    fresh = bool(fire.readings) and state.at_s - fire.readings[-1].at_s < FRESH_S
-    if not fresh or fire.lid_is_off or not state.cooking or is_open(state, "flare_up"):
+    fresh = bool(fire.readings) and now_s - fire.readings[-1].at_s < FRESH_S
+    over = any(bird.has_been_on for bird in state.birds) and not state.cooking
+    burns = is_open(state, "flare_up")
+    if not state.is_running or not fresh or over or fire.lid_is_off or burns:
+        return None
+    forecast = fire_of(state, now_s)
+    return forecast.suggestion if forecast is not None else None
+
+
+def _advice(state: Cook) -> list[Prompt]:
+    """What of it is worth a word: said once, one an hour, never while the last such word is
+    unanswered."""
+    fire = state.fire
+    if suggested(state, state.at_s) is None or not state.cooking:
         return []
     forecast = fire_of(state, state.at_s)
     advice = forecast.advice if forecast is not None else None
@@ -52,14 +65,28 @@ def _advice(state: Cook) -> list[Prompt]:
     about, rests = _about(advice), _rests(state, advice.action)
     due_s = max([read_s, *(at_s + TOLD_S for at_s in _asked_s(state))])
     word = Prompt(about, rests, "convenient", due_s)
-    unanswered = _unanswered(state, hot=advice.side == "hot")
-    return [word] if unanswered is None or unanswered.key == word.key else []
+    if _words_said(state) and not _is_said(state, word):
+        last_s = max(one.said_s[-1] for one in _words_said(state))
+        unanswered = _unanswered(state, hot=advice.side == "hot")
+        if unanswered is not None or state.at_s - last_s < WORD_APART_S:
+            return []
+    return [word]
+
+
+def _words_said(state: Cook) -> list[PromptRecord]:
+    kinds = (due.TurnVent.KIND, due.Refuel.KIND)
+    return [one for one in state.prompts if one.said_s and Key.read(one.key).kind in kinds]
+
+
+def _is_said(state: Cook, word: Prompt) -> bool:
+    """It stands as said, for "done" to settle."""
+    return word.key in [one.key for one in _words_said(state)]
 
 
 def _about(advice: Advice) -> due.Refuel | due.TurnVent:
     match advice.action:
         case "open" | "close":
-            return due.TurnVent(advice.action, advice.at_s)
+            return due.TurnVent(advice.action, advice.by, advice.at_s)
         case _:
             return due.Refuel(advice.count, advice.at_s)
 
@@ -82,16 +109,15 @@ def _rests(state: Cook, action: Action) -> tuple[str, ...]:
 def _unanswered(state: Cook, *, hot: bool) -> PromptRecord | None:
     """The last word that side since anything was done with the fire, if nobody answered."""
     done_s = max([_fed_s(state), *(moved.at_s for moved in state.fire.vents)])
-    said = [one for one in state.prompts if one.said_s and _is_word(Key.read(one.key), hot=hot)]
+    said = [one for one in _words_said(state) if _closes(Key.read(one.key)) == hot]
     last = max(said, key=lambda one: one.said_s[-1], default=None)
     if last is None or last.acknowledged_s is not None or last.said_s[-1] < done_s:
         return None
     return last
 
 
-def _is_word(key: Key, *, hot: bool) -> bool:
-    closes = key.kind == due.TurnVent.KIND and key.rests[:1] == ("close",)
-    return key.kind in (due.TurnVent.KIND, due.Refuel.KIND) and closes == hot
+def _closes(key: Key) -> bool:
+    return key.kind == due.TurnVent.KIND and key.rests[:1] == ("close",)
 
 
 def _fed_s(state: Cook) -> float:

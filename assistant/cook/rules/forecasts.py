@@ -4,7 +4,7 @@ from functools import lru_cache
 
 from assistant.cook.kinds import kind_of
 from assistant.cook.rules import trouble
-from assistant.cook.state import Bird, Cook, Fire
+from assistant.cook.state import Bird, Cook, Fire, VentsAt
 from assistant.cook.vocabulary.prompts import Key, Refuel, TurnVent, VentsUntold
 from assistant.heat.bird.evidence import (
     AirReading,
@@ -108,7 +108,7 @@ def fire_evidence_of(state: Cook) -> FireEvidence:
         fuel=tuple(FuelLoad(one.at_s, one.count, one.kind) for one in fire.fuel[-MOST_GRILL:]),
         lit_s=fire.lit_s,
         lid_open=fire.lid_open[-MOST_GRILL:],
-        vents=tuple(VentsMoved(one.at_s, one.bottom, one.top) for one in fire.vents[-MOST_GRILL:]),
+        vents=tuple(_vents(one) for one in fire.vents[-MOST_GRILL:]),
         birds=_loads(state),
         band_c=(celsius(fire.band_low_f), celsius(fire.band_high_f)),
         outside_c=celsius(state.outside_f),
@@ -133,6 +133,13 @@ def fire_of(state: Cook, now_s: float) -> FireForecast | None:
     ahead_s = as_of_s + FIRE_AHEAD_S
     until_s = ahead_s if state.serve_s is None else max(state.serve_s, as_of_s + 1800.0)
     return _fire(evidence, as_of_s, until_s)
+
+
+def _vents(stood: VentsAt) -> VentsMoved:
+    """The vents as told; one that nobody spoke of stays unknown."""
+    bottom = stood.bottom if "bottom" in stood.told else None
+    top = stood.top if "top" in stood.told else None
+    return VentsMoved(stood.at_s, bottom, top)
 
 
 def _loads(state: Cook) -> tuple[BirdLoad, ...]:

@@ -140,10 +140,11 @@ class Refuel:
 @dataclass(frozen=True, slots=True)
 class TurnVent:
     """The fire may leave its band at `out_s`, epoch seconds: "open" or "close" the bottom
-    vent a little."""
+    vent by this share of its travel."""
 
     KIND: ClassVar[str] = "vents"
     direction: Literal["open", "close"]
+    by: float
     out_s: float
 
 

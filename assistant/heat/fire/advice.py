@@ -1,73 +1,62 @@
-"""Whether the fire is worth a word, and which: charcoal by the handful, or the bottom vent.
+"""Whether the fire is worth a spoken word.
 
-Saying nothing is the rule. Advice is given only where the dial shows a trend, the grill is
-likely to leave its band, dinner gains by it, and every draw of the filter says the same.
+Saying nothing is the rule. What the board suggests is said only where two dials show a
+trend, the grill is likely to leave its band, dinner gains by it, and every draw of the
+filter says the same.
 """
 
-from dataclasses import dataclass
-from typing import Literal
+from dataclasses import replace
 
 import numpy as np
 
 from assistant.heat.bird.evidence import AirReading
 from assistant.heat.fire.evidence import FireEvidence
-from assistant.heat.fire.filter import AHEAD_STEP_S, SEEDS, Past, ahead, estimate
-from assistant.heat.fire.kettle import Batch, Floats, vents_air
+from assistant.heat.fire.filter import SEEDS, Past, estimate
+from assistant.heat.fire.suggest import Advice, Side, suggest
 
-Action = Literal["add", "open", "close", "ask"]
-Side = Literal["cold", "hot"]
-
-DOSES = np.array([6.0, 12.0])  # a handful and two: a cook counts no finer over a fire
-NOTCH = 0.25  # of the bottom vent's travel
 APART_S = 600.0  # two dial readings this far apart are a trend
 STEADY_C = 3.0  # between them; less is how a dial is read
 SHUT_S = 300.0  # after the lid went on, the dial has come back
-OUT_S = 600.0  # out of the band for so long is out
 LIKELY = 0.7
-LOOK_AHEAD_S = 3600.0
 SETTLES_S = 1200.0  # after a vent was moved, fuel went on, or advice the other way
 WORTH_MIN = 5.0  # at dinner
-# A grill at 350 instead of 375 F over a cook of about 85 min: done about 4 min later.
-MIN_PER_C_S = 4.0 / ((375.0 - 350.0) / 1.8 * 85.0 * 60.0)
-AS_GOOD = 1.1  # the gentler action, where it leaves hardly more time out of the band
+WORD_APART_S = 3600.0  # at most one word an hour
 
 
-@dataclass(frozen=True, slots=True)
-class Advice:
-    """What to do: `add` `count` briquettes, `open` or `close` the bottom vent by a NOTCH,
-    or `ask` how the vents stand. `side`: where the grill is heading; `at_s`:
-    when it is out of its band in the median; `gain_min`: at dinner."""
+def advise(
+    past: Past, known: FireEvidence, now_s: float, until_s: float, shown: Advice | None
+) -> Advice | None:
+    """Return what of `shown` is worth saying, in the gentlest amount that any draw of the
+    filter asks for; None: say nothing.
 
-    action: Action
-    count: int
-    side: Side
-    at_s: float
-    gain_min: float
-
-
-def advise(known: FireEvidence, now_s: float, until_s: float, past: Past) -> Advice | None:
-    """Return what is worth saying to hold the band to `until_s`; None: say nothing.
-
-    `past` is the first draw of the filter; the others are run only where it speaks.
+    A cook who only listens hears no more of it for an hour, so a vent is judged over that.
+    `past` and `shown` are by the first draw; the others are run only where it speaks.
     """
-    side = trend(known, now_s)
-    if side is None or _still_settles(known, side, now_s):
+    if shown is None or shown.likely < LIKELY:
         return None
-    first = _of_one_draw(past, known, side, now_s, until_s)
-    if first is None:
+    if trend(known, now_s) != shown.side or _still_settles(known, shown.side, now_s):
         return None
-    for seed in SEEDS[1:]:
-        other = _of_one_draw(estimate(known, now_s, seed), known, side, now_s, until_s)
-        if other is None or (other.action, other.count) != (first.action, first.count):
+    if shown.action == "ask" and known.vents_asked:
+        return None
+    told: list[Advice] = []
+    for seed in SEEDS:
+        draw = past if seed == past.seed else estimate(known, now_s, seed)
+        one = suggest(draw, known, now_s, until_s, WORD_APART_S)
+        if one is None or one.likely < LIKELY or one.gain_min < WORTH_MIN:
             return None
-    return first
+        if one.side != shown.side or (told and one.action != told[0].action):
+            return None
+        told.append(one)
+    gentle = min(told, key=lambda one: (one.by, one.count))
+    return replace(told[0], count=gentle.count, opening=gentle.opening, by=gentle.by)
 
 
 def trend(known: FireEvidence, now_s: float) -> Side | None:
     """Return where the last two dial readings ten minutes apart agree it is heading.
 
-    Both since the birds went on and with the lid shut; each must be on that side of the
-    band's middle, and the later no nearer to it, or out of the band and not coming back.
+    Both since the birds went on and with the lid shut: both out of the band on that side
+    and not back in it within twenty minutes at that pace, or the later moved toward that
+    side and past the band's middle.
     """
     on_s = min((span.start_s for bird in known.birds for span in bird.on_heat), default=np.inf)
     reads = [r for r in known.readings if on_s <= r.at_s <= now_s and _lid_was_shut(known, r.at_s)]
@@ -81,16 +70,15 @@ def trend(known: FireEvidence, now_s: float) -> Side | None:
 def _agreed(before: AirReading, later: AirReading, band_c: tuple[float, float]) -> Side | None:
     low_c, high_c = band_c
     moved_c = later.temperature_c - before.temperature_c
-    both_cold = max(before.temperature_c, later.temperature_c) < low_c
-    both_hot = min(before.temperature_c, later.temperature_c) > high_c
     middle_c = (low_c + high_c) / 2
-    if moved_c <= STEADY_C and (
-        both_cold or (moved_c < -STEADY_C and later.temperature_c < middle_c)
-    ):
+    soon_c = later.temperature_c + moved_c * SETTLES_S / (later.at_s - before.at_s)
+    if max(before.temperature_c, later.temperature_c, soon_c) < low_c:
         return "cold"
-    if moved_c >= -STEADY_C and (
-        both_hot or (moved_c > STEADY_C and later.temperature_c > middle_c)
-    ):
+    if min(before.temperature_c, later.temperature_c, soon_c) > high_c:
+        return "hot"
+    if moved_c < -STEADY_C and later.temperature_c < middle_c:
+        return "cold"
+    if moved_c > STEADY_C and later.temperature_c > middle_c:
         return "hot"
     return None
 
@@ -112,71 +100,3 @@ def _still_settles(known: FireEvidence, side: Side, now_s: float) -> bool:
     at_s, action = known.advised
     turned = (action == "close") != (side == "hot")
     return turned and now_s - at_s < SETTLES_S
-
-
-def _of_one_draw(
-    past: Past, known: FireEvidence, side: Side, now_s: float, until_s: float
-) -> Advice | None:
-    until_s = min(until_s, now_s + 3 * LOOK_AHEAD_S)
-    if until_s - now_s < OUT_S:
-        return None
-    times, temps = ahead(past, known, now_s, until_s)
-    plain = temps[:, 0, :]
-    out = _is_out(plain, known.band_c, side)
-    near = times[: len(out)] <= now_s + LOOK_AHEAD_S
-    leaves = out[near].any(axis=0)
-    if leaves.mean() < LIKELY:
-        return None
-    at_s = float(np.median(times[: len(out)][near][np.argmax(out[near], axis=0)[leaves]]))
-    ways = _ways(past, known, side, now_s, until_s)
-    if not ways:
-        return None
-    costs = [_excess_c(way, known.band_c).mean() for _, _, way in ways]
-    action, count, best = next(
-        way for way, cost in zip(ways, costs, strict=True) if cost <= AS_GOOD * min(costs)
-    )
-    step_s = float(times[1] - times[0])
-    gain_min = MIN_PER_C_S * step_s * float(np.abs(best - plain).mean(axis=1).sum())
-    if min(costs) >= _excess_c(plain, known.band_c).mean() or gain_min < WORTH_MIN:
-        return None
-    if not known.vents and not known.vents_asked:
-        return Advice("ask", 0, side, at_s, gain_min)
-    return Advice(action, count, side, at_s, gain_min)
-
-
-def _is_out(temps_c: Floats, band_c: tuple[float, float], side: Side) -> Floats:
-    """Return from which steps each particle is out on that side for ten minutes."""
-    beyond = temps_c < band_c[0] if side == "cold" else temps_c > band_c[1]
-    hold = 1 + int(np.ceil(OUT_S / AHEAD_STEP_S))
-    lasting = beyond[: len(beyond) - hold + 1].copy()
-    for k in range(1, hold):
-        lasting &= beyond[k : len(beyond) - hold + 1 + k]
-    return np.asarray(lasting)
-
-
-def _excess_c(temps_c: Floats, band_c: tuple[float, float]) -> Floats:
-    """Return by how much the grill is outside its band, C."""
-    return np.asarray(np.maximum(band_c[0] - temps_c, 0.0) + np.maximum(temps_c - band_c[1], 0.0))
-
-
-def _ways(
-    past: Past, known: FireEvidence, side: Side, now_s: float, until_s: float
-) -> list[tuple[Action, int, Floats]]:
-    """Return what can be done, the gentlest first, with the temperatures it leads to.
-
-    A vent nobody told of is never turned by guess: there only charcoal is weighed, and on
-    the hot side the loss of heat from a vent that may be anywhere.
-    """
-    found: list[tuple[Action, int, Floats]] = []
-    bottom, top = (known.vents[-1].bottom, known.vents[-1].top) if known.vents else (0.5, 0.5)
-    to = bottom + NOTCH if side == "cold" else bottom - NOTCH
-    asks = not known.vents and not known.vents_asked
-    if (known.vents or (asks and side == "hot")) and 0.0 <= to <= 1.0:
-        air = np.array([vents_air(to, top)])
-        action: Action = "open" if side == "cold" else "close"
-        found.append((action, 0, ahead(past, known, now_s, until_s, vents=air)[1][:, 0, :]))
-    if side == "cold":
-        batch = Batch(now_s, 1.0)
-        _, temps = ahead(past, known, now_s, until_s, add=batch, counts=DOSES)
-        found += [("add", int(dose), temps[:, k, :]) for k, dose in enumerate(DOSES)]
-    return found

@@ -17,11 +17,11 @@ class FuelLoad:
 
 @dataclass(frozen=True, slots=True)
 class VentsMoved:
-    """Open fractions, 0 to 1, from `at_s` on."""
+    """Open fractions, 0 to 1, from `at_s` on; None: nobody told."""
 
     at_s: float
-    bottom: float
-    top: float
+    bottom: float | None
+    top: float | None
 
 
 @dataclass(frozen=True, slots=True)

@@ -20,7 +20,6 @@ from assistant.heat.fire.kettle import (
     pile_of,
     prior_cloud,
     step,
-    vents_air,
 )
 
 PARTICLES = 500
@@ -85,11 +84,11 @@ def weather_at(
         if any(_overlap(s, start_s, end_s) > step_s / 2 for s in bird.on_heat)
     )
     moved = [v for v in known.vents if v.at_s <= middle_s]
-    vents = vents_air(moved[-1].bottom, moved[-1].top) if moved else 1.0
+    bottom, top = (moved[-1].bottom, moved[-1].top) if moved else (None, None)
     felt = [chill for chill in known.weather if _overlap(chill.span, start_s, end_s) > step_s / 2]
     outside_c = known.outside_c - sum(chill.colder_c for chill in felt)
     gusts = GUSTY if any(chill.gusty for chill in felt) else 1.0
-    return Weather(middle_s, step_s, min(lid, 1.0), vents, birds_w, outside_c, gusts)
+    return Weather(middle_s, step_s, min(lid, 1.0), bottom, top, birds_w, outside_c, gusts)
 
 
 def _overlap(span: Span, start_s: float, end_s: float) -> float:
@@ -164,15 +163,15 @@ def ahead(
     *,
     add: Batch | None = None,
     counts: Floats | None = None,
-    vents: Floats | None = None,
+    bottoms: Floats | None = None,
 ) -> tuple[Floats, Floats]:
-    """Run scenarios: `counts` (d,) pieces of batch `add`, or `vents` (d,) relative air.
+    """Run scenarios: `counts` (d,) pieces of batch `add`, or the bottom vent at `bottoms` (d,).
 
     Returns times (k,) and temperatures (k, d, n). All scenarios meet the same wind.
     """
     stride = PARTICLES // AHEAD
     few = past.cloud.take(np.arange(0, stride * AHEAD, stride))
-    d = next((x.size for x in (counts, vents) if x is not None), 1)
+    d = next((x.size for x in (counts, bottoms) if x is not None), 1)
     batches = past.batches if add is None else (*past.batches, add)
     cloud = branch(few, d, new_batch=add is not None)
     pile = in_scenarios(pile_of(few, batches), counts)
@@ -184,8 +183,8 @@ def ahead(
     temps[0] = cloud.temperature_c
     for i in range(count):
         weather = weather_at(known, float(times[i]), step_s, ahead=True)
-        if vents is not None:
-            weather = replace(weather, vents=vents[:, None])
+        if bottoms is not None:
+            weather = replace(weather, bottom=bottoms[:, None])
         step(cloud, pile, weather, kicks[i])
         temps[i + 1] = cloud.temperature_c
     return times, temps

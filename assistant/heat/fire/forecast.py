@@ -13,9 +13,9 @@ from numpy.typing import NDArray
 from assistant.heat.bird.evidence import Quantiles
 from assistant.heat.fire import advice as fire_advice
 from assistant.heat.fire import filter as fire_filter
-from assistant.heat.fire.advice import Advice
 from assistant.heat.fire.evidence import FireEvidence
 from assistant.heat.fire.kettle import PRIOR, Floats
+from assistant.heat.fire.suggest import Advice, suggest
 
 LEARNED = {  # belongs to this kettle and its spit, not to one evening
     "fire_heat", "fire_loss", "fire_air", "fire_life", "fire_steel", "fire_leak", "fire_tail",
@@ -29,7 +29,9 @@ class FireForecast:
     """`leaves`: when the grill leaves its band for good, None where it holds to the
     horizon. `leaves_cold`: probability that it leaves by the cold side at all.
     `settles`: when it is in its band, now if it is. `path`: (time, 0.1, 0.5, 0.9)
-    of the grill's temperature, C. `pieces_per_hour`: briquettes burnt now."""
+    of the grill's temperature, C. `pieces_per_hour`: briquettes burnt now. `suggestion`:
+    what would keep it in its band, for the cook who looks; `advice`: what of it is worth
+    saying."""
 
     leaves: Quantiles
     leaves_cold: float
@@ -37,6 +39,7 @@ class FireForecast:
     now_c: tuple[float, float, float]
     path: tuple[tuple[float, float, float, float], ...]
     pieces_per_hour: float
+    suggestion: Advice | None
     advice: Advice | None
 
 
@@ -52,6 +55,9 @@ def fire_forecast(evidence: FireEvidence, now_s: float, until_s: float) -> FireF
     times_s, temps_c = fire_filter.run_on(past, evidence, now_s, until_s + OUT_FOR_S)
     settles_s, leaves_s, cold = crossings(times_s, temps_c, evidence.band_c, until_s)
     spread = np.quantile(temps_c, (0.1, 0.5, 0.9), axis=1).T
+    dinner_s = min(dinner_s, until_s)
+    shown = suggest(past, evidence, now_s, dinner_s)
+    advice = fire_advice.advise(past, evidence, now_s, dinner_s, shown)
     now_c = np.quantile(past.cloud.temperature_c, (0.1, 0.5, 0.9))
     return FireForecast(
         leaves=_quantiles(leaves_s),
@@ -64,7 +70,8 @@ def fire_forecast(evidence: FireEvidence, now_s: float, until_s: float) -> FireF
             if t <= until_s
         ),
         pieces_per_hour=float(np.median(past.pieces_per_hour)),
-        advice=fire_advice.advise(evidence, now_s, min(dinner_s, until_s), past),
+        suggestion=advice or shown,
+        advice=advice,
     )
 
 

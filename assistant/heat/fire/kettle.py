@@ -40,6 +40,8 @@ PRIOR: tuple[tuple[str, float, float], ...] = (
     ("fire_count", 1.0, 0.08),  # on a counted load: pieces differ in mass
     ("fire_leak", 0.5, 0.60),  # air past the vents, against both half open
     ("fire_tail", 0.8, 0.40),  # p: how slowly a piece goes out
+    ("fire_bottom", 0.5, 0.50),  # open fraction of a bottom vent nobody told of; at most 1
+    ("fire_top", 0.5, 0.50),  # and of the top vent
 )
 # Heat and life of one piece against one briquette, and its catching time.
 HEAT = {"briquettes": 1.0, "lump": 1.6, "chimney": 80.0}
@@ -105,13 +107,14 @@ class Cloud:
 @dataclass(frozen=True, slots=True)
 class Weather:
     """What holds during one step: the time at its middle, its length, the open
-    share of the lid, the vents' relative air, birds' summed load at 188 C, and how much
-    wider than usual the air walks."""
+    share of the lid, the vents' open fractions (None: nobody told), birds' summed load
+    at 188 C, and how much wider than usual the air walks."""
 
     middle_s: float
     step_s: float
     lid_open: float
-    vents: float | Floats
+    bottom: float | Floats | None
+    top: float | None
     birds_w: float
     outside_c: float
     gusts: float = 1.0
@@ -200,7 +203,7 @@ def step(cloud: Cloud, pile: Pile, weather: Weather, kick: Floats) -> Floats:
     wanted_w = (pile.full_w * lit * left).sum(axis=0)
     lid_air = 1.0 + (LID_AIR - 1.0) * weather.lid_open
     leak = cloud.value["fire_leak"]
-    target = (weather.vents * lid_air + leak) / (1.0 + leak)
+    target = (_vents_of(cloud, weather) * lid_air + leak) / (1.0 + leak)
     cloud.draught = target + (cloud.draught - target) * np.exp(-weather.step_s / REACT_S)
     air_w = cloud.value["fire_air"] * np.exp(cloud.air_walk) * cloud.draught
     share = air_w / (air_w + wanted_w)
@@ -218,13 +221,22 @@ def step(cloud: Cloud, pile: Pile, weather: Weather, kick: Floats) -> Floats:
     return np.asarray(power_w)
 
 
-def vents_air(bottom: float, top: float) -> float:
+def _vents_of(cloud: Cloud, weather: Weather) -> Floats:
+    """Return the vents' relative air; a vent nobody told of is another in each particle."""
+    untold = (np.minimum(cloud.value[name], 1.0) for name in ("fire_bottom", "fire_top"))
+    told = (weather.bottom, weather.top)
+    return vents_air(*(
+        own if said is None else said for own, said in zip(untold, told, strict=True)
+    ))  # fmt: skip
+
+
+def vents_air(bottom: float | Floats, top: float | Floats) -> Floats:
     """Return the air two vents in series let through, 1 with both half open.
 
     Orifices one after the other; a shut vent still leaks a little.
     """
-    bottom, top = max(bottom, 0.04), max(top, 0.04)
-    return float(np.sqrt(8.0 / (bottom**-2 + top**-2)))
+    bottom, top = np.maximum(bottom, 0.04), np.maximum(top, 0.04)
+    return np.asarray(np.sqrt(8.0 / (bottom**-2.0 + top**-2.0)))
 
 
 def branch(cloud: Cloud, scenarios: int, *, new_batch: bool) -> Cloud:

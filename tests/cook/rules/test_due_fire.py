@@ -8,6 +8,7 @@ from assistant.cook.vocabulary import events as ev
 from assistant.cook.vocabulary.answers import Answer
 from assistant.cook.vocabulary.prompts import Key
 from assistant.sentences import all as sentences
+from assistant.sentences.all import fire_help
 from tests.cook.build import START_S, Evening, insist, insisted
 
 FIRE = ("refuel", "vents", "vents_ask")
@@ -69,6 +70,53 @@ def test_vents_nobody_told_of_are_asked_for_once() -> None:
     keys = [key for _, key in fire_said(evening(*sags, told=()))]
     assert keys.count("vents_ask") == 1
     assert not [key for key in keys if key.startswith("vents:")]
+
+
+def test_a_vent_of_which_only_the_other_was_told_is_asked_for_too() -> None:
+    """The top vent half open says nothing of the bottom one."""
+    sags = ((60.0, "grill is 345"), (75.0, "grill is 325"))
+    keys = [key for _, key in fire_said(evening(*sags, told=((3, "top vent half"),)))]
+    assert keys[0] == "vents_ask"
+    assert not [key for key in keys if key.startswith("vents:")]
+
+
+def test_at_most_one_word_an_hour_also_to_a_cook_who_does_what_is_said() -> None:
+    """He turns the vent at once and the grill still runs hot: the next word is an hour on."""
+    hot = ((60.0, "grill is 440"), (75.0, "grill is 435"), (76.0, "bottom vent a quarter"),
+           (98.0, "grill is 430"), (112.0, "grill is 430"), (126.0, "grill is 430"),
+           (140.0, "grill is 430"))  # fmt: skip
+    minutes = [minute for minute, _ in fire_said(evening(*hot, until=150.0))]
+    assert minutes
+    assert all(later - first >= 60.0 for first, later in pairwise(minutes))
+
+
+def test_what_is_not_worth_a_word_is_on_the_board_for_the_cook_who_looks() -> None:
+    """One dial under the band since the birds went on is no ground to speak."""
+    one = evening((60.0, "grill is 335"), until=62.0)
+    assert fire_said(one) == []
+    assert fire_help(one.state, START_S + 62 * 60).endswith("may help")
+
+
+def test_the_board_suggests_nothing_with_the_lid_off_nor_on_an_old_dial() -> None:
+    low = (60.0, "grill is 335")
+    off = evening(low, (61.0, "lid is off"), until=62.0)
+    assert fire_help(off.state, START_S + 62 * 60) == ""
+    one = evening(low, until=62.0)
+    assert fire_help(one.state, START_S + 80 * 60) == ""
+
+
+def test_the_board_wants_the_vents_told_where_they_matter() -> None:
+    one = evening((60.0, "grill is 430"), told=(), until=62.0)
+    assert fire_help(one.state, START_S + 62 * 60) == "vents not told: how far open?"
+
+
+def test_a_cook_who_asks_hears_what_the_board_shows() -> None:
+    one = evening((60.0, "grill is 335"), until=62.0)
+    answer = one.ask(62, "how is the fire")
+    assert isinstance(answer, Answer)
+    text = sentences.answer(answer, one.state).text  # type: ignore[arg-type]
+    assert "The fire may" in text
+    assert text.endswith("or read the dial in ten.")
 
 
 def test_the_dial_is_not_asked_for_with_the_lid_off() -> None:

@@ -87,6 +87,40 @@ def test_what_gains_dinner_nothing_is_not_said() -> None:
     assert advice(SAGS, hours=0.3) is None
 
 
+def test_what_gains_dinner_little_is_shown_and_not_said() -> None:
+    """A grill at 350 instead of 375 F moves done by about 4 minutes: not worth a word."""
+    found = fire_forecast(fire((2600, 372), (3900, 350), (5400, 341)), NOW_S, NOW_S + 2400.0)
+    assert found is not None
+    assert found.suggestion is not None
+    assert found.suggestion.gain_min < 5.0
+    assert found.advice is None
+
+
+def test_what_is_said_is_what_is_shown() -> None:
+    for known in (SAGS, RUNS_HOT):
+        found = fire_forecast(known, NOW_S, NOW_S + 7200.0)
+        assert found is not None
+        assert found.advice is not None
+        assert found.suggestion == found.advice
+
+
+def test_a_hot_grill_that_comes_down_slowly_is_hot_all_the_same() -> None:
+    found = advice(fire((2600, 440), (3900, 447), (5400, 440)))
+    assert found is not None
+    assert found.action == "close"
+
+
+def test_a_vent_nobody_told_of_is_not_taken_as_half_open() -> None:
+    """With it untold the grill an hour on is far less certain than with it half open."""
+    told = fire((2600, 372))
+    spreads = []
+    for known in (told, replace(told, vents=())):
+        found = fire_forecast(replace(known, readings=()), 3000.0, 6600.0)
+        assert found is not None
+        spreads.append(found.path[-1][3] - found.path[-1][1])
+    assert spreads[1] > 1.1 * spreads[0]
+
+
 def test_vents_nobody_told_of_are_asked_for_once_and_never_guessed() -> None:
     """Asked, and where nobody answered only charcoal is advised, never a vent."""
     found = advice(replace(SAGS, vents=()))

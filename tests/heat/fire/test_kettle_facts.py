@@ -7,9 +7,8 @@ import numpy as np
 
 from assistant.heat.bird.evidence import AirReading, Span
 from assistant.heat.fire.evidence import BirdLoad, FireEvidence, FuelLoad, VentsMoved
-from assistant.heat.fire.filter import ahead, estimate
+from assistant.heat.fire.filter import estimate, run_on
 from assistant.heat.fire.forecast import learned_from
-from assistant.heat.fire.kettle import vents_air
 
 ON_S = 2700.0
 
@@ -61,9 +60,10 @@ def vented_f(bottom: float, top: float) -> tuple[float, float]:
     """The change against leaving both vents half open, 10 minutes and an hour on."""
     known = replace(LIT, birds=birds(2, 1.7), vents=(VentsMoved(0.0, 0.5, 0.5),))
     past = estimate(known, 4200.0)
-    air = np.array([vents_air(0.5, 0.5), vents_air(bottom, top)])
-    times, temps = ahead(past, known, 4200.0, 7800.0, vents=air)
-    gain = np.median(temps[:, 1] - temps[:, 0], axis=1) * 1.8
+    moved = replace(known, vents=(*known.vents, VentsMoved(4200.0, bottom, top)))
+    times, left = run_on(past, known, 4200.0, 7800.0)
+    _, vented = run_on(past, moved, 4200.0, 7800.0)
+    gain = np.median(vented - left, axis=1) * 1.8
     return float(np.interp(4800.0, times, gain)), float(gain[-1])
 
 
