@@ -95,7 +95,7 @@ def test_the_wall_and_the_birds_take_what_the_balance_says() -> None:
     wall_w = told("kettle_heat_balance", "wall loss", "b", "p50")
     assert prior("fire_loss")[1] * (188.0 - 20.0) == pytest.approx(wall_w, rel=0.05)
     two_w = told("kettle_heat_balance", "two birds", "b", "p50")
-    assert 2 * BIRD_W == pytest.approx(two_w, rel=0.05)
+    assert pytest.approx(two_w, rel=0.05) == 2 * BIRD_W
 
 
 def test_a_lit_briquette_lasts_as_long_as_remembered() -> None:
