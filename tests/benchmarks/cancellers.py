@@ -224,7 +224,9 @@ def measure(
                 path = Path(PLACES[number % len(PLACES)], over_db, late_s, drift_ppm)
                 one = scene(spoken, path, number)
                 for name, row in rows.items():
-                    _try(row, CANCELLERS[name](), one, spoken, over_db, ears)
+                    is_right, said = _try(row, CANCELLERS[name](), one, spoken, over_db, ears)
+                    if not is_right:
+                        print(f"{name}: {spoken.voice}: {spoken.words}: {said}", file=sys.stderr)
     finally:
         ears.close()
     return rows
@@ -232,7 +234,8 @@ def measure(
 
 def _try(
     row: Row, canceller: Canceller | Pair, scene: Scene, spoken: Spoken, over_db: float, ears: Ears
-) -> None:
+) -> tuple[bool, list[tuple[object, ...]]]:
+    """Whether the command was taken, and what was answered."""
     began_s = time.process_time()
     left, judged = cleaned(canceller, scene)
     row.cpu_s += time.process_time() - began_s
@@ -245,9 +248,7 @@ def _try(
     row.right[over_db] = row.right.get(over_db, 0) + bool(right)
     row.tried[over_db] = row.tried.get(over_db, 0) + 1
     row.by_itself += len(alone)
-    if not right:
-        said = [(one.outcome, one.words, one.reason) for one in answers]
-        print(f"{spoken.voice}: {spoken.words}; heard: {said}", file=sys.stderr, flush=True)
+    return bool(right), [(one.outcome, one.words, one.reason) for one in answers]
 
 
 def main() -> None:
