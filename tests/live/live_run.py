@@ -28,6 +28,7 @@ from tests.live.script import Said, lines
 from tests.live.sound_server import SoundServer, discard, new_server
 
 READY_S = 90.0
+AGAIN_S = 30.0  # a busy machine starts a child in seconds
 LATE_S = 4.0
 SETTLE_S = 8.0  # for models to be loaded before anything is said or measured
 ENDING = RATE_HZ // 2  # samples of a line's end: a busy server may have torn it further up
@@ -270,7 +271,7 @@ def _kill_and_restart(server: SoundServer, program: Program) -> float:
     def hears_again() -> bool:
         return any("hear you again" in text for _, text in program.errors[before:])
 
-    wait_for(hears_again, 10.0, "listening again")
+    wait_for(hears_again, AGAIN_S, "listening again")
     heard_s = next(at_s for at_s, text in program.errors[before:] if "hear you again" in text)
     time.sleep(4.0)  # it says so; then the cook goes on
     return max(0.0, heard_s - back_s)
