@@ -16,7 +16,7 @@ import argparse
 import sys
 import time
 from bisect import bisect
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -32,10 +32,11 @@ from tests.benchmarks.corpus_commands import TONIGHT
 from tests.benchmarks.hearing_evidence import kept_evidence
 from tests.benchmarks.hearing_people import FITTED, NEVER_FITTED, people_tracks
 from tests.benchmarks.hearing_tally import per_hour, taken_of
-from tests.benchmarks.hearing_tracks import CLEAN_DB, TRACK_S, Track
+from tests.benchmarks.hearing_tracks import CLEAN_DB, TABLE, TRACK_S, Track
 
 LEVELS = (CLEAN_DB, 20.0, 10.0)
 PAUSES = Pauses()
+SOURCES = (NEVER_FITTED, FITTED, TABLE)
 
 Hear = Callable[[slice, bool], Heard]
 
@@ -144,18 +145,18 @@ def _tell(track: Track, span: slice, heard: Heard) -> None:
     )
 
 
-def tracks(hours: float) -> Iterator[Track]:
+def tracks(hours: float, sources: Sequence[str] = SOURCES) -> Iterator[Track]:
     """The recorded people at each level, then generated talk up to so many hours in all, of
     which no two tracks are alike."""
     left_s = 3600.0 * hours
-    for source in (NEVER_FITTED, FITTED):
+    for source in (one for one in (NEVER_FITTED, FITTED) if one in sources):
         spoken = people_tracks(source, TRACK_S)
         for snr_db in LEVELS:
             for number, (wave, _lines) in enumerate(spoken):
                 left_s -= len(wave) / RATE_HZ
                 yield Track(number, snr_db, source)
     number = 0
-    while left_s > 0:
+    while left_s > 0 and TABLE in sources:
         yield Track(number, LEVELS[number % len(LEVELS)])
         number, left_s = number + 1, left_s - TRACK_S
 
@@ -177,13 +178,14 @@ def main() -> None:
     parser = argparse.ArgumentParser(description=__doc__)
     parser.add_argument("--hours", type=float, default=3.0, help="of talk in all")
     parser.add_argument("--minutes", type=float, default=60.0, help="for this run to take")
+    parser.add_argument("--only", choices=SOURCES, action="append", help="of what talk")
     parser.add_argument("--address", default=ADDRESS, help="the address word")
     asked = parser.parse_args()
     until_s = time.monotonic() + 60.0 * asked.minutes
     ears = Ears(TONIGHT, engine="whisper", address=asked.address)
     tallies: dict[tuple[str, float], Tally] = {}
     distinct: dict[tuple[str, int], float] = {}
-    for track in tracks(asked.hours):
+    for track in tracks(asked.hours, asked.only or SOURCES):
         if time.monotonic() > until_s:
             break
         kind = (track.source, track.snr_db)
