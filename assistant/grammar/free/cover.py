@@ -1,6 +1,7 @@
 """The cheapest cover of marked words by frames of facts: what no frame explains has its price."""
 
 from dataclasses import dataclass, replace
+from itertools import pairwise
 
 from assistant.cook.vocabulary import commands as cmd
 from assistant.grammar.free.context import Context, Understood
@@ -23,6 +24,7 @@ KEY_WORD = {
     "YOU": 2.6,
     "KIN": 0.9,
     "PAST": 2.5,
+    "DAY": 2.0,
     "THINGS": 1.8,
     "IT": 0.0,
     "ALL": 0.3,
@@ -36,12 +38,13 @@ KEY_WORD = {
     "VAGUE": 0.2,
     "ON": 0.5,
     "OFF": 0.9,
-    "OPEN": 0.2,
-    "SHUT": 0.2,
+    "OPEN": 0.4,
+    "SHUT": 0.4,
     "RISING": 0.0,
     "ADD": 0.5,
     "SHARE": 0.5,
     "WANT": 0.2,
+    "NEED": 0.9,
     "BIT": 0.0,
     "KEEP": 0.2,
     "GRILL": 0.5,
@@ -72,27 +75,28 @@ def covered(items: tuple[Item, ...], context: Context, *, scale_asked: bool) -> 
         starts.append(at)
         at += len(item.text) + len(item.kind) + 2
     ends = {one: n for n, one in enumerate([*starts, at])}
-    best: list[_Cover | None] = [_Cover(0.0), *([None] * len(items))]
+    best: list[dict[bool, _Cover]] = [{} for _ in (*items, None)]
+    _keep(best[0], _Cover(0.0))
     for n, item in enumerate(items):
-        here = best[n]
-        if here is None:
-            continue
-        _keep(best, n + 1, _past(here, item))
-        if not item.kind and not item.text:
-            continue
-        for pattern, build in frames():
-            found = pattern.match(text, starts[n])
-            if found is None or found.end() == found.start():
-                continue
-            stop = ends[found.end()]
-            cover = _with(here, items, n, stop, build, context)
-            if cover is not None:
-                _keep(best, stop, cover)
-    last = best[-1]
-    assert last is not None
+        matches = [
+            (ends[found.end()], build)
+            for pattern, build in (frames() if best[n] else ())
+            if (found := pattern.match(text, starts[n])) and found.end() > found.start()
+        ]
+        for here in tuple(best[n].values()):
+            _keep(best[n + 1], _past(here, item))
+            for stop, build in matches:
+                cover = _with(here, items, n, stop, build, context)
+                if cover is not None:
+                    _keep(best[stop], cover)
+    last = best[-1].get(True)
+    if last is None:
+        return refused(items, best[-1][False].cost)
     limit = BARE_MOST if last.bare and len(last.facts) == 1 else MOST
-    if last.cost > limit or not (last.facts or last.unclear):
+    if last.cost > limit:
         return refused(items, last.cost)
+    if any(one.text in _BUT for one in items):
+        last = replace(last, facts=_last_told(last.facts))
     if last.unclear:
         asks: list[Asked] = [(one.question, one.options) for one in last.unclear]
         rest = judged(last.facts, context, last.cost, scale_asked=scale_asked)
@@ -102,6 +106,17 @@ def covered(items: tuple[Item, ...], context: Context, *, scale_asked: bool) -> 
             asks += [(rest.question, rest.options), *(("", one) for one in rest.later)]
         return asking(last.facts, asks, last.cost)
     return judged(last.facts, context, last.cost, scale_asked=scale_asked)
+
+
+_BUT = {"except", "apart", "excepting", "bar", "besides"}
+
+
+def _last_told(facts: tuple[Fact, ...]) -> tuple[Fact, ...]:
+    """ "All at one twenty except bird three": what was told last of a bird stands."""
+    places = {
+        (one.bird, one.spot): one for one in facts if isinstance(one, cmd.BirdReading)
+    }.values()
+    return tuple(one for one in facts if not isinstance(one, cmd.BirdReading) or one in places)
 
 
 def _plain_price(item: Item) -> float:
@@ -117,10 +132,12 @@ def _past(here: _Cover, item: Item) -> _Cover:
     return replace(here, cost=here.cost + price, birds=birds, named=named)
 
 
-def _keep(best: list[_Cover | None], at: int, cover: _Cover) -> None:
-    old = best[at]
+def _keep(best: dict[bool, _Cover], cover: _Cover) -> None:
+    """The cheapest that tells something, and the cheapest that tells nothing."""
+    tells = bool(cover.facts or cover.unclear)
+    old = best.get(tells)
     if old is None or cover.cost < old.cost - 1e-9:
-        best[at] = cover
+        best[tells] = cover
 
 
 def _with(
@@ -142,7 +159,7 @@ def _with(
     last = [one for one in refs if one.numbers]
     birds = last[-1].numbers if last else here.birds
     bare = any(isinstance(one, OpenReading) and one.spot is None for one in facts) and all(
-        one.text == "it" for one in part if isinstance(one.value, Ref)
+        one.value.kind == "last" for one in part if isinstance(one.value, Ref)
     )
     return _Cover(
         here.cost + price,
@@ -165,7 +182,19 @@ def _blocked(items: tuple[Item, ...], start: int, stop: int, facts: tuple[Fact, 
     """The price of a "not" or "going to" just before a fact."""
     if facts and all(isinstance(fact, _PLANNED) for fact in facts):
         return 0.0
-    if any(one.kind == "WANT" for one in items[start:stop]):
+    if any(one.kind in {"WANT", "NEED"} for one in items[start:stop]):
         return BLOCKED
+    after = [one.text for one in items[stop : stop + 3]]
+    if after[:1] == ["left"] and all(isinstance(fact, cmd.FuelAdded) for fact in facts):
+        return BLOCKED  # "six coals left"
+    if all(isinstance(fact, cmd.BirdsOn) for fact in facts) and any(
+        one.text in {"the", "a", "my"} and not then.kind and then.text not in FILLERS
+        for one, then in pairwise(items[stop : stop + 3])
+    ):
+        return BLOCKED  # on the floor, on a plate
     before = items[max(0, start - 3) : start]
-    return BLOCKED if any(one.kind in {"NOT", "FUTURE", "WANT", "KEEP"} for one in before) else 0.0
+    return (
+        BLOCKED
+        if any(one.kind in {"NOT", "FUTURE", "WANT", "KEEP", "NEED"} for one in before)
+        else 0.0
+    )

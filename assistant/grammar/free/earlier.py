@@ -1,5 +1,6 @@
 """What was told after it happened, in words of the cook's own: "ten minutes ago", "at six"."""
 
+import re
 from dataclasses import replace
 from functools import lru_cache
 
@@ -14,7 +15,8 @@ LONGEST = 8  # words that a time takes: "an hour and twenty five minutes ago"
 _HEDGES = {"about", "around", "roughly", "maybe", "some", "like", "nearly", "almost", "good"}
 _WENT = {
     "went", "been", "came", "put", "took", "lit", "added", "was", "read", "reads", "reading",
-    "dropped", "stopped", "started", "picked", "got",
+    "dropped", "stopped", "started", "picked", "got", "threw", "chucked", "tossed", "dumped", "laid",
+    "poured", "loaded", "pulled", "lifted", "sauced", "basted", "brushed",
 }  # fmt: skip
 _READ = {"read", "reads", "reading"}
 _ON_OR_OFF = {"on", "off", "sauced", "up"}
@@ -44,6 +46,11 @@ def _plainer(words: tuple[str, ...]) -> tuple[str, ...]:
     text = f" {' '.join(words)} "
     for said, meant in ((" a couple of ", " two "), (" a couple ", " two "), (" since ", " at ")):
         text = text.replace(said, meant)
+    text = re.sub(
+        r" half (?=(?:one|two|three|four|five|six|seven|eight|nine|ten|eleven|twelve) )",
+        " half past ",
+        text,
+    )
     return tuple(text.split())
 
 

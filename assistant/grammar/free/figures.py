@@ -43,6 +43,8 @@ def _whole(words: tuple[str, ...], at: int) -> tuple[int, float] | None:
         return at + 2, 12.0
     if word == "dozen":
         return at + 1, 12.0
+    if word == "half" and follows == "dozen":
+        return at + 2, 6.0
     if word == "half" and words[at + 1 : at + 3] == ("a", "dozen"):
         return at + 3, 6.0
     if word == "minus":
@@ -89,12 +91,19 @@ def _below_hundred(words: tuple[str, ...], at: int) -> tuple[int, float] | None:
         unit = _UNIT.get(words[at + 1], 0) if at + 1 < len(words) else 0
         if unit == 1 and _tail(words, at + 2) is not None and at + 2 < len(words):
             unit = 0  # "one eighty one eighteen" is two numbers
+        if unit and words[at + 2 : at + 3] == ("is",) and _begins(words, at + 3):
+            unit = 0  # "one twenty two is one thirty": bird two
         return (at + 2, float(_TENS[word] + unit)) if unit else (at + 1, float(_TENS[word]))
     if word in _TEEN:
         return at + 1, float(_TEEN[word])
     if word in _UNIT and word not in {"oh", "o"}:
         return at + 1, float(_UNIT[word])
     return None
+
+
+def _begins(words: tuple[str, ...], at: int) -> bool:
+    """Whether a number begins here."""
+    return at < len(words) and (words[at] == "at" or _whole(words, at) is not None)
 
 
 def _fraction(words: tuple[str, ...], end: int, value: float) -> tuple[int, float]:

@@ -17,11 +17,13 @@ from assistant.grammar.free.of_birds import (
     in_order,
     of_birds,
     off_and_read,
+    plain,
     reading,
     sauce,
     sauced,
     sauced_with,
     spot_reading,
+    unsauced,
     weight,
     weights,
 )
@@ -59,7 +61,10 @@ _TABLE: tuple[tuple[str, Build], ...] = (
     ("N _ P", spot_reading),
     ("IT _ N", reading),
     ("N", reading),
-    ("(in order _ )?(IT _ )?N _ N( _ N)?( _ N)?( _ N)?( _ N)?( _ B _ B)?", in_order),
+    (
+        "(in order _ )?(IT _ )?N _ N( _ N)?( _ N)?( _ N)?( _ N)?( _ B _ (B|first|FIRST|start))?",
+        in_order,
+    ),
     ("(IT _ )?N _ N( _ N)?( _ N)?( _ N)? _ starting _ (B|from the motor)", in_order),
     ("P _ (B _ )?N _ N( _ N)?( _ N)?", in_order),
     ("B _ B _ N _ N( _ N)?( _ N)?( _ N)?", in_order),
@@ -78,6 +83,7 @@ _TABLE: tuple[tuple[str, Build], ...] = (
     ("(IT _ )?N ADD", hot),
     ("(under|inside|in) _ LID _ (IT _ )?N", grill),
     ("(B _ )?(P _ )?(IT _ )?between N and N( _ P)?", between),
+    ("(B _ )?(P _ )?(IT _ )?(either _ )?N or (maybe )?N( _ P)?", between),
     ("(ADD _)?COUNT _ (MORE _)?(FUEL _)(ON _)?(ADD _)?(SIDE)?", fuel),
     ("(ADD _)?COUNT _ (MORE _)?(FUEL _)?(ON _)?(ADD _)?SIDE( _ ADD)?( _ ON)?", fuel),
     ("N _ ON _ N SIDE", fuel),
@@ -90,6 +96,7 @@ _TABLE: tuple[tuple[str, Build], ...] = (
     ("(ADD _)(the )?(fire|GRILL)( _ with)?( _ N _ FUEL)?", stoked),
     ("(plus|another) _ COUNT( _ FUEL)?", fuel),
     ("COUNT _ FUEL", fuel),
+    ("dropped _ N _ ON", fuel),
     ("ADD _ IT _ COUNT _ (MORE|FUEL)( _ FUEL)?", fuel),
     ("SIDE _ (IT _ )?(ADD _ )?COUNT _ (MORE _ )?(FUEL)?( _ (ADD|ON))?", fuel),
     (
@@ -102,6 +109,7 @@ _TABLE: tuple[tuple[str, Build], ...] = (
     ("ADD _ (SHARE _|N _)?CHIMNEY _ ON", chimney),
     ("(ADD _)(ON _)?((VAGUE|BIT) _)?(FUEL _)?(of _)?WOOD( _ ADD)?( _ ON)?", wood),
     ("(VAGUE|BIT) _ (FUEL _)?(of _)?WOOD( _ ON)?", wood),
+    ("(ADD _ )?N FUEL of WOOD( _ (ADD|ON))?", wood),
     ("(FUEL _)?(of _)?WOOD _ (ADD|ON|added)", wood),
     ("LID _ (OFF|OPEN|up|away|aside|raised|lifted|removed)", lid_off),
     (
@@ -125,6 +133,7 @@ _TABLE: tuple[tuple[str, Build], ...] = (
     ("VENT _ (OPEN|SHUT|MORE|LESS|BIT)( _ (MORE|LESS|BIT))?", vents),
     ("(MORE|LESS) _ VENT", vents),
     ("VENT _ SHARE", vents),
+    ("VENT _ (OPEN _ )?(from )SHARE _ SHARE( _ OPEN)?", vents),
     (
         "VENT _ ON? (the )?(top|bottom|LID) _ (OPEN|SHUT|MORE|LESS|BIT|SHARE)( _ (MORE|LESS|"
         "SHARE|OPEN|SHUT))?",
@@ -223,6 +232,8 @@ _TABLE: tuple[tuple[str, Build], ...] = (
     ("(for|on) _ R _ (use|take|WANT|do|have|using|doing) _ (R|SAUCY)( SAUCE)?", sauce),
     ("(R|SAUCY) _ (SAUCE _ )?(for|on) _ R", sauce),
     ("(leave|KEEP|stays|keep|WANT) _ R _ SAUCY", sauce),
+    ("SAUCY R", unsauced),
+    ("B _ NOT _ (any )?SAUCE", plain),
     ("R _ (leave|KEEP|stays|keep|stay|staying|WANT) _ SAUCY", sauce),
     ("(leaving|making|giving|keeping) _ R", sauce),
     ("leaving _ R _ SAUCY", sauce),
@@ -260,7 +271,7 @@ def _compiled(template: str) -> re.Pattern[str]:
     def token(found: re.Match[str]) -> str:
         word = found.group()
         if word == "_":
-            return r"(?:[^:~]+:(?:BIT|WANT)?~){0,6}?"
+            return r"(?:[^:~]+:(?:BIT|WANT|NEED)?~){0,6}?"
         if word == "COUNT":
             return r"(?:[^:~]+:(?:N|VAGUE)~)"
         if word == "B":

@@ -31,6 +31,9 @@ _SHARES = {
 _PARTS = {"half": 0.5, "a half": 0.5, "half a": 0.5, "quarter": 0.25}
 
 
+_TWELVES = {"noon": 720, "midnight": 0}
+
+
 @dataclass(frozen=True, slots=True)
 class Item:
     """One stretch of words and what it stands for; `kind` "" for a plain word."""
@@ -65,6 +68,8 @@ def _item(words: tuple[str, ...], at: int, context: Context) -> Item:
         found.append((figure.end, 2, "N", figure))
     if figure is not None or words[at] in {"a", "an", "half", "quarter", "three", "hour"}:
         found += _measures(words, at, figure)
+    if words[at] in _TWELVES:
+        found.append((at + 1, 3, "CLOCK", _TWELVES[words[at]]))
     found += _phrases(words, at)
     if not found:
         return Item("", words[at], None, at, at + 1)
@@ -123,7 +128,7 @@ def _measures(
                 (figure.end + (4 if more else 1), 3, "DURATION", 60 * figure.value + 30 * more)
             )
         if after in _KILOS:
-            found.append((figure.end + 1, 3, "WEIGHT", ("kg", figure.value, None)))
+            found.append(_kilos(words, figure))
         if after in _POUNDS:
             found.append(_pounds(words, figure))
         if after == "o'clock":
@@ -131,6 +136,19 @@ def _measures(
         if after == "percent":
             found.append((figure.end + 1, 3, "SHARE", figure.value / 100.0))
     return found
+
+
+def _kilos(words: tuple[str, ...], figure: Figure) -> tuple[int, int, str, object]:
+    """ "Two kilos", "two kilos and a half", "two kilos three" for two point three."""
+    at = figure.end + 1
+    if words[at : at + 3] == ("and", "a", "half"):
+        return at + 3, 3, "WEIGHT", ("kg", figure.value + 0.5, None)
+    more = figure_at(words, at) if at < len(words) else None
+    if more is not None and more.end == len(words):
+        part = more.value / (10 if more.value < 10 else 1000)
+        if part < 1:
+            return more.end, 3, "WEIGHT", ("kg", round(figure.value + part, 3), None)
+    return at, 3, "WEIGHT", ("kg", figure.value, None)
 
 
 def _pounds(words: tuple[str, ...], figure: Figure) -> tuple[int, int, str, object]:
@@ -162,7 +180,7 @@ def _joined(items: list[Item]) -> tuple[Item, ...]:
         between = [one.text for one in done[gap + 1 :]]
         if (
             before is not None and item.kind in {"R", "SAUCY"} and before.kind in {"R", "SAUCY"}
-            and item.text.split("_")[0] not in _NO_SAUCE
+            and not {*item.text.split("_"), *before.text.split("_")} & _NO_SAUCE
             and isinstance(before.value, Ref) and isinstance(item.value, Ref)
         ):  # fmt: skip
             both = _one_bird(before.value, item.value, between)
@@ -190,6 +208,9 @@ def _one_bird(one: Ref, two: Ref, between: list[str]) -> Ref | None:
 _MOVED = frozenset(
     "up down risen gained dropped fallen climbed by another lost rose".split()  # noqa: SIM905
 )
+_APART = frozenset(
+    "behind ahead under over higher lower hotter cooler short apart off more less".split()  # noqa: SIM905
+)
 MOST_MOVED = 40  # degrees; above it "up one eighteen" tells where it stands
 
 
@@ -197,9 +218,11 @@ def _moves(items: tuple[Item, ...]) -> tuple[Item, ...]:
     """ "Come up ten degrees": a change, and no reading."""
     done = list(items)
     for at, item in enumerate(items[1:], 1):
+        then = items[at + 1].text if at + 1 < len(items) else ""
         if (
             isinstance(item.value, Figure) and item.value.value <= MOST_MOVED
-            and item.text.endswith(("degrees", "degree")) and items[at - 1].text in _MOVED
+            and item.text.endswith(("degrees", "degree"))
+            and (items[at - 1].text in _MOVED or then in _APART)
         ):  # fmt: skip
             done[at] = Item("BIT", item.text, None, item.start, item.end)
     return tuple(done)

@@ -11,7 +11,9 @@ _CLASSES: dict[str, str] = {
     "ON": "on",
     "OFF": "off",
     "LID": "lid|cover|hood|lids",
-    "VENT": "vent|vents|damper|dampers|bottom vent|bottom vents|top vent|top vents|intake|"
+    "VENT": "top and bottom vents|bottom and top vents|upper and lower vents|lower and upper vents|"
+    "top and bottom vent|vent|vents|damper|dampers|bottom vent|bottom vents|top vent|top "
+    "vents|intake|"
     "air intake|"
     "exhaust|chimney vent|lower vent|lower vents|upper vent|upper vents|air vent|air vents|"
     "air hole|"
@@ -77,7 +79,9 @@ _CLASSES: dict[str, str] = {
     "get rid of|never mind|nevermind|do not need|delete",
     "NOT": "not|nowhere|below|never|without|nothing|hardly|nearly|almost|no longer|neither|none|"
     "no more",
-    "KEEP": "left the|left it|left them|left that|kept|leave|staying|stays|stay|remains",
+    "NEED": "need|needs|needed|needing|wants|want|should be|ought to be|supposed to be|meant to be",
+    "KEEP": "keep|keeping|left the|left it|left them|left that|kept|leave|staying|stays|"
+    "stay|remains",
     "WANT": "need to|have to|got to|want to|let us|going to|will|should|would like",
     "FUTURE": "about to|fixing to|when|would|"
     "if|once|before|after|until|till|unless|planning to|ready to|used to|shall|might|may|must|"
@@ -100,6 +104,7 @@ _CLASSES: dict[str, str] = {
     "KIN": "mummy|mum|mama|mom|dad|daddy|grandma|brother|sister|baby|son|auntie|uncle|cousin|"
     "mother|"
     "father|husband|wife|nan|gran|granny|papa|daughter|grandpa|aunt|neighbour|neighbor",
+    "DAY": "monday|tuesday|wednesday|thursday|friday|saturday|sunday|tomorrow",
     "PAST": "last year|last week|yesterday|last night|years ago|the other day|last summer|"
     "back then|"
     "last month|last christmas|last thanksgiving|last weekend|once upon a time|back home|in "
@@ -128,7 +133,7 @@ _FILLERS = """
  went ahead down-to right-now today tonight last time this-time finally about-a maybe say-about
  call think reckon guess least most max min current currently stopped piece pieces chunk lump-of
  moment bottom top side whole full half pulled lifted removed popped and-a from onto into off-of
- been-on skin core meat thickest part bless its heart cold need needs longer wants bit-longer
+ been-on skin core meat thickest part bless its heart cold longer bit-longer
  ready done ish odd flat even broke crossed touching touched passed climbing pretty clocking clocked
  registering registers registered displaying displays indicates indicating indicated found
  seeing see seen take-that have-been gives giving given measuring meter pops probing probed probe's

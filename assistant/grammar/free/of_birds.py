@@ -145,6 +145,18 @@ def sauce(got: Got) -> tuple[Fact, ...] | None:
     return tuple(cmd.BirdSauce(bird, name.sauce or "plain") for bird in birds)
 
 
+def unsauced(got: Got) -> tuple[Fact, ...] | None:
+    """ "No sauce for the third"."""
+    return sauce(got) if got.has("no_sauce", "no_glaze") else None
+
+
+def plain(got: Got) -> tuple[Fact, ...] | None:
+    """ "Bird three's not getting any sauce": not that it was not sauced yet."""
+    to_come = got.has("getting", "get", "having", "taking", "needing", "gets", "need")
+    birds = got.birds()
+    return tuple(cmd.BirdSauce(bird, "plain") for bird in birds) if to_come and birds else None
+
+
 def sauced(got: Got) -> tuple[Fact, ...] | None:
     """Birds that were sauced."""
     return of_birds(cmd.Sauced)(got)

@@ -21,7 +21,7 @@ def grill(got: Got) -> tuple[Fact, ...] | None:
 
 def hot(got: Got) -> tuple[Fact, ...] | None:
     """A number too hot for meat, of nothing named: it can only be the grill's."""
-    facts = grill(got)
+    facts = None if got.named else grill(got)
     is_hot = facts is not None and all(
         isinstance(one, cmd.GrillReading) and one.temperature > MEAT_F[1] for one in facts
     )
@@ -38,20 +38,24 @@ def fuel(got: Got) -> tuple[Fact, ...] | None:
     figures = got.figures()
     each = 2 if got.all("SIDE") else 1
     if not figures:
-        return (cmd.FuelAdded(kind=_lump(got)),)
+        return (cmd.FuelAdded(kind=_kind(got)),)
     if got.has("left", "right") and len(got.all("VAGUE")) + len(figures) > 1 and got.all("VAGUE"):
-        return (cmd.FuelAdded(kind=_lump(got)),)
+        return (cmd.FuelAdded(kind=_kind(got)),)
     if got.has("left", "right") and len(figures) == 2:
         return (cmd.FuelAdded(figures[0].value + figures[1].value),)
     if each == 2 and len(figures) == 2 and figures[0].value == 2 * figures[1].value:
         return (cmd.FuelAdded(figures[0].value),)
     count = figures[0].value * each
-    return (cmd.FuelAdded(count, _lump(got)),) if len(figures) == 1 and count <= 99 else None
+    return (cmd.FuelAdded(count, _kind(got)),) if len(figures) == 1 and count <= 99 else None
 
 
-def _lump(got: Got) -> cmd.FuelKind | None:
-    lump = any(item.text.startswith(("lump", "pieces_of_lump")) for item in got.all("FUEL"))
-    return "lump" if lump else None
+def _kind(got: Got) -> cmd.FuelKind | None:
+    """Lump or briquettes, as the grammar has them; of an unsaid number nothing is known."""
+    said = [item.text for item in got.all("FUEL")]
+    if any("lump" in text for text in said):
+        return "lump"
+    counted = bool(got.figures()) and any(text.startswith(("coal", "briq")) for text in said)
+    return "briquettes" if counted else None
 
 
 def chimney(got: Got) -> tuple[Fact, ...] | None:
@@ -98,7 +102,7 @@ def vents(got: Got) -> tuple[Fact, ...] | None:
             is_less = True
         return (cmd.Vents(which, change="less" if is_less else "more"),)
     if shares:
-        share = float(shares[0])  # type: ignore[arg-type]
+        share = float(shares[-1 if got.has("from") else 0])  # type: ignore[arg-type]
         return (
             cmd.Vents(which, 1.0 - share if got.all("SHUT") and not got.all("OPEN") else share),
         )

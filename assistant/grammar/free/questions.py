@@ -19,7 +19,8 @@ _ABOUT = re.compile(
     r"tell me|let me know|"
     r"i (?:want|need|would like|did like|am dying) to know|i (?:am|was) (?:just )?wondering|"
     r"i wonder|remind me|do you think|"
-    r"do you reckon|say|can i ask|may i ask|i forget|i forgot|what do you (?:think|reckon)|and) )+"
+    r"do you reckon|say|can i ask|may i ask|i forget|i forgot|(?:talk|walk|run|"
+    r"take) me through|what do you (?:think|reckon)|and) )+"
     r"(?=(?:how|what|when|which|why|who|where|if|is|are|do|does|the (?:time|status|last)|"
     r"whether)\b)(?:if |whether )?"
 )
@@ -34,6 +35,11 @@ _US = (
 _READY = (
     r"(?:ready|done|finished|cooked|good to go|good to eat|there|close|through|coming off|"
     r"come off|be off|off)"
+)
+_INDIRECT = re.compile(  # "do you know when bird one will be ready"
+    r"^(when|where|how|how long|how far|what|why)"
+    r" (B|it|they|we|i|dinner|everything|supper|things|the fire|the grill)"
+    r" (will|is|are|has|have|can|should|do|does)\b"
 )
 _RULES: tuple[Rule, ...] = (
     # the time of day, and how long it has been
@@ -150,7 +156,7 @@ _RULES: tuple[Rule, ...] = (
         r"should) i (?:need|have) to do (?:anything|something)\b.*|should i (?:do|"
         r"be doing) anything\b.*|what (?:are|is) (?:you|we|it) waiting (?:for|on)$|where (?:do|"
         r"should) (?:i|we) (?:go|start)(?: from here)?$|and then$|"
-        r"what is coming(?: up)?(?: next)?$",
+        r"what is coming(?: up)?(?: next)?$|what .*\bto do (?:next|now|first)$",
         fixed(cmd.AskNext()),
     ),
     # when
@@ -199,7 +205,10 @@ def _rules() -> tuple[tuple[re.Pattern[str], Rule], ...]:
 
 def question(text: str, got: Got) -> Facts:
     """What the words ask; None where they ask nothing known."""
-    asked = core(_ABOUT.sub("", core(_with_birds(text, got))))
+    said = core(_with_birds(text, got))
+    asked = core(_ABOUT.sub("", said))
+    if asked != said:
+        asked = _INDIRECT.sub(r"\1 \3 \2", asked)
     if "DURATION" in {item.kind for item in got.items}:
         return None
     for pattern, (_, build) in _rules():

@@ -76,6 +76,9 @@ class Ref:
 
 def ref_at(words: tuple[str, ...], at: int, context: Context) -> tuple[int, Ref] | None:
     """The longest reference beginning at this word, and where it ends."""
+    bare = _bare_number(words, at, context)
+    if bare is not None:
+        return bare
     here = words[at : at + 14]
     best = _longest(here, at, context)
     if best is not None and words[best[0] - 1] == "one" and best[0] - at > 1:
@@ -83,6 +86,16 @@ def ref_at(words: tuple[str, ...], at: int, context: Context) -> tuple[int, Ref]
         if figure is not None and figure.value > 100 and words[best[0]] != "one":
             best = _longest(here, at, context, shorter=best[0] - at)
     return best
+
+
+def _bare_number(words: tuple[str, ...], at: int, context: Context) -> tuple[int, Ref] | None:
+    """ "Two one thirty five": bird two, where the words begin with it."""
+    if at or words[0] not in _DIGITS or len(words) < 3 or _DIGITS[words[0]] > context.birds:
+        return None
+    number, rest = figure_at(words, 0), figure_at(words, 1)
+    if number is None or number.end != 1 or rest is None or not 90 <= rest.value <= 212:
+        return None
+    return 1, Ref((_DIGITS[words[0]],), "named")
 
 
 def _longest(

@@ -28,7 +28,7 @@ def _denied(before: tuple[Item, ...]) -> bool:
     return bool(words) and (words[-1] in {"not", "never"} or words == ["instead", "of"])
 
 
-def correct(got: Got, _: re.Match[str]) -> Facts:
+def correct(got: Got, match: re.Match[str]) -> Facts:
     """The number or the bird that was meant; None where that is not one."""
     figures = [one.value for one in _meant(got.items, Figure)]
     named = [
@@ -37,18 +37,44 @@ def correct(got: Got, _: re.Match[str]) -> Facts:
         if isinstance(one.value, Ref) and one.value.kind in {"named", "sauce"}
     ]
     birds = {n for ref in named for n in ref.numbers}
-    if len(birds) > 1 or len(figures) > 1:
+    if len(birds) > 1 or len(figures) > 1 or {item.kind for item in got.items} & _OF_MORE:
+        return None
+    if any(item.text in {"no_sauce", "no_glaze"} for item in got.items):
         return None
     bird = next(iter(birds), None)
     if not figures:
-        return (cmd.Correct(bird=bird),) if bird else None
+        says_more = any(not one.kind and one.text not in _LITTLE for one in got.items)
+        return (cmd.Correct(bird=bird),) if bird and not says_more else None
     figure = figures[0]
     assert isinstance(figure, Figure)
+    if bird is not None and not _REPAIRS.search(match.string):
+        return None  # "sorry, bird two is one thirty": but a word before a reading
+    denied = [one.value for one in got.items if isinstance(one.value, Figure)][:-1]
+    if denied and bird is None and max(figure.value, denied[0].value) <= got.context.birds:
+        return (cmd.Correct(bird=int(figure.value)),)  # "not two, three"
     spoken = said(figure, got.context)
     f = fahrenheit(spoken.number, spoken.scale)
     return (cmd.Correct(f, spoken, bird),) if _MEANT_F[0] <= f <= _MEANT_F[1] else None
 
 
+_OF_MORE = {  # a repair of a reading or a bird tells of none of these
+    "FUEL", "SIDE", "CHIMNEY", "WOOD", "SERVE", "LID", "VENT", "DURATION", "CLOCK", "TIMER",
+    "WEIGHT", "SAUCED", "SAUCE", "THINGS", "YOU", "KEEP", "REST", "CARVE",
+}  # fmt: skip
+_LITTLE = frozenset(
+    """
+ it is was were that this i we meant mean said say sorry wait bird number one the should have been
+ be for actually rather oops whoops correction make change to them a an my your mistake bad fault
+ wrong no not nope okay ok so oh ah um uh er hang hold on up please just read misread got apologies
+ pardon excuse me instead of and but in fact last reading temperature temp there here now then has
+ had told you typo silly dang let correct fix rephrase error did do honey love hon pal mate well
+ right yes really supposed at with from first hmm man gosh shoot lord heck
+""".split()  # noqa: SIM905
+)
+_REPAIRS = re.compile(
+    r"\b(?:not|was|were|should|meant|mean|make|made|no|nope|wrong|correction|correct|change|said|instead|"
+    r"mistake|misread|rather|scratch|scrap|amend|fix|bad)\b"
+)
 _THAT = (
     r"(?: (?:that|it|this|the|last|one|bit|reading|what|i|just|told|you|said|entry|about|"
     r"thing|did|previous|all|"
@@ -74,7 +100,8 @@ _SORRY = (
 )
 REPAIRS: tuple[Rule, ...] = (
     (
-        r"(?:can you |could you |please |just |let us |i want to )*(?:scratch|scrap|scrub|undo|"
+        r"(?:can you |could you |please |just |let us |i want to |actually |no |sorry |oops |"
+        r"wait |whoops )*(?:scratch|scrap|scrub|undo|"
         r"forget|strike|delete|bin|cancel|ignore|remove|disregard|drop|erase|take back|lose|belay|"
         r"reverse|clear|wipe|rub out|cross out|throw out|revert|unsay|discard|kill|never mind)"
         + _THAT,
@@ -94,8 +121,9 @@ REPAIRS: tuple[Rule, ...] = (
         r" out)? ?(?:again|once more|one more time|another time|back|once again|slower|"
         r"more slowly|louder)(?: .*)?$"
         r"|(?:sorry |pardon |excuse me )?(?:say|come) again.*$|(?:(?:can|could) you )?repeat\b.*$|"
-        r"pardon.*$|(?:sorry )?what(?: was| is| did)? that(?: again)?(?: (?:i )?did not .*|"
-        r" you said.*)?$|sorry what$|what$|huh$|eh$|come$|(?:say|run) (?:that|it)(?: by me|"
+        r"pardon(?: me)?(?: (?:i|what) .*)?$|(?:sorry )?what(?: was| is|"
+        r" did)? that(?: again)?(?: (?:i )?did not .*|"
+        r" you said.*)?$|sorry what$|huh$|eh$|come$|(?:say|run) (?:that|it)(?: by me|"
         r" past me)?$|say$|excuse me$|sorry$"
         r"|what did you (?:just )?say.*$|(?:sorry )?(?:i )?(?:did not|could not|missed|can not|"
         r"never|have not)(?: quite)? ?(?:catch|hear|get|understand|heard|caught|got)? ?(?:that|it|"

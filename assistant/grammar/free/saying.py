@@ -11,22 +11,55 @@ Build = Callable[[Got, re.Match[str]], Facts]
 Rule = tuple[str, Build]
 
 _LEAD = re.compile(
-    r"(?:(?:okay|ok|alright|all right|so|well|hey|oh|ah|um|uh|er|hmm|now|and|but|then|honey|"
+    r"(?:(?:okay|ok|alright|all right|so|well|hey|oh|ah|um|uh|er|hmm|now(?! what$)|and|but|"
+    r"then|honey|"
     r"hon|please|kindly|"
-    r"sorry|turnspit|just|there|look|listen|right|love|pal|shoot|lord|man|heck|gosh|blimey|"
-    r"oops|ach|och|hi|"
-    r"quick question|excuse me|wow|darling|dear|hello|yo|buddy|mate|chef|quickly|anyway|ta|"
-    r"by the way|"
-    r"hang on|hold on|hold up|wait|one second|a second) )+"
+    r"turnspit|just|there|look|listen|right|love|pal|shoot|lord|man|heck|gosh|blimey|"
+    r"ach|och|hi|"
+    r"quick question|excuse me(?: but)?|pardon me but|sorry to bother you but|if i may|wow|"
+    r"darling|dear|hello|yo|buddy|mate|chef|quickly|anyway|ta|"
+    r"by the way) )+"
     r"(?=\S)"
 )
-_TRAIL = re.compile(
+_CLOSES = (
     r"(?: (?:please|thanks|thank you|now|then|honey|hon|sugar|love|pal|mate|madam|sir|again|"
     r"okay|turnspit|for me|"
     r"cheers|ta|already|yet|by the way|do you think|do you reckon|you think|you reckon|"
-    r"exactly|roughly|"
-    r"anyway|darling|dear|buddy|chef|there|at the moment|right now|at present|currently|today|"
-    r"tonight))+$"
+    r"exactly|roughly|just now|"
+    r"folks|everyone|everybody|team|guys|people|anyway|darling|dear|buddy|chef|there|"
+    r"at the moment|right now|at present|currently|today|"
+    r"tonight))"
+)
+_TRAIL = re.compile(_CLOSES + "+$")
+_ONE_MORE = re.compile(_CLOSES + "$")
+
+
+_SORRY = re.compile(
+    r"(?:(?:sorry|oops|whoops|wait|hang on|hold on|hold up|one second|a second|excuse me) )+(?=\S)"
+)
+
+
+def unapologetic(text: str) -> str:
+    """The words without "sorry", "wait", which open repairs as well."""
+    return core(_SORRY.sub("", text, count=1)) if _SORRY.match(text) else text
+
+
+def peeled(text: str) -> tuple[str, ...]:
+    """The words, and the words without what opens them and without what closes them, one
+    closing word less each time."""
+    lead = _LEAD.match(text)
+    some = [text, text[lead.end() :]] if lead else [text]
+    for one in tuple(some):
+        shorter = one
+        while found := _ONE_MORE.search(shorter):
+            shorter = shorter[: found.start()]
+            some.append(shorter)
+    return tuple(dict.fromkeys(_LOGGED.sub("", one) for one in some if one))
+
+
+_LOGGED = re.compile(
+    r"^(?:please |just |can you |could you )*"
+    r"(?:log|note|record|mark|write down|put down) (?:that |down )*(?=\S)"
 )
 
 

@@ -14,7 +14,7 @@ from assistant.grammar.free.open_facts import Fact
 from assistant.grammar.free.passing import PASSING
 from assistant.grammar.free.questions import question
 from assistant.grammar.free.repairs import REPAIRS
-from assistant.grammar.free.saying import Build, Rule, fixed, of_bird
+from assistant.grammar.free.saying import Build, Rule, fixed, of_bird, unapologetic
 from assistant.grammar.free.timers import CALLED, MUST, Facts, cancel, needed, timer
 from assistant.grammar.free.troubles import TROUBLES
 
@@ -37,7 +37,7 @@ _ALONE = (cmd.Trouble, cmd.Rest, cmd.Carve, cmd.EndCook)
 
 
 def _carve(got: Got, match: re.Match[str]) -> Facts:
-    return None if got.all("NOT") else of_bird(cmd.Carve)(got, match)
+    return None if got.all("NOT") or got.all("YOU") else of_bird(cmd.Carve)(got, match)
 
 
 def _rest(got: Got, _: re.Match[str]) -> Facts:
@@ -126,6 +126,7 @@ _ENDS: tuple[Rule, ...] = (
         fixed(cmd.EndCook()),
     ),
     (
+        r"(?=.*\b(?:done|finished|night|day|evening|wrap|pack|packing|quits|shop|over)\b)"
         r"(?:(?:right|okay|well|that|is|us|we|are|all|and|here|so|it|cook|now|finished|done|thank|"
         r"thanks|you|everyone|i|am|let|good|evening|night) )*(?:shut(?:ting)? (?:it|this|"
         r"everything|her) down|(?:wrap|pack|close|finish|call)(?:ping|ing|ed|d)? (?:it|this|"
@@ -170,6 +171,12 @@ def _rules() -> tuple[tuple[tuple[re.Pattern[str], Build], ...], ...]:
 
 def whole(text: str, got: Got) -> Facts:
     """The facts of words that are one whole saying; None where they are none."""
+    facts = _whole(text, got)
+    plainly = unapologetic(text)
+    return _whole(plainly, got) if facts is None and plainly != text else facts
+
+
+def _whole(text: str, got: Got) -> Facts:
     repairs, times, others = _rules()
     for found in (
         _first(repairs, text, got),

@@ -60,6 +60,9 @@ _ASIDES = tuple(
         (r"^(?:you|you all|all of you)(?= (?:put|log|mark|note|write|record|set)\b)", ""),
         (r"is not but", "is only"),
         (
+        r"(?:let us|let me|shall we|we will|i would|i will) (?:say|call (?:it|that))(?! (?:it|"
+        r"that|again|so))", ""),
+        (
         r"(?:nearly|almost|just about|close to|coming up (?:on|to)|getting on for|pushing|"
         r"just under|just over|"
 

@@ -126,7 +126,8 @@ _NO_NAME = frozenset(
  love honey hon thanks sure quick quickly first next soon around roughly like gone passed
  hey oh well sugar pal mate madam sir cheers ta yeah yes hi thank only only-just remove pull
  drain add start-off start, went alarm else what which who as after before until till down
- dear sweetie boss chef darling buddy man lads us-all also too sharp maybe perhaps think add
+ been passed elapsed dear sweetie boss chef darling buddy man lads us-all also too sharp
+maybe perhaps think add
 """.split()  # noqa: SIM905
 )
 

@@ -78,7 +78,8 @@ TROUBLES: tuple[Rule, ...] = (
         _trouble("fire_dying"),
     ),
     (
-        r"(?:.* )?(?:(?:start(?:s|ed|ing)?|begin(?:s|ning)?|began|about) (?:to )?(?:rain|raining|"
+        r"(?:.* )?(?:pouring|(?:start(?:s|ed|ing)?|begin(?:s|ning)?|began|about) (?:to )?(?:rain|"
+        r"raining|"
         r"chuck|pour|pelt|drizzle|spit|bucket|spitting)|raining|rains|pouring (?:down|outside|"
         r"with rain|rain)|chucking (?:it )?down|pelting|drizzling|bucketing|"
         r"here comes (?:the )?rain|rain (?:is|has) (?:start|come|here|coming|on)|"
@@ -110,7 +111,8 @@ TROUBLES: tuple[Rule, ...] = (
         + r"(?!.*\bnot\b).*\b(?:burning|burnt|burned|burns|burn|charring|charred|scorching|"
         r"scorched|"
         r"blackening|blackened|going black|goes black|turning black|getting dark|going dark|"
-        r"catching|singed|singeing|too (?:dark|brown)|black|too crispy|browning too)\b.*",
+        r"catching|singed|singeing|too (?:dark|brown)|(?:is|are|looks?|looking|becom\w+|turned|"
+        r"gone|getting|it) (?:all |too |very |a bit |quite )?black|too crispy|browning too)\b.*",
         _trouble("burning"),
     ),
     (

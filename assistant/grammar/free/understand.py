@@ -20,10 +20,11 @@ from assistant.grammar.free.lex import Item, lexed
 from assistant.grammar.free.lexicon import FILLERS
 from assistant.grammar.free.open_facts import Fact, OpenReading
 from assistant.grammar.free.refer import Ref
-from assistant.grammar.free.saying import core
+from assistant.grammar.free.saying import core, peeled
 from assistant.grammar.free.tidy import plain_words
 from assistant.grammar.free.verdict import asking, judged, refused
 from assistant.grammar.grammar import Names
+from assistant.grammar.numbers import UNITS
 from assistant.grammar.parse import NotUnderstood, parse
 
 MOST_IN_PARTS = 1.0
@@ -36,10 +37,10 @@ _POLITE = re.compile(r"(?:can|could|would|will) you (?:please |just )?")
 
 def understand(words: str, context: Context, *, scale_asked: bool = True) -> Understood:
     """What the words mean in this evening."""
-    known = _known(words, context)
+    plain = () if is_too_long(words) else plain_words(words)
+    known = _as_grammar(words, plain, context)
     if known is not None:
         return judged(known, context, 0.0, scale_asked=scale_asked)
-    plain = () if is_too_long(words) else plain_words(words)
     if not plain:
         return Understood((), "refuse", help="No words there.", cost=9.0)
     if plain[0] == "right" and context.motor_side is None and len(plain) > 1:
@@ -124,14 +125,66 @@ def _together(first: Understood, second: Understood) -> Understood:
     return asking(facts, [(one.question or "", one.options) for one in asks], cost)
 
 
-def _known(words: str, context: Context) -> tuple[Fact, ...] | None:
+def _as_grammar(words: str, plain: tuple[str, ...], context: Context) -> tuple[Fact, ...] | None:
+    """What a sentence of the grammar says, with or without what people say around one; of
+    several the one that names nothing the evening does not know."""
+    some = (words, *peeled(" ".join(plain)), *_numbered(plain, context)) if plain else (words,)
+    for open_names in (False, True):
+        for one in some:
+            known = _known(one, context, open_names=open_names)
+            if known is not None:
+                return known
+    return _dinner_at(plain, context)
+
+
+def _numbered(plain: tuple[str, ...], context: Context) -> tuple[str, ...]:
+    """The words with every bird by its number, as the grammar has it."""
+    items = lexed(plain, context)
+    named = {
+        n: item.value.numbers[0]
+        for n, item in enumerate(items)
+        if item.kind == "R" and isinstance(item.value, Ref) and len(item.value.numbers) == 1
+    }
+    if not named:
+        return ()
+    words = (
+        f"bird {UNITS[named[n]]}" if n in named else item.text.replace("_", " ")
+        for n, item in enumerate(items)
+    )
+    return peeled(" ".join(words))
+
+
+_DINNER = re.compile(r"\b(?:dinner|supper|serve|serving|eat|eating|dine|lunch|meal|food)\b")
+
+
+def _dinner_at(plain: tuple[str, ...], context: Context) -> tuple[Fact, ...] | None:
+    """The day and time of dinner as the grammar tells them, after words of the cook's own."""
+    text = " ".join(plain)
+    told = _DINNER.search(text)
+    if told is None or not _DAY.search(text):
+        return None
+    for at in range(len(text[: told.end()].split()), len(plain)):
+        known = _known(" ".join(("dinner", *plain[at:])), context, open_names=False)
+        if known is not None:
+            return known
+    return None
+
+
+_DAY = re.compile(
+    r"\b(?:(?:mon|tues|wednes|thurs|fri|satur|sun)day|tomorrow|today|tonight|hundred|noon|midnight|"
+    r"morning|afternoon|evening|[ap] m)\b"
+)
+
+
+def _known(words: str, context: Context, *, open_names: bool) -> tuple[Fact, ...] | None:
     sauces = tuple(
         name
         for name in dict.fromkeys((*context.names, *context.sauces.values()))
         if name != "plain"
     )
+    names = Names(sauces=sauces)
     try:
-        command = parse(words, Names(sauces=sauces), scale=context.scale, open_names=True)
+        command = parse(words, names, scale=context.scale, open_names=open_names)
     except (NotUnderstood, ValueError):
         return None
     if isinstance(command, cmd.Number) and not context.asked:
@@ -140,6 +193,8 @@ def _known(words: str, context: Context) -> tuple[Fact, ...] | None:
             if 28 <= command.temperature <= 212
             else (command,)
         )
+    if isinstance(command, cmd.BirdSauce) and command.sauce in {"nothing", "none", "naked"}:
+        command = cmd.BirdSauce(command.bird, "plain")
     return (command,)
 
 
