@@ -15,8 +15,8 @@ LONGEST = 8  # words that a time takes: "an hour and twenty five minutes ago"
 _HEDGES = {"about", "around", "roughly", "maybe", "some", "like", "nearly", "almost", "good"}
 _WENT = {
     "went", "been", "came", "put", "took", "lit", "added", "was", "read", "reads", "reading",
-    "dropped", "stopped", "started", "picked", "got", "threw", "chucked", "tossed", "dumped", "laid",
-    "poured", "loaded", "pulled", "lifted", "sauced", "basted", "brushed",
+    "dropped", "stopped", "started", "picked", "got", "threw", "chucked", "tossed", "dumped",
+    "laid", "poured", "loaded", "pulled", "lifted", "sauced", "basted", "brushed",
 }  # fmt: skip
 _READ = {"read", "reads", "reading"}
 _ON_OR_OFF = {"on", "off", "sauced", "up"}

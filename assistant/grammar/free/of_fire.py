@@ -50,12 +50,7 @@ def fuel(got: Got) -> tuple[Fact, ...] | None:
 
 
 def _kind(got: Got) -> cmd.FuelKind | None:
-    """Lump or briquettes, as the grammar has them; of an unsaid number nothing is known."""
-    said = [item.text for item in got.all("FUEL")]
-    if any("lump" in text for text in said):
-        return "lump"
-    counted = bool(got.figures()) and any(text.startswith(("coal", "briq")) for text in said)
-    return "briquettes" if counted else None
+    return "lump" if any("lump" in item.text for item in got.all("FUEL")) else None
 
 
 def chimney(got: Got) -> tuple[Fact, ...] | None:

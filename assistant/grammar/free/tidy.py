@@ -40,6 +40,7 @@ _LOG = (
 _NO_HOUR = "".join(
     f"(?<!{word} )" for word in (*UNITS[1:], "twenty", "thirty", "forty", "fifty", "o'clock")
 )
+_NUMBER = "|".join((*UNITS[1:10], *TENS[2:]))
 _ASIDES = tuple(
     (re.compile(rf"\b(?:{aside})\b ?"), plain)
     for aside, plain in (
@@ -59,6 +60,7 @@ _ASIDES = tuple(
         r"i think so)", ""),
         (r"^(?:you|you all|all of you)(?= (?:put|log|mark|note|write|record|set)\b)", ""),
         (r"is not but", "is only"),
+        (rf"(?<=\w )ones(?= (?:at )?(?:a |{_NUMBER}))", "one is"),
         (
         r"(?:let us|let me|shall we|we will|i would|i will) (?:say|call (?:it|that))(?! (?:it|"
         r"that|again|so))", ""),
