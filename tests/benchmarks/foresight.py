@@ -34,6 +34,7 @@ from tests.benchmarks.foresight_scores import (
     BINS,
     Array,
     Case,
+    by_cook,
     by_time_to_go,
     normal_quantiles,
     quantiles_min,
@@ -148,13 +149,31 @@ def table(title: str, cases: Sequence[Case], learned: Sequence[Case]) -> None:
         f"interval score: ours / best rule of thumb {found['ours'] / best:.2f}, "
         f"ours / oracle {found['ours'] / found['oracle']:.2f}"
     )
-
-
-def before_reading(title: str, cooks: list[Cook]) -> None:
-    """Print the score of forecasts made when the birds go on."""
-    s = score(*first_forecasts(cooks, Kitchen()))
+    below, above = truth < ours[:, 9], truth > ours[:, 89]
+    low, high = by_cook(cases, (~(below | above)).astype(float))
     print(
-        f"before any reading, {title} split: interval {s.interval:.1f}, CRPS {s.crps:.2f}, "
+        f"80 % interval holds {100 * (1 - below.mean() - above.mean()):.0f} % [{100 * low:.0f}-"
+        f"{100 * high:.0f}]; earlier {100 * below.mean():.0f} %, later {100 * above.mean():.0f} %"
+    )
+
+
+def by_weight_min(cooks: Sequence[Cook], *, spit: bool) -> Array:
+    """Minutes a pound of every bird as it goes on."""
+    told = [bird for cook in cooks for bird in cook.evidence(0.0).birds]
+    found = [rules.minutes_per_pound(one.kind, one.mass_kg, spit=spit) / 60.0 for one in told]
+    return np.array(found)
+
+
+def before_reading(world: World, title: str, cooks: list[Cook], looked: list[Cook]) -> None:
+    """Print the score of forecasts made when the birds go on, beside minutes a pound."""
+    quantiles, truth = first_forecasts(cooks, Kitchen())
+    s = score(quantiles, truth)
+    points, learned = (by_weight_min(part, spit=world.spit) for part in (cooks, looked))
+    took = np.array([done_s / 60.0 for cook in looked for done_s in cook.done_s])
+    rule = score(normal_quantiles(points, spread(learned, took, points)), truth)
+    print(
+        f"before any reading, {world.name}, {title} split: interval {s.interval:.1f} "
+        f"({s.interval / rule.interval:.2f} of minutes a pound), CRPS {s.crps:.2f}, "
         f"median error {s.median:.1f}, bias {s.bias:.1f}, 80 % holds {100 * s.coverage[80]:.0f} %"
     )
 
@@ -173,7 +192,7 @@ def judged(world: World, count: int, *, scored: bool) -> list[tuple[str, list[Co
             table(f"{world.name}, {mark} mark, {title} split", chosen, spreads)
     print()
     for title, cooks, _ in splits:
-        before_reading(f"{world.name}, {title}", cooks)
+        before_reading(world, title, cooks, looked)
     return splits
 
 

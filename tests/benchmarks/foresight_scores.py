@@ -113,6 +113,18 @@ def by_time_to_go(quantiles: Array, truth: Array) -> list[tuple[float, float, in
     return rows
 
 
+def by_cook(cases: Sequence[Case], hit: Array) -> tuple[float, float]:
+    """95 % interval of a share over cases (n,), its cooks drawn again and again: the
+    readings of one cook go together."""
+    cook = np.array([case.cook for case in cases])
+    _, place = np.unique(cook, return_inverse=True)
+    held, all_of = np.bincount(place, hit), np.bincount(place)
+    drawn = np.random.default_rng(1).integers(0, held.size, (2000, held.size))
+    shares = held[drawn].sum(axis=1) / all_of[drawn].sum(axis=1)
+    low, high = np.quantile(shares, (0.025, 0.975))
+    return float(low), float(high)
+
+
 def stacked(cases: Sequence[Case]) -> tuple[Array, Array]:
     """Quantiles (n, 99) of ours and the truth (n,)."""
     return np.stack([case.ours for case in cases]), np.array([case.to_go for case in cases])

@@ -54,7 +54,8 @@ def window(bird: Bird, forecast: BirdForecast, now_s: float) -> Window | None:
     """Return when this bird's sauce goes on; None for a plain bird, or without a forecast.
 
     It opens at the sauce mark (for a sweet sauce not before 25 min ahead of done) and
-    closes ten minutes before done.
+    closes ten minutes before done. A second coat goes on eight minutes after the first,
+    not before `now_s`, and not where the bird may be done by then.
     """
     mark_s, done_s = forecast.sauce.q50, forecast.done.q50
     if bird.is_plain or bird.sauce is None or done_s is None:
@@ -64,10 +65,10 @@ def window(bird: Bird, forecast: BirdForecast, now_s: float) -> Window | None:
         opens_s = max(opens_s, done_s - SWEET_OPEN_S)
     closes_s = max(opens_s, done_s - SET_S)
     first_s = bird.sauced_s[-1] if bird.sauced_s else opens_s
-    second_s: float | None = first_s + COAT_APART_S
-    if second_s is None or second_s > done_s - LAST_COAT_S or len(bird.sauced_s) > 1:
-        second_s = None
-    return Window(opens_s, closes_s, second_s)
+    second_s = max(first_s + COAT_APART_S, now_s)
+    soonest_s = min(done_s - LAST_COAT_S, forecast.done.q10 or done_s)
+    coat = second_s <= soonest_s and len(bird.sauced_s) < 2
+    return Window(opens_s, closes_s, second_s if coat else None)
 
 
 def brush_order(birds: Sequence[Bird]) -> tuple[Bird, ...]:

@@ -1,5 +1,7 @@
 """Sauce by its sugar, its window, its bird's place, and what the brush touched."""
 
+from dataclasses import replace
+
 import pytest
 
 from assistant.cook.rules.sauces import SET_S, brush_is_raw, sugar_of, window
@@ -61,6 +63,25 @@ def test_a_second_coat_only_if_it_can_dry(done_min: float, coat: bool) -> None:
     found = window(bird(sauced_s=(NOW_S,)), forecast(None, done_min), NOW_S)
     assert found is not None
     assert (found.second_s is not None) is coat
+
+
+def test_no_second_coat_is_told_of_beside_a_few_minutes_to_done() -> None:
+    """Sauced twenty minutes ago and four minutes from done: the coat would still be wet."""
+    late, early = (
+        window(bird(sauced_s=(NOW_S - 1200.0,)), forecast(None, done_min), NOW_S)
+        for done_min in (4, 12)
+    )
+    assert late is not None
+    assert late.second_s is None
+    assert early is not None
+    assert early.second_s == NOW_S
+
+
+def test_no_second_coat_on_a_bird_that_may_be_done_by_then() -> None:
+    told = replace(forecast(None, 18), done=Quantiles(NOW_S + 420, NOW_S + 1080, NOW_S + 1800))
+    found = window(bird(sauced_s=(NOW_S,)), told, NOW_S)
+    assert found is not None
+    assert found.second_s is None
 
 
 def test_a_plain_bird_has_no_window() -> None:

@@ -28,8 +28,7 @@ def test_two_six_pound_birds_near_370_f_are_done_after_about_eighty_minutes(
 ) -> None:
     """Common practice, no source: two birds on a charcoal spit read near 120 F after 40
     minutes and near 130 F after 55, are off some minutes for saucing and done after 75 to
-    90. (The reading at 40 minutes alone foretells faster birds, 61 minutes [56-73]: twelve
-    degrees in the next fifteen minutes are fewer than meat so warm still gains.)"""
+    90."""
     grill = [(float(m), 370.0) for m in range(1, int(minute) + 2, 15)]
     pair = [bird(*readings, number=n, on=on) for n in (1, 2)]
     for number in (1, 2):
@@ -37,6 +36,25 @@ def test_two_six_pound_birds_near_370_f_are_done_after_about_eighty_minutes(
         assert low is not None
         assert high is not None
         assert low <= 82.0 <= high
+
+
+def test_a_first_reading_of_118_f_at_40_minutes_is_believed_and_the_next_one_corrects_it() -> None:
+    """Common practice, no source: such birds are read at 130 F a quarter of an hour later,
+    and done after 75 to 90 minutes.
+
+    We do not agree at 40 minutes: meat at 118 F in air of 370 F gains twelve degrees in six
+    or seven minutes, not in fifteen, so the forecast is earlier than what cooks tell. The
+    reading at 55 says that the first had missed the coldest spot; then we agree.
+    """
+    grill = [(float(m), 370.0) for m in range(1, 56, 15)]
+    first, both = ((40.0, 118.0),), ((40.0, 118.0), (55.0, 130.0))
+    alone, after = (
+        minutes(at(evening(*(bird(*read, number=n) for n in (1, 2)), grill=grill), minute).done)
+        for read, minute in ((first, 40.0), (both, 55.0))
+    )
+    assert (alone[2] or 0.0) < 75.0  # the disagreement: remove this when it is gone
+    assert (alone[1] or 0.0) + 8.0 < (after[1] or 0.0)
+    assert (after[0] or 0.0) <= 82.0 <= (after[2] or 0.0)
 
 
 def ordered(told: BirdForecast) -> None:

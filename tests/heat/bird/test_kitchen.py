@@ -46,6 +46,21 @@ def test_ten_cooks_move_and_narrow_the_first_forecast(name: str) -> None:
     assert width < 0.75 * world_width
 
 
+@pytest.mark.parametrize("pace", [1.25, 0.75])
+def test_three_cooks_halve_a_bias_of_a_quarter(pace: float) -> None:
+    """Each cook is foretold by what those before it taught: how much of the world prior's
+    bias (log of the time) is left after none, three and nine."""
+    cooks = [cooked(pace, seed) for seed in range(9)]
+    world, _ = first_forecast(Kitchen())
+    left = [
+        np.log(first_forecast(learn(cooks[:taught]))[0] / (pace * world)) / -np.log(pace)
+        for taught in (0, 3, 9)
+    ]
+    assert left[0] == pytest.approx(1.0)
+    assert abs(left[1]) < 0.5
+    assert abs(left[2]) <= abs(left[1])
+
+
 @pytest.mark.slow
 def test_one_odd_cook_cannot_wreck_what_nine_taught() -> None:
     nine = [cooked(0.8, seed) for seed in range(9)]
