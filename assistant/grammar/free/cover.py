@@ -91,10 +91,10 @@ def covered(items: tuple[Item, ...], context: Context, *, scale_asked: bool) -> 
                     _keep(best[stop], cover)
     last = best[-1].get(True)
     if last is None:
-        return refused(items, best[-1][False].cost)
+        return refused(items, context, best[-1][False].cost)
     limit = BARE_MOST if last.bare and len(last.facts) == 1 else MOST
     if last.cost > limit:
-        return refused(items, last.cost)
+        return refused(items, context, last.cost)
     if any(one.text in _BUT for one in items):
         last = replace(last, facts=_last_told(last.facts))
     if last.unclear:

@@ -68,7 +68,7 @@ def in_order(got: Got) -> tuple[Fact, ...] | None:
     if refs and refs[0].numbers == (got.context.birds,):
         numbers.reverse()
     found = [_readings(got, one, (bird,)) for bird, one in zip(numbers, figures, strict=True)]
-    return tuple(fact for some in found if some for fact in some)
+    return tuple(fact for some in found if some for fact in some) if all(found) else None
 
 
 def of_birds(make: Callable[[int | None], Fact]) -> Build:

@@ -7,7 +7,12 @@ from functools import lru_cache
 from assistant.grammar.free.context import Context
 from assistant.grammar.free.figures import figure_at
 
-_DIGITS = {w: n for n, w in enumerate("one two three four five six seven eight".split(), 1)}  # noqa: SIM905
+_DIGITS = {
+    w: n
+    for n, w in enumerate(
+        ["one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten"], 1
+    )
+}
 _ORDINALS = {
     w: n
     for n, w in enumerate("first second third fourth fifth sixth seventh eighth".split(), 1)  # noqa: SIM905

@@ -69,7 +69,7 @@ def _understood(
     if facts is None and to_us != spoken:
         facts = talk.whole(to_us, Got(lexed(tuple(to_us.split()), context), context, ()))
     if any(one.kind == "PAST" for one in items):
-        return refused(items, 4.0)
+        return refused(items, context, 4.0)
     if facts is not None and (_only_asks(facts) or not _is_to_others(plain, items)):
         both = (
             None
@@ -81,7 +81,7 @@ def _understood(
         price = 0.05 * sum(1 for one in items if not one.kind and one.text not in FILLERS)
         return judged(facts, context, price, scale_asked=scale_asked)
     if _ASKING.match(to_us):
-        return refused(items, 4.0)
+        return refused(items, context, 4.0)
     found = covered(items, context, scale_asked=scale_asked)
     if found.outcome != "refuse" or parted:
         return found

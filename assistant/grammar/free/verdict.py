@@ -4,9 +4,9 @@ from dataclasses import replace
 
 from assistant.cook.vocabulary import commands as cmd
 from assistant.grammar.free.context import Context, Understood
+from assistant.grammar.free.helping import helped
 from assistant.grammar.free.lex import Item
 from assistant.grammar.free.open_facts import Fact, OpenReading
-from assistant.grammar.free.refer import Ref
 
 Asked = tuple[str, tuple[cmd.Command, ...]]  # a question, and the commands it is between
 
@@ -93,30 +93,6 @@ def _in_other_scale(fact: Fact, context: Context) -> cmd.BirdReading | None:
     return None
 
 
-def refused(items: tuple[Item, ...], cost: float) -> Understood:
-    """Nothing is taken; say what was understood."""
-    birds = [
-        one.value
-        for one in items
-        if isinstance(one.value, Ref) and one.value.numbers and one.kind in {"R", "SAUCY"}
-    ]
-    numbers = [one.text.replace("_", " ") for one in items if one.kind == "N"]
-    if birds and not numbers:
-        which = " and ".join(str(n) for n in birds[0].numbers)
-        return Understood(
-            (), "refuse", help=f"I understood bird {which}, but not what about it.", cost=cost
-        )
-    if numbers:
-        return Understood(
-            (), "refuse", help=f"I understood {numbers[0]}, but not what it is of.", cost=cost
-        )
-    keys = [
-        one.text.replace("_", " ")
-        for one in items
-        if one.kind not in {"", "IT", "ALL", "NO", "NOT", "YOU", "FUTURE", "MORE", "VAGUE"}
-    ]
-    if keys:
-        return Understood(
-            (), "refuse", help=f"I understood {keys[0]}, but not what about it.", cost=cost
-        )
-    return Understood((), "refuse", help=None, cost=cost)
+def refused(items: tuple[Item, ...], context: Context, cost: float) -> Understood:
+    """Nothing is taken; say what was understood and what is missing."""
+    return Understood((), "refuse", help=helped(items, context), cost=cost)
