@@ -1,6 +1,6 @@
 """Forecasts against rules of thumb and an oracle, on simulated kitchens.
 
-    python -m tests.benchmarks.foresight [--fast] [--cooks N] [--figure FILE]
+    python -m tests.benchmarks.foresight [--fast] [--cooks N] [--exchanged] [--figure FILE]
 
 Two invented worlds, an indirect grill and a charcoal spit built unlike it, then the
 reported cooks on a spit. Of each world two splits: `looked-at` may be tuned on and gives
@@ -13,13 +13,14 @@ import argparse
 import sys
 import time
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 from types import ModuleType
 
 import numpy as np
 
 from assistant.heat.bird.evidence import Kitchen
+from assistant.heat.bird.sources import SOURCES
 from tests.benchmarks import (
     foresight_cost,
     foresight_figure,
@@ -196,6 +197,13 @@ def judged(world: World, count: int, *, scored: bool) -> list[tuple[str, list[Co
     return splits
 
 
+def exchange() -> None:
+    """Give each simulator's heat the miss and the shape that were chosen on the other's."""
+    spit, still = SOURCES["charcoal spit"], SOURCES["indirect"]
+    SOURCES["charcoal spit"] = replace(spit, missed=still.missed, shape=still.shape)
+    SOURCES["indirect"] = replace(still, missed=spit.missed, shape=spit.shape)
+
+
 def reports() -> None:
     """Print first forecasts beside reported cooks on a motor-driven spit."""
     found = [foretold(row) for row in REPORTS]
@@ -230,10 +238,13 @@ def main() -> None:
     parser.add_argument("--fast", action="store_true", help="a tenth of the cooks")
     parser.add_argument("--cooks", type=int, default=200, help="cooks in each split")
     parser.add_argument("--looked-at-only", action="store_true", help="leave the scored split")
+    parser.add_argument("--exchanged", action="store_true", help="knobs of the other simulator")
     parser.add_argument("--figure", type=Path, help="write the calibration picture there")
     arguments = parser.parse_args()
     count = max(arguments.cooks // 10, 5) if arguments.fast else arguments.cooks
     began = time.process_time()
+    if arguments.exchanged:
+        exchange()
     for world in reversed(WORLDS):
         splits = judged(world, count, scored=not arguments.looked_at_only)
     reports()
