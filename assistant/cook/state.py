@@ -21,6 +21,7 @@ from assistant.cook.vocabulary.events import Recorded, Waiting
 from assistant.heat.bird.evidence import HeatKind, Kitchen, Span
 
 MOST_BIRDS = 8  # on one spit
+UNSPOTTED_S = 1800.0  # common practice, no source
 BOTH_SPOTS: tuple[Spot, ...] = ("breast", "thigh")  # where a bird has to be read
 
 
@@ -81,10 +82,13 @@ class Bird:
 
     def surely_f(self) -> float | None:
         """The coldest of breast, thigh and the last two spots read, each as last read;
-        None unread. A reading without a spot counts as a spot of its own."""
+        None unread. A reading without a spot counts as a spot of its own, but not once
+        breast or thigh were read half an hour later: it tells nothing of now."""
         latest: dict[Spot | None, float] = {}
+        last_s = max((r.at_s for r in self.readings if r.spot in BOTH_SPOTS), default=0.0)
         for reading in reversed(self.readings):
-            latest.setdefault(reading.spot, reading.temperature_f)
+            if reading.spot is not None or reading.at_s > last_s - UNSPOTTED_S:
+                latest.setdefault(reading.spot, reading.temperature_f)
         counted = {*list(latest)[:2], *BOTH_SPOTS}
         return min((latest[spot] for spot in latest if spot in counted), default=None)
 

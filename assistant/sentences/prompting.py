@@ -26,13 +26,18 @@ def prompt(
     prompts: tuple[Prompt, ...], state: Cook, now_s: float, *, late_s: float = 0.0
 ) -> Sentence:
     """One sentence for all `prompts`, most urgent first, opened by how late it is."""
+    off = [one.bird for one in prompts if one.kind == "take_off" and one.bird is not None]
+    named = farther_out(state, off) if off else ()
     last_call = {one.bird for one in prompts if one.kind == "sauce_last"}
     kinds: dict[str, list[Prompt]] = {}
     for one in prompts:
         if one.kind == "sauce" and one.bird in last_call:
             continue
+        if one.kind == "look" and one.bird in named:
+            continue  # the bird farther out is named with the one that waits for it
         kinds.setdefault(one.kind, []).append(one)
-    texts = [_text(tuple(some), state, now_s) for some in kinds.values()]
+    ordered = sorted(kinds.values(), key=lambda some: some[0].kind == "back_on")  # sauced first
+    texts = [_text(tuple(some), state, now_s) for some in ordered]
     opened = f"{capital(span(late_s))} late. " if late_s > 0.0 else ""
     return sentence(opened + " ".join(texts))
 
@@ -113,7 +118,8 @@ def _of_birds(about: due.OfBird, prompts: tuple[Prompt, ...], state: Cook, now_s
         case due.KeepHot():
             return _keep_hot(numbers, state)
         case due.LookDue(_, reason):
-            return _LOOKS.get(reason, "Read {bird}.").format(bird=birds(numbers))
+            it = "it" if len(numbers) == 1 else "they"
+            return _LOOKS.get(reason, "Read {bird}.").format(bird=birds(numbers), it=it)
         case due.Reread():
             return _reread([one.about for one in prompts if isinstance(one.about, due.Reread)])
         case due.Unread():
@@ -154,10 +160,9 @@ def _take_off(numbers: list[int], known: list[Bird], state: Cook) -> str:
         return f"{first} at one spot. Read the {listed(sorted(missing))}, then off."
     outside = farther_out(state, numbers)
     if outside:
-        are = "is" if len(outside) == 1 else "are"
         return (
-            f"{first} at both spots, but {birds(outside)} {are} farther out."
-            " Gloves on, lift the spit out; or all off together, once the rest reads it too."
+            f"{first} at both spots, behind {birds(outside)}."
+            f" Gloves on, lift the spit out; or read {birds(outside)}, then all off together."
         )
     them = "it" if len(numbers) == 1 else "them"
     return f"{first} at both spots. Gloves on, take {them} off."
@@ -168,7 +173,10 @@ def _sauce(known: list[Bird], state: Cook) -> str:
     held = "".join(f" {text}" for text in others if text)
     if len(known) == 1:
         return f"Sauce now: {placed(known[0], state)}.{held}"
-    pairs = [f"bird {bird.number} {bird.sauce or ''}".strip() for bird in brush_order(known)]
+    alike: dict[str, list[int]] = {}
+    for bird in brush_order(known):
+        alike.setdefault(bird.sauce or "", []).append(bird.number)
+    pairs = [f"{birds(numbers)} {sauce}".strip() for sauce, numbers in alike.items()]
     return f"One stop: lift the spit out, sauce {', then '.join(pairs)}, back on.{held}"
 
 
@@ -209,7 +217,7 @@ def _reread(some: list[due.Reread]) -> str:
 _LOOKS = {
     "first": "Time for a first reading of {bird}.",
     "sauce": "Read {bird}; the sauce may be near.",
-    "done": "Read {bird}, breast and thigh; it may be near done.",
+    "done": "Read {bird}, breast and thigh; {it} may be near done.",
     "spread": "A reading of {bird} would settle a lot.",
 }
 

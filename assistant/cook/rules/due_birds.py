@@ -22,7 +22,8 @@ from assistant.cook.vocabulary import prompts as due
 from assistant.cook.vocabulary.prompts import Prompt, Urgency
 from assistant.heat.bird.evidence import BirdForecast, Forecast, Look
 
-AGAIN_S = 5 * 60.0  # a bird just read is not read again at once
+BRUSHED_S = 3 * 60.0  # a bird was sauced so lately: the cook is at the spit with the brush
+AGAIN_S = 5 * 60.0  # a bird just read, or just put back on, is not read again at once
 BOTH_S = 20 * 60.0
 OTHER_SPOT_S = 60.0
 ASK_AGAIN_S = 60.0
@@ -231,6 +232,11 @@ def _look(state: Cook) -> list[Prompt]:
     if last is not None and sauce_is_due(bird):
         return []
     due_s = look.at_s if last is None else max(look.at_s, last.at_s + AGAIN_S)
+    if look.reason == "sauce":
+        brushed_s = (at_s + BRUSHED_S for one in state.birds for at_s in one.sauced_s)
+        due_s = max(due_s, max(brushed_s, default=due_s))
+    if len(bird.on_heat) > 1:
+        due_s = max(due_s, bird.on_heat[-1].start_s + AGAIN_S)
     rests = (str(last.seq if last is not None else 0),)
     return [Prompt(due.LookDue(look.bird, look.reason), rests, urgency, due_s)]
 

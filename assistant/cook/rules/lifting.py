@@ -68,11 +68,13 @@ def not_finished(state: Cook) -> tuple[Bird, ...]:
 
 
 def farther_out(state: Cook, numbers: Sequence[int]) -> tuple[int, ...]:
-    """Return the birds that sit between these and the spit's free end and are not done:
+    """Return the birds that sit between these and the spit's free end and are not done at
+    both spots:
     numbered from the motor, a bird leaves the spit only after those farther out."""
     inmost = min(numbers, default=0)
     return tuple(
         bird.number
         for bird in state.birds
-        if bird.is_on and bird.number > inmost and bird.number not in numbers and not bird.is_done
-    )
+        if bird.is_on and bird.number > inmost and bird.number not in numbers
+        and (not bird.is_done or spots_to_read(bird))
+    )  # fmt: skip

@@ -3,7 +3,9 @@
 from assistant.board.view import BoardView
 from assistant.board.waiting import wait_of
 from assistant.cook.kinds import KINDS
+from assistant.cook.rules.finish import spots_to_read
 from assistant.cook.rules.forecasts import evidence_of
+from assistant.cook.rules.lifting import farther_out, unread_spots
 from assistant.cook.rules.waiting import next_mark
 from assistant.heat.bird.look import waiting_for
 from assistant.heat.bird.priors import TYPICAL_MASS_KG
@@ -33,3 +35,29 @@ def test_with_both_spots_at_the_mark_the_sauce_goes_on_and_the_next_reading_is_f
 
 def test_a_bird_nobody_weighed_weighs_the_same_for_the_plan_and_for_the_forecast() -> None:
     assert {name: kind.typical_kg for name, kind in KINDS.items()} == TYPICAL_MASS_KG
+
+
+def test_an_old_reading_of_who_knows_where_neither_holds_back_nor_stands_in() -> None:
+    """Half an hour later it tells nothing of now; at the mark it is neither breast nor thigh."""
+    old = insisted((0, "birds on"), (40, "bird one reads 104"), (75, "bird one breast reads 166"))
+    bird = old.state.bird(1)
+    assert bird is not None
+    assert bird.coldest_f() == 166.0
+    assert spots_to_read(bird) == ("thigh",)
+    hot = insisted((0, "birds on"), (70, "bird one reads 170"), (75, "bird one breast reads 166"))
+    bird = hot.state.bird(1)
+    assert bird is not None
+    assert spots_to_read(bird) == unread_spots(bird) == ("thigh",)
+    cold = insisted((0, "birds on"), (70, "bird one reads 150"), (75, "bird one breast reads 166"))
+    bird = cold.state.bird(1)
+    assert bird is not None
+    assert not bird.is_done
+
+
+def test_a_bird_farther_out_with_a_spot_unread_still_holds_the_spit() -> None:
+    one = insisted((0, "birds on"), (75, "bird one breast reads 166"),
+                   (75.5, "bird one thigh reads 167"),
+                   (76, "bird two breast reads 168"))  # fmt: skip
+    assert farther_out(one.state, (1,)) == (2,)
+    one.say(77, "bird two thigh reads 167")
+    assert farther_out(one.state, (1,)) == ()
