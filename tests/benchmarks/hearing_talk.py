@@ -9,6 +9,8 @@ run only decides again. `--hours` of talk in all: the recordings first, then gen
 the rest; `--minutes` ends a run after the track in work; whatever was heard by then is printed.
 
 An answer is whatever the cook would notice: a command taken, a question, "not understood".
+The generated talk says the address word on purpose now and then ("that turnspit is older than
+my uncle"); answers to that are counted by themselves.
 After a question the next utterance needs no address word, nor does one in the same breath.
 """
 
@@ -87,6 +89,7 @@ class Tally:
     speech_hours: float = 0.0
     utterances: int = 0
     answers: int = 0
+    named: int = 0  # of them, where somebody had said the address word
     record: int = 0
 
     def __add__(self, other: "Tally") -> "Tally":
@@ -96,6 +99,7 @@ class Tally:
             self.speech_hours + other.speech_hours,
             self.utterances + other.utterances,
             self.answers + other.answers,
+            self.named + other.named,
             self.record + other.record,
         )
 
@@ -103,7 +107,8 @@ class Tally:
         """A row of the table."""
         return (
             f"| {label} | {self.hours:.2f} | {self.speech_hours:.2f} | {self.utterances} "
-            f"| {per_hour(self.answers, self.hours)} | {per_hour(self.record, self.hours)} |"
+            f"| {per_hour(self.answers - self.named, self.hours)} | {self.named} "
+            f"| {per_hour(self.record, self.hours)} |"
         )
 
 
@@ -128,21 +133,23 @@ def sat_through(ears: Ears, track: Track) -> Tally:
         if heard.outcome != "refuse" or is_meant(heard, free=is_free, address=ears.address):
             tally.answers += 1
             tally.record += any(map(changes_record, taken_of(heard)))
-            _tell(track, span, heard)
+            tally.named += ears.address in _tell(track, span, heard)
     return tally
 
 
-def _tell(track: Track, span: slice, heard: Heard) -> None:
-    """One line about talk that was answered."""
+def _tell(track: Track, span: slice, heard: Heard) -> str:
+    """One line about talk that was answered; what had been said."""
     lines = track.lines()
     at = bisect([line.start_s for line in lines], span.stop / RATE_HZ) - 1
     kind = "changes the record" if any(map(changes_record, taken_of(heard))) else "harmless"
+    said = lines[max(0, at)].words
     print(
         f"{track.key}, {span.start / RATE_HZ:.1f} s: {heard.outcome} {heard.words!r} ({kind}, "
-        f"{heard.confidence:.2f}); said: {lines[max(0, at)].words!r}",
+        f"{heard.confidence:.2f}); said: {said!r}",
         file=sys.stderr,
         flush=True,
     )
+    return said
 
 
 def tracks(hours: float, sources: Sequence[str] = SOURCES) -> Iterator[Track]:
@@ -164,7 +171,8 @@ def tracks(hours: float, sources: Sequence[str] = SOURCES) -> Iterator[Track]:
 def print_table(tallies: dict[tuple[str, float], Tally], distinct_h: float) -> None:
     """Counts, rates and 95 % bounds per hour."""
     columns = (
-        "talk", "hours", "of them speech", "utterances", "answers", "changes of the record",
+        "talk", "hours", "of them speech", "utterances", "answers",
+        "answers where the address word was said", "changes of the record",
     )  # fmt: skip
     print(f"| {' | '.join(columns)} |\n|{'---|' * len(columns)}")
     for (source, snr_db), tally in sorted(tallies.items(), key=lambda one: (one[0][0], -one[0][1])):
