@@ -10,7 +10,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from assistant.heat.bird.evidence import AirReading, Span
-from assistant.heat.fire.evidence import BirdLoad, FireEvidence, FuelLoad
+from assistant.heat.fire.evidence import BirdLoad, FireEvidence, FuelLoad, VentsMoved
 
 STEP_S = 10.0
 END_S = 3.5 * 3600.0
@@ -69,6 +69,7 @@ def burn(seed: int, ratio: float = 1.0) -> Truth:
         ),
         fuel=(FuelLoad(0.0, count), FuelLoad(4800.0, 16.0)),
         lit_s=0.0,
+        vents=(VentsMoved(0.0, 0.5, 0.5),),
         birds=(BirdLoad(1.7, (Span(ON_S),)), BirdLoad(1.7, (Span(ON_S),))),
         outside_c=outside,
     )
