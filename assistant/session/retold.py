@@ -17,8 +17,9 @@ from assistant.cook.vocabulary.codec import command_json, event_json
 from assistant.cook.vocabulary.commands import Acknowledge, Command, Factual, Scale
 from assistant.grammar.grammar import Names
 from assistant.grammar.parse import NotUnderstood, parse
+from assistant.sentences.spell import Sentence
 from assistant.session.line import Line
-from assistant.session.turn import Said, Talk, armed, take_in, told
+from assistant.session.turn import Said, Talk, armed, joined, take_in, told
 from assistant.voice.speech import Speech
 
 
@@ -38,10 +39,12 @@ class Moment:
 
 
 def moments(recorded: Sequence[ev.Recorded], start: Cook | None = None) -> Iterator[Moment]:
-    """The cook step by step: an utterance with what came of it is one step."""
+    """The cook step by step: an utterance with what came of it is one step. Facts of one
+    breath are told in one sentence, with the last of them."""
     talk = Talk(start if start is not None else Cook())
     spoken_s: float | None = None  # when somebody spoke last: what follows at once is one turn
     is_set, place = False, 0
+    breath: list[Sentence] = []  # of one breath, still to be said
     while place < len(recorded):
         group = _group(recorded, place)
         place += len(group)
@@ -52,6 +55,13 @@ def moments(recorded: Sequence[ev.Recorded], start: Cook | None = None) -> Itera
             talk = armed(talk)
         before, talk = talk, take_in(talk, group)
         said = told(before, talk, group, _decision(group, before.state))
+        if _goes_on(first, recorded, place):
+            breath += [said.sentence] if said is not None else []
+            said = None
+        elif breath:
+            last = [said.sentence] if said is not None else []
+            said = replace(said or Said(breath[0]), sentence=joined(*breath, *last))
+            breath = []
         yield Moment(group[-1].at_s, group[-1].seq, _lines(group, talk.state, said), talk.state,
                      _speech(said))  # fmt: skip
         if said is not None:
@@ -59,6 +69,18 @@ def moments(recorded: Sequence[ev.Recorded], start: Cook | None = None) -> Itera
         if speaks:
             spoken_s = first.at_s
         is_set = is_set or speaks or isinstance(first.event, ev.PromptSaid)
+
+
+def _goes_on(first: ev.Recorded, recorded: Sequence[ev.Recorded], place: int) -> bool:
+    """Whether what comes next was heard in the same breath."""
+    if place >= len(recorded) or not isinstance(first.event, ev.WordsHeard):
+        return False
+    then = recorded[place]
+    return (
+        isinstance(then.event, ev.WordsHeard)
+        and then.at_s == first.at_s
+        and then.event.words == first.event.words
+    )
 
 
 def _speech(said: Said | None) -> Speech | None:

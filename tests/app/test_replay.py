@@ -21,7 +21,7 @@ from assistant.system.clock import VirtualClock
 from assistant.voice.silent import SilentSpeaker
 from assistant.voice.speech import Speech
 
-# An evening with several facts in one breath is told by a replay one fact at a time.
+# Where several facts came in one breath, each is heard by itself in a replay.
 SCRIPTS = sorted(
     path
     for path in (Path(__file__).parents[2] / "demo_sessions").glob("*.txt")
@@ -51,6 +51,16 @@ def rehearsed(script: Path) -> tuple[tuple[Line, ...], tuple[ev.Recorded, ...], 
 
 def family() -> tuple[ev.Recorded, ...]:
     return rehearsed(next(one for one in SCRIPTS if one.stem == "family_dinner"))[1]
+
+
+def test_facts_of_one_breath_are_told_in_one_sentence() -> None:
+    own = Path(__file__).parents[2] / "demo_sessions" / "own_words.txt"
+    _, recorded, said = rehearsed(own)
+    mouth = Mouth()
+    replay(moments(recorded), lambda _: None, speaker=mouth)
+    assert mouth.said == list(said)
+    heard = [one for one in recorded if isinstance(one.event, ev.WordsHeard)]
+    assert len({one.at_s for one in heard}) < len(heard)
 
 
 def texts(lines: list[Line] | tuple[Line, ...]) -> list[str]:
