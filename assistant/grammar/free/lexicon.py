@@ -100,7 +100,7 @@ _CLASSES: dict[str, str] = {
     "down a notch|back a bit|back a touch|down a hair|down a smidge|down a wee bit|a touch less|"
     "a tad less|down more|down a fraction|tighter|smaller|a little tighter",
     "RISING": "and climbing|and rising|and falling|and dropping|and holding",
-    "YOU": "you|your|yours|yourself|kids|dog|she was|he was|they wanted",
+    "YOU": "you|your|yours|yourself|kids|dog|she was|he was|they wanted|train|bus|flight|plane",
     "KIN": "mummy|mum|mama|mom|dad|daddy|grandma|brother|sister|baby|son|auntie|uncle|cousin|"
     "mother|"
     "father|husband|wife|nan|gran|granny|papa|daughter|grandpa|aunt|neighbour|neighbor",
