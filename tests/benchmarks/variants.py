@@ -43,7 +43,7 @@ _ORDINALS = {"one": "first", "two": "second", "three": "third"}
 
 
 def _ordinal(words: str, rng: random.Random) -> str:
-    noun = rng.choice(("bird", "one", "chicken"))
+    noun = rng.choice(("bird", "hen", "chicken"))
     return re.sub(
         r"\bbird (one|two|three)\b", lambda found: f"the {_ORDINALS[found[1]]} {noun}", words
     )

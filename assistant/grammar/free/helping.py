@@ -34,7 +34,13 @@ def helped(items: tuple[Item, ...], context: Context) -> str | None:
     figures = [item.value for item in items if isinstance(item.value, Figure)]
     span = next((item.text.replace("_", " ") for item in items if item.kind == "DURATION"), None)
     if figures and "FUEL" not in kinds and "SIDE" not in kinds:
-        return _of_number(figures, named, kinds, context)
+        spoken = " and ".join(
+            dict.fromkeys(item.text.replace("_", " ") for item in items if item.kind == "N")
+        )
+        return _of_number(spoken, figures, named, kinds, context)
+    weight = next((item.text.replace("_", " ") for item in items if item.kind == "WEIGHT"), None)
+    if weight is not None:
+        return f'I understood {weight}, but not of what. Say "bird one weighs {weight}".'
     if span is not None and not kinds & {"TIMER", "SERVE"}:
         return f'I understood {span}, but not for what. Say "timer for {span}".'
     if birds and not kinds & {"LID", "VENT", "FUEL", "TIMER", "WEIGH"}:
@@ -46,8 +52,9 @@ def _numbers(item: Item) -> tuple[int, ...]:
     return item.value.numbers if isinstance(item.value, Ref) else ()
 
 
-def _of_number(figures: list[Figure], named: str, kinds: set[str], context: Context) -> str:
-    number = " and ".join(f"{one.value:g}" for one in dict.fromkeys(figures))
+def _of_number(
+    number: str, figures: list[Figure], named: str, kinds: set[str], context: Context
+) -> str:
     said = Said(figures[0].value, figures[0].scale or context.scale)
     f = fahrenheit(said.number, said.scale)
     if len(figures) > 1 and named:

@@ -7,6 +7,7 @@ from assistant.grammar.free.context import Context, Understood
 from assistant.grammar.free.helping import helped
 from assistant.grammar.free.lex import Item
 from assistant.grammar.free.open_facts import Fact, OpenReading
+from assistant.grammar.numbers import UNITS
 
 Asked = tuple[str, tuple[cmd.Command, ...]]  # a question, and the commands it is between
 
@@ -21,7 +22,7 @@ def judged(
             return Understood(
                 (),
                 "refuse",
-                help=f"There are {context.birds} birds tonight; which one?",
+                help=f"There are {context.birds} birds tonight, no bird {UNITS[bird]}; which one?",
                 cost=cost + 3,
             )
     facts = tuple(dict.fromkeys(facts))
