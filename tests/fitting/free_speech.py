@@ -94,7 +94,7 @@ def free_speech(rng: random.Random) -> str:
     if rng.random() < 0.12:
         words = f"{words} {expanded(rng, 'tail')}"
     words = _shortened(rng, words)
-    return f"{ADDRESS} {words}" if rng.random() < 0.45 else words
+    return f"{ADDRESS} {words}" if rng.random() < 0.6 else words
 
 
 def free_talk(rng: random.Random) -> str:

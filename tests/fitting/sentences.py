@@ -105,7 +105,7 @@ def _command(rng: random.Random) -> str:
     else:
         names, of = rng.choice(_NAMES), _READINGS if kind < 0.5 else _OTHERS
         words = random_sentence(rng, names, command=rng.choice(of), lean=True)
-    return f"{ADDRESS} {words}" if rng.random() < 0.2 else words
+    return f"{ADDRESS} {words}" if rng.random() < 0.35 else words
 
 
 def _talk(count: int, rng: random.Random) -> list[str]:
