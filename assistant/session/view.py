@@ -38,13 +38,16 @@ def view_of(session: Session, notice: str | None = None) -> BoardView:
 
 
 def due_of(state: Cook, now_s: float) -> tuple[Due, ...]:
-    """What is due and what comes; things of one kind that are due now are one."""
+    """What is due and what comes; things of one kind that are due now are one.
+
+    What comes is worded as it will be said then: a bird is off longer by that time.
+    """
     groups: dict[object, list[Prompt]] = {}
     for one in prompts(state)[:COMING]:
         groups.setdefault(one.kind if one.due_s <= now_s else one.key, []).append(one)
     return tuple(
-        Due(some[0].due_s, sentences.prompt(tuple(some), state, now_s).text, some[0].urgency,
-            sign(some))
+        Due(some[0].due_s, sentences.prompt(tuple(some), state, max(now_s, some[0].due_s)).text,
+            some[0].urgency, sign(some))
         for some in groups.values()
     )  # fmt: skip
 
