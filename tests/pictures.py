@@ -2,14 +2,17 @@
 
     python -m tests.pictures docs
 
-writes evening.png (the evening as the look-back draws it) and board.txt (the board an
+writes evening.png (the evening as the look-back draws it) and board.svg (the board an
 hour and a half into it, 100 columns), both from demo_sessions/family_dinner.txt on the
 virtual clock: the same script gives the same bytes.
 """
 
+import io
+import re
 import sys
 from pathlib import Path
 
+from rich._export_format import CONSOLE_SVG_FORMAT
 from rich.console import Console
 
 from assistant.app.rehearse import read_script, rehearse
@@ -23,6 +26,8 @@ from assistant.voice.silent import SilentSpeaker
 SCRIPT = Path(__file__).parents[1] / "demo_sessions" / "family_dinner.txt"
 MOMENT = "1:24:00"
 ZONE = "America/New_York"
+# The monospace of whoever looks: a picture here fetches no font from anywhere.
+FORMAT = re.sub(r"@font-face \{\{.*?\}\}", "", CONSOLE_SVG_FORMAT, flags=re.DOTALL)
 FOUR_S = 1_790_539_200.0  # Sunday, 27 September 2026, four in the afternoon in New York
 
 
@@ -36,11 +41,12 @@ def main(folder: Path) -> None:
     lookback(log.recorded, folder / "evening.png", title="Family dinner (invented)")
     view = view_at(log.recorded, parse_moment(MOMENT))
     assert view is not None
-    console = Console(width=100, no_color=True)
-    with console.capture() as capture:
-        console.print(render(view, 100, 26))
-    text = "\n".join(line.rstrip() for line in capture.get().splitlines())
-    (folder / "board.txt").write_text(text + "\n", encoding="utf-8")
+    console = Console(
+        width=100, record=True, file=io.StringIO(), force_terminal=True, color_system="truecolor"
+    )
+    console.print(render(view, 100, 26))
+    svg = console.export_svg(title="turnspit cook --birds 3", code_format=FORMAT)
+    (folder / "board.svg").write_text(svg, encoding="utf-8")
 
 
 if __name__ == "__main__":

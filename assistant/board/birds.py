@@ -10,7 +10,8 @@ from assistant.board.waiting import Wait, wait_of, wait_texts
 from assistant.cook.state import Bird
 
 FIGURE_CELLS = 15  # "165" in figures at scale 1, and a gap
-LINE_CELLS = 46  # what stands beside the figures needs about this much
+LINE_CELLS = 46  # what stands beside figures at scale 1 needs about this much,
+ROWS_CELLS = 36  # and beside larger ones, where each fact has a row of its own
 PLACES_UP_TO = 4  # with more birds the rows keep "motor end" and "far end" only
 
 
@@ -24,7 +25,8 @@ def bird_rows(view: BoardView, width: int, room: int) -> list[Text]:
     waits = [wait_of(bird, view) for bird in birds]
     for scale in (4, 3, 2, 1):
         rows = (rows_needed(scale) + 1) * len(birds)
-        if room >= rows and width >= FIGURE_CELLS * scale + LINE_CELLS:
+        beside = LINE_CELLS if scale == 1 else ROWS_CELLS
+        if room >= rows and width >= FIGURE_CELLS * scale + beside:
             return _with_figures(view, waits, width, scale)
     if room >= 2 * len(birds) + 1:
         return _with_bars(view, waits, width)
@@ -44,7 +46,7 @@ def _with_figures(view: BoardView, waits: list[Wait], width: int, scale: int) ->
         value = temperature(last.temperature_f, view.cook.scale).split()[0] if last else " "
         drawn = draw(value, scale)
         beside = width - cells
-        lines = [_title(bird, view), *_facts(bird, wait, view, beside, on_one_row=scale == 1)]
+        lines = _facts(bird, wait, view, beside, on_one_row=scale == 1)
         lines.append(Text(bar(wait.times, axis, view.cook.serve_s)))
         if rows_needed(scale) >= 2 * len(lines):
             lines = [row for line in lines for row in (line, Text(""))]
@@ -72,21 +74,22 @@ def _style(bird: Bird) -> str:
     return "bold green" if bird.is_done else "bold"
 
 
-def _title(bird: Bird, view: BoardView) -> Text:
-    sauce = "no sauce said" if bird.sauce is None else clean(bird.sauce)
-    on = on_spit(bird, view.now_s)
-    return Text.assemble(
-        (f"Bird {bird.number}", "bold"), f"  {place_of(bird, view)}  ", (sauce, "bold"),
-        f"  {on}" if on else "",
-    )  # fmt: skip
-
-
 def _facts(bird: Bird, wait: Wait, view: BoardView, width: int, *, on_one_row: bool) -> list[Text]:
+    """Which bird, its last reading, its minutes on the spit and what it waits for."""
+    sauce = "no sauce said" if bird.sauce is None else clean(bird.sauce)
+    title = Text.assemble(
+        (f"Bird {bird.number}", "bold"), f"  {place_of(bird, view)}  ", (sauce, "bold")
+    )
+    on = on_spit(bird, view.now_s)
     last = bird.readings[-1] if bird.readings else None
     read = f"{last.spot or 'read'} {age(last.at_s, view.now_s)}" if last else "not read yet"
     if on_one_row:
-        return [Text.assemble(f"{read}   ", _fitting_wait(wait, view, width - len(read) - 4))]
-    return [Text(read), _fitting_wait(wait, view, width)]
+        title.append(f"  {on}" if on else "")
+        return [
+            title,
+            Text.assemble(f"{read}   ", _fitting_wait(wait, view, width - len(read) - 4)),
+        ]
+    return [title, Text(f"{read}   {on}" if on else read), _fitting_wait(wait, view, width)]
 
 
 def _fitting_wait(wait: Wait, view: BoardView, spare: int) -> Text:
