@@ -72,6 +72,15 @@ class Cook:
             self.said.append(found["text"])
 
 
+def cook_that_nothing_is_written_of(tmp_path: Path) -> Cook:
+    """A cook whose fire is lit, and whose bird goes on after the system lets nothing be written."""
+    cook = Cook(tmp_path)
+    cook.tell("fire is lit", "Fire lit")
+    cook.limited((0, resource.RLIM_INFINITY))
+    cook.tell("bird one is on", "Bird 1 on")
+    return cook
+
+
 def on_disk_after_a_restart(tmp_path: Path) -> list[Fact]:
     path = tmp_path / "turnspit" / "journal.sqlite3"
     with ResilientJournal.open(path, at_s=START_S) as journal:
@@ -82,10 +91,7 @@ def on_disk_after_a_restart(tmp_path: Path) -> list[Fact]:
 @pytest.mark.timeout(200)
 def test_the_program_cooks_on_while_the_system_lets_nothing_be_written(tmp_path: Path) -> None:
     """No write to any file succeeds for a while, by the system itself."""
-    cook = Cook(tmp_path)
-    cook.tell("fire is lit", "Fire lit")
-    cook.limited((0, resource.RLIM_INFINITY))
-    cook.tell("bird one is on", "Bird 1 on")
+    cook = cook_that_nothing_is_written_of(tmp_path)
     cook.tell("added ten briquettes", "10 briquettes")
     cook.tell("lid off", "Lid off")
     told = [one for one in cook.said if "cannot be written" in one]
@@ -100,10 +106,7 @@ def test_the_program_cooks_on_while_the_system_lets_nothing_be_written(tmp_path:
 @needs_linux
 @pytest.mark.timeout(200)
 def test_what_can_be_written_nowhere_to_the_end_is_said_to_be_lost(tmp_path: Path) -> None:
-    cook = Cook(tmp_path)
-    cook.tell("fire is lit", "Fire lit")
-    cook.limited((0, resource.RLIM_INFINITY))
-    cook.tell("bird one is on", "Bird 1 on")
+    cook = cook_that_nothing_is_written_of(tmp_path)
     status, printed = cook.end()
     assert status == 0
     assert len(printed.splitlines()) == 1

@@ -179,7 +179,7 @@ def _in_order(fuel: tuple[Fuel, ...]) -> tuple[Fuel, ...]:
 
 
 def _moved(fire: Fire, at_s: float, which: str, opening: float) -> VentsAt:
-    """Both vents after one was moved; a vent nobody spoke of is taken as half open."""
+    """Both vents after one was moved; a vent nobody spoke of stands half open, and as not told."""
     last = fire.vents[-1] if fire.vents else VentsAt(at_s, 0.5, 0.5)
     bottom = last.bottom if which == "top" else opening
     top = last.top if which == "bottom" else opening

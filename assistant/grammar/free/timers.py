@@ -26,7 +26,6 @@ MUST = (
     r"due|want|require"
     r"|requires)"
 )
-NEEDS = re.compile(rf"^(?:the |my |our |those |some )*(?P<n>[a-z]+(?: [a-z]+)??) {MUST}\b")
 _OTHERS = {"FUEL", "SIDE", "CHIMNEY", "VENT", "GRILL", "WEIGHT", "SHARE", "WOOD", "THINGS", "P"}
 _NOT_OF_US = {
     "R",

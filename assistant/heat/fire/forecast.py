@@ -27,14 +27,12 @@ OUT_FOR_S = 480.0  # a dip shorter than this (a lid off) is not leaving the band
 @dataclass(frozen=True, slots=True)
 class FireForecast:
     """`leaves`: when the grill leaves its band for good, None where it holds to the
-    horizon. `leaves_cold`: probability that it leaves by the cold side at all.
-    `settles`: when it is in its band, now if it is. `path`: (time, 0.1, 0.5, 0.9)
+    horizon. `settles`: when it is in its band, now if it is. `path`: (time, 0.1, 0.5, 0.9)
     of the grill's temperature, C. `pieces_per_hour`: briquettes burnt now. `suggestion`:
     what would keep it in its band, for the cook who looks; `advice`: what of it is worth
     saying."""
 
     leaves: Quantiles
-    leaves_cold: float
     settles: Quantiles
     now_c: tuple[float, float, float]
     path: tuple[tuple[float, float, float, float], ...]
@@ -53,7 +51,7 @@ def fire_forecast(evidence: FireEvidence, now_s: float, until_s: float) -> FireF
     dinner_s, until_s = until_s, min(max(until_s, now_s + 1800.0), now_s + 4 * 3600.0)
     past = fire_filter.estimate(evidence, now_s)
     times_s, temps_c = fire_filter.run_on(past, evidence, now_s, until_s + OUT_FOR_S)
-    settles_s, leaves_s, cold = crossings(times_s, temps_c, evidence.band_c, until_s)
+    settles_s, leaves_s, _ = crossings(times_s, temps_c, evidence.band_c, until_s)
     spread = np.quantile(temps_c, (0.1, 0.5, 0.9), axis=1).T
     dinner_s = min(dinner_s, until_s)
     shown = suggest(past, evidence, now_s, dinner_s)
@@ -61,7 +59,6 @@ def fire_forecast(evidence: FireEvidence, now_s: float, until_s: float) -> FireF
     now_c = np.quantile(past.cloud.temperature_c, (0.1, 0.5, 0.9))
     return FireForecast(
         leaves=_quantiles(leaves_s),
-        leaves_cold=float(np.mean(cold & np.isfinite(leaves_s))),
         settles=_quantiles(settles_s),
         now_c=(float(now_c[0]), float(now_c[1]), float(now_c[2])),
         path=tuple(
