@@ -34,7 +34,7 @@ def degrees(temperature_f: float, cook: Cook) -> str:
 def prompt_words(key: str) -> str:
     """What a prompt asked for, from its key: "look:3:2" is "read bird 3"."""
     named = Key.read(key)
-    return short_of(named.kind, named.bird)
+    return short_of(named.kind, *(() if named.bird is None else (named.bird,)))
 
 
 def event_words(event: ev.Event, cook: Cook) -> str:

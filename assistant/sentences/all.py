@@ -57,7 +57,7 @@ def plan_taken_up(state: Cook, now_s: float) -> Sentence:
     coming = [one for one in prompts(state) if one.due_s > now_s]
     if coming:
         first = coming[0]
-        text += f" First {short(first)} at {clock_text(first.due_s, state.zone)}."
+        text += f" First {short((first,))} at {clock_text(first.due_s, state.zone)}."
     return sentence(text)
 
 

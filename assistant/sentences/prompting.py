@@ -5,6 +5,7 @@ from collections.abc import Sequence
 from assistant.cook.clocktimes import clock_text
 from assistant.cook.guidance import HOT_HELD_F
 from assistant.cook.rules.finish import spots_to_read
+from assistant.cook.rules.joint_stop import joins_stop
 from assistant.cook.rules.lifting import farther_out
 from assistant.cook.rules.sauces import brush_is_raw, brush_order
 from assistant.cook.state import Bird, Cook
@@ -16,6 +17,7 @@ from assistant.sentences.describe import bird_spot
 from assistant.sentences.fire_words import fed, turned
 from assistant.sentences.leftovers import leftovers
 from assistant.sentences.lifting import not_read
+from assistant.sentences.looking import looks
 from assistant.sentences.phrasing import birds, capital, degrees, listed, place, placed, span
 from assistant.sentences.spell import Sentence, sentence
 
@@ -27,14 +29,15 @@ def prompt(
 ) -> Sentence:
     """One sentence for all `prompts`, most urgent first, opened by how late it is."""
     off = [one.bird for one in prompts if one.kind == "take_off" and one.bird is not None]
-    named = farther_out(state, off) if off else ()
+    sauced = [one.bird for one in prompts if one.kind == "sauce" and one.bird is not None]
+    named = (*(farther_out(state, off) if off else ()), *joins_stop(state, sauced))
     last_call = {one.bird for one in prompts if one.kind == "sauce_last"}
     kinds: dict[str, list[Prompt]] = {}
     for one in prompts:
         if one.kind == "sauce" and one.bird in last_call:
             continue
         if one.kind == "look" and one.bird in named:
-            continue  # the bird farther out is named with the one that waits for it
+            continue  # the bird is named with the one that waits for it
         kinds.setdefault(one.kind, []).append(one)
     ordered = sorted(kinds.values(), key=lambda some: some[0].kind == "back_on")  # sauced first
     texts = [_text(tuple(some), state, now_s) for some in ordered]
@@ -42,17 +45,20 @@ def prompt(
     return sentence(opened + " ".join(texts))
 
 
-def short(prompt_: Prompt) -> str:
-    """What is to be done, in a few words, for "what's next"."""
-    if isinstance(prompt_.about, due.TimerUp) and prompt_.about.name:
-        return f"{prompt_.about.name} timer"
-    return short_of(prompt_.kind, prompt_.bird)
+def short(some: Sequence[Prompt]) -> str:
+    """What is to be done, in a few words, for "what's next": prompts of one kind as one."""
+    about = some[0].about
+    if isinstance(about, due.TimerUp) and about.name:
+        return f"{about.name} timer"
+    return short_of(some[0].kind, *(one.bird for one in some if one.bird is not None))
 
 
-def short_of(kind: str, bird: int | None) -> str:
-    """The same of a prompt whose kind and bird are all that is known."""
+def short_of(kind: str, *numbers: int) -> str:
+    """The same of prompts whose kind and birds are all that is known."""
     known = SHORT.get(kind)
-    return kind.replace("_", " ") if known is None else known.format(bird=bird)
+    if known is None:
+        return kind.replace("_", " ")
+    return known.format(birds=birds(numbers)) if numbers else known
 
 
 def timer_names(prompts: Sequence[Prompt]) -> list[str]:
@@ -102,7 +108,7 @@ def _of_birds(about: due.OfBird, prompts: tuple[Prompt, ...], state: Cook, now_s
     known, numbers = _known(prompts, state), _numbers(prompts)
     match about:
         case due.TakeOff():
-            return _take_off(numbers, known, state)
+            return _take_off(known, state)
         case due.Sauce():
             return _sauce(known, state)
         case due.SauceLast():
@@ -117,9 +123,10 @@ def _of_birds(about: due.OfBird, prompts: tuple[Prompt, ...], state: Cook, now_s
             return f"Hardly any change: {birds(numbers)}. Read another spot, then the grill."
         case due.KeepHot():
             return _keep_hot(numbers, state)
-        case due.LookDue(_, reason):
-            it = "it" if len(numbers) == 1 else "they"
-            return _LOOKS.get(reason, "Read {bird}.").format(bird=birds(numbers), it=it)
+        case due.LookDue():
+            return looks(
+                [one.about for one in prompts if isinstance(one.about, due.LookDue)], state
+            )
         case due.Reread():
             return _reread([one.about for one in prompts if isinstance(one.about, due.Reread)])
         case due.Unread():
@@ -127,16 +134,16 @@ def _of_birds(about: due.OfBird, prompts: tuple[Prompt, ...], state: Cook, now_s
 
 
 SHORT = {
-    "take_off": "bird {bird} off", "sauce": "sauce bird {bird}", "coat": "second coat, bird {bird}",
-    "sauce_last": "last call, sauce bird {bird}", "back_on": "bird {bird} back on",
-    "look": "read bird {bird}", "stuck": "look at bird {bird}", "keep_hot": "keep bird {bird} hot",
+    "take_off": "{birds} off", "sauce": "sauce {birds}", "coat": "second coat, {birds}",
+    "sauce_last": "last call, sauce {birds}", "back_on": "{birds} back on",
+    "look": "read {birds}", "stuck": "look at {birds}", "keep_hot": "keep {birds} hot",
     "carve": "carve", "chill": "leftovers into the cold", "lid": "lid on", "refuel": "charcoal",
     "vents": "bottom vent", "vents_ask": "tell the vents", "grill": "read the grill",
     "dinner": "dinner moved",
     "readiness": "the readiness list", "light": "light the charcoal", "birds_on": "birds on",
-    "doubt": "check the thermometer", "reread": "read bird {bird} again",
-    "off_raw": "bird {bird} back on", "end_raw": "say yes to end, or no",
-    "unread": "read the rest of bird {bird}", "timer": "your timer",
+    "doubt": "check the thermometer", "reread": "read {birds} again",
+    "off_raw": "{birds} back on", "end_raw": "say yes to end, or no",
+    "unread": "read the rest of {birds}", "timer": "your timer",
     "clock": "say how long I was away",
 }  # fmt: skip
 
@@ -150,27 +157,41 @@ def _known(prompts: tuple[Prompt, ...], state: Cook) -> list[Bird]:
     return [bird for bird in found if bird is not None]
 
 
-def _take_off(numbers: list[int], known: list[Bird], state: Cook) -> str:
-    mark = degrees(max((bird.done_mark_f for bird in known), default=0.0), state)
-    missing = {spot for bird in known for spot in spots_to_read(bird)}
-    where = f", {place(numbers[0], state)}," if len(numbers) == 1 else ""
-    reads = "reads" if len(numbers) == 1 else "read"
-    first = f"{capital(birds(numbers))}{where} {reads} {mark} or more"
-    if missing:
-        return f"{first} at one spot. Read the {listed(sorted(missing))}, then off."
-    outside = farther_out(state, numbers)
+def _take_off(known: list[Bird], state: Cook) -> str:
+    """Those that have read the mark at both spots come off; of the others, what to read."""
+    read = [bird for bird in known if not spots_to_read(bird)]
+    outside = farther_out(state, [bird.number for bird in read]) if read else ()
+    texts = [_off_now(read, outside, state)] if read else []
+    left = [bird for bird in known if bird not in read and bird.number not in outside]
+    if left:
+        missing = sorted({spot for bird in left for spot in spots_to_read(bird)})
+        first = f"{_at_the_mark(left, state)} at one spot"
+        texts.append(f"{first}. Read the {listed(missing)}, then off.")
+    return " ".join(texts)
+
+
+def _at_the_mark(some: list[Bird], state: Cook) -> str:
+    mark = degrees(max(bird.done_mark_f for bird in some), state)
+    numbers = [bird.number for bird in some]
+    if len(some) == 1:
+        return f"{capital(birds(numbers))}, {place(numbers[0], state)}, reads {mark} or more"
+    return f"{capital(birds(numbers))} read {mark} or more"
+
+
+def _off_now(some: list[Bird], outside: tuple[int, ...], state: Cook) -> str:
+    first = f"{_at_the_mark(some, state)} at both spots"
     if outside:
         return (
-            f"{first} at both spots, behind {birds(outside)}."
+            f"{first}, behind {birds(outside)}."
             f" Gloves on, lift the spit out; or read {birds(outside)}, then all off together."
         )
-    them = "it" if len(numbers) == 1 else "them"
-    return f"{first} at both spots. Gloves on, take {them} off."
+    return f"{first}. Gloves on, take {'it' if len(some) == 1 else 'them'} off."
 
 
 def _sauce(known: list[Bird], state: Cook) -> str:
     others = (held_for_sugar(bird, state) for bird in state.birds if bird not in known)
     held = "".join(f" {text}" for text in others if text)
+    held += _joining(known, state)
     if len(known) == 1:
         return f"Sauce now: {placed(known[0], state)}.{held}"
     alike: dict[str, list[int]] = {}
@@ -178,6 +199,15 @@ def _sauce(known: list[Bird], state: Cook) -> str:
         alike.setdefault(bird.sauce or "", []).append(bird.number)
     pairs = [f"{birds(numbers)} {sauce}".strip() for sauce, numbers in alike.items()]
     return f"One stop: lift the spit out, sauce {', then '.join(pairs)}, back on.{held}"
+
+
+def _joining(known: list[Bird], state: Cook) -> str:
+    """The birds to be read before the spit is lifted out, for it may do for them too."""
+    joins = joins_stop(state, [bird.number for bird in known])
+    if not joins:
+        return ""
+    both = "both" if len(known) + len(joins) == 2 else "all"
+    return f" Read {birds(joins)} first: one stop may do {both}."
 
 
 def _back_on(numbers: list[int], known: list[Bird], now_s: float) -> str:
@@ -214,14 +244,6 @@ def _reread(some: list[due.Reread]) -> str:
     return f"That reading is still in doubt. Read {listed(where)} again."
 
 
-_LOOKS = {
-    "first": "Time for a first reading of {bird}.",
-    "sauce": "Read {bird}; the sauce may be near.",
-    "done": "Read {bird}, breast and thigh; {it} may be near done.",
-    "spread": "A reading of {bird} would settle a lot.",
-}
-
-
 def _lid(state: Cook, now_s: float) -> str:
     since_s = state.fire.lid_open[-1].start_s if state.fire.lid_open else now_s
     return f"Lid off for {span(now_s - since_s)}. Put it on."
@@ -252,7 +274,9 @@ def _dinner(about: due.DinnerMoved, state: Cook) -> str:
         return "Dinner is back on time."
     at = "" if table_s is None else clock_text(300 * round(table_s / 300), state.zone)
     if late < 0:
-        return f"Dinner looks {span(-60 * late)} early{', about ' + at if at else ''}."
+        ways = [f"eat at {at}"] if at else []
+        ways.append(f"rest them longer under foil, above {degrees(HOT_HELD_F, state)}")
+        return f"Dinner looks {span(-60 * late)} early: {listed(ways, 'or')}."
     if about.sooner and at:
         return f"Dinner sooner than I said: about {at}."
     ways = ["open the bottom vent" if about.open_vent else ""]

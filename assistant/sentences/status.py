@@ -1,5 +1,7 @@
 """How it all stands, in one breath, and what is next."""
 
+from collections.abc import Sequence
+
 from assistant.cook.clocktimes import clock_text
 from assistant.cook.rules.due_dinner import standing_of
 from assistant.cook.rules.finish import rested_s
@@ -22,23 +24,33 @@ def status(then: ans.Next, state: Cook) -> str:
 
 
 def coming(told: ans.Next, state: Cook, *, most: int = 2) -> str:
-    """What was called and is not done, then what comes; `most` things in all."""
-    called, later = told.called[:most], told.prompts[: max(0, most - len(told.called))]
+    """What was called and is not done, then what comes; `most` things in all, those of one
+    kind at one time as one."""
+    called = alike(told.called, told.now_s)[:most]
+    later = alike(told.prompts, told.now_s)[: max(0, most - len(called))]
     if not called and not later:
         return "Nothing is due."
     parts = [f"Still to do: {listed(map(short, called))}."] if called else []
-    for at, one in enumerate(later):
+    for at, some in enumerate(later):
+        due_s = some[0].due_s
         if at == 0 and not called:
-            parts.append(f"Next: {short(one)}, {_when_due(one, told.now_s)}.")
-        elif one.due_s - told.now_s < SOON_S:
-            parts.append(f"Then {short(one)}.")
+            parts.append(f"Next: {short(some)}, {_when_due(due_s - told.now_s)}.")
+        elif due_s - told.now_s < SOON_S:
+            parts.append(f"Then {short(some)}.")
         else:
-            parts.append(f"Then {short(one)} at {clock_text(one.due_s, state.zone)}.")
+            parts.append(f"Then {short(some)} at {clock_text(due_s, state.zone)}.")
     return " ".join(parts)
 
 
-def _when_due(prompt: Prompt, now_s: float) -> str:
-    ahead_s = prompt.due_s - now_s
+def alike(prompts: Sequence[Prompt], now_s: float) -> list[tuple[Prompt, ...]]:
+    """Prompts of one kind that are due at one time, together."""
+    groups: dict[tuple[str, float], list[Prompt]] = {}
+    for one in prompts:
+        groups.setdefault((one.kind, max(one.due_s, now_s)), []).append(one)
+    return [tuple(some) for some in groups.values()]
+
+
+def _when_due(ahead_s: float) -> str:
     return "now" if ahead_s < SOON_S else f"in {span(ahead_s)}"
 
 

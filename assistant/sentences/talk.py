@@ -1,5 +1,7 @@
 """Talk with the program: read-backs."""
 
+from math import inf
+
 from assistant.cook.rules.decision import Record
 from assistant.cook.rules.due import open_keys, prompts
 from assistant.cook.state import Cook
@@ -8,6 +10,7 @@ from assistant.cook.vocabulary import events as ev
 from assistant.sentences.leftovers import leftovers
 from assistant.sentences.phrasing import listed, span
 from assistant.sentences.prompting import short
+from assistant.sentences.status import alike
 
 
 def talk_told(command: cmd.TalkFact, record: Record, before: Cook, after: Cook) -> str:
@@ -41,8 +44,9 @@ def _settled(record: Record, before: Cook, after: Cook) -> str:
     if not keys:
         return ""
     waiting = set(open_keys(after, max(before.at_s, after.at_s)))
-    open_still = [short(one) for one in prompts(after) if one.key in waiting]
+    still = [one for one in prompts(after) if one.key in waiting]
+    open_still = [short(some) for some in alike(still, inf)]
     if not open_still:
         return "Right."
-    settled = listed(short(one) for one in prompts(before) if one.key in keys)
-    return f"Right, {settled}. Still open: {listed(open_still)}."
+    done = alike([one for one in prompts(before) if one.key in keys], inf)
+    return f"Right, {listed(map(short, done))}. Still open: {listed(open_still)}."

@@ -15,7 +15,7 @@ from assistant.session.printing import plain_text
 from assistant.session.session import Session
 
 TALK = {"said", "heard", "refused"}
-COMING = 6  # prompts handed to the board
+COMING = 6  # things handed to the board
 
 
 def view_of(session: Session, notice: str | None = None) -> BoardView:
@@ -38,17 +38,17 @@ def view_of(session: Session, notice: str | None = None) -> BoardView:
 
 
 def due_of(state: Cook, now_s: float) -> tuple[Due, ...]:
-    """What is due and what comes; things of one kind that are due now are one.
+    """What is due and what comes; things of one kind that are due at once are one.
 
     What comes is worded as it will be said then: a bird is off longer by that time.
     """
     groups: dict[object, list[Prompt]] = {}
-    for one in prompts(state)[:COMING]:
-        groups.setdefault(one.kind if one.due_s <= now_s else one.key, []).append(one)
+    for one in prompts(state):
+        groups.setdefault((one.kind, max(one.due_s, now_s)), []).append(one)
     return tuple(
         Due(some[0].due_s, sentences.prompt(tuple(some), state, max(now_s, some[0].due_s)).text,
             some[0].urgency, sign(some))
-        for some in groups.values()
+        for some in list(groups.values())[:COMING]
     )  # fmt: skip
 
 

@@ -41,7 +41,7 @@ def test_every_prompt_has_a_sentence_a_short_name_a_sign_and_a_reason(kind: type
     assert "_" not in said.text
     assert kind.KIND in SHORT
     assert kind.KIND in SIGNS
-    assert "_" not in short(prompt)
+    assert "_" not in short((prompt,))
     reason = why_prompt(kind.KIND, one.state)
     assert reason.startswith("Because")
     assert reason != "Because it is due."

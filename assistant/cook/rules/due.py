@@ -4,7 +4,7 @@ a restart. Pure.
 Urgent prompts come at once and repeat after 1, 3 and 5 minutes and then every five
 until acknowledged; soon-prompts are said once more (but not news of dinner or the fire),
 the rest once. What falls due
-within two minutes is said in one sentence. Others than urgent ones wait for twenty
+within three minutes is said in one sentence. Others than urgent ones wait for twenty
 seconds after the last prompt, keep quiet while readings are being told, and, where
 they are merely convenient, keep to six an hour.
 """
@@ -17,13 +17,14 @@ from assistant.cook.rules.due_dinner import dinner_prompts, evening_prompts
 from assistant.cook.rules.due_fire import fire_prompts
 from assistant.cook.state import Cook, PromptRecord, Timer
 from assistant.cook.vocabulary.events import PromptSaid, Recorded
-from assistant.cook.vocabulary.prompts import Key, LookDue, Prompt, TimerUp, Urgency
+from assistant.cook.vocabulary.prompts import GrillUnread, Key, LookDue, Prompt, TimerUp, Urgency
 
 NOW_REPEATS_S = (60.0, 180.0, 300.0)  # after the first saying; then every five minutes
 SOON_REPEATS_S = (600.0,)
 ONCE = {"dinner", "vents", "light", "birds_on", "refuel"}  # said again only with something new
-ONE_WORK = {"take_off", "sauce", "sauce_last"}  # one spit: both are called where both are due
-TOGETHER_S = 120.0
+ONE_WORK = {"take_off", "sauce", "sauce_last", "look"}  # one spit: called for all that are due
+TOGETHER_S = 180.0
+ONE_WALK_S = 600.0
 APART_S = 20.0
 QUIET_S = 25.0  # after a reading: the next one is on its way
 HOUR_S = 3600.0
@@ -67,7 +68,9 @@ def due(state: Cook, now_s: float) -> tuple[Prompt, ...]:
     ready = [one for one in coming if _allowed_s(state, one) <= now_s]
     if not ready:
         return ()
-    joined = [one for one in coming if _may_join(one) and one.due_s <= now_s + TOGETHER_S]
+    joined = [
+        one for one in coming if _may_join(one, ready) and one.due_s <= now_s + _early_s(one, ready)
+    ]
     alike = _called_alike(state, ready, now_s)
     said = {one.key: one for one in (*alike, *ready, *joined)}
     return tuple(sorted(said.values(), key=lambda one: (_RANK.index(one.urgency), one.due_s)))
@@ -87,9 +90,18 @@ def _called_alike(state: Cook, ready: list[Prompt], now_s: float) -> list[Prompt
     ]
 
 
-def _may_join(prompt: Prompt) -> bool:
-    """A first saying that is not exact to the minute may come with another."""
-    return prompt.early and prompt.said == 0 and prompt.urgency != "now"
+def _early_s(prompt: Prompt, ready: list[Prompt]) -> float:
+    """How much earlier than due a prompt may be said with those that are ready: the grill is
+    read on the same walk as a bird."""
+    walks = prompt.kind == GrillUnread.KIND and any(one.kind == LookDue.KIND for one in ready)
+    return ONE_WALK_S if walks else TOGETHER_S
+
+
+def _may_join(prompt: Prompt, ready: list[Prompt]) -> bool:
+    """A first saying that is not exact to the minute may come with another; what cannot wait
+    only with the same work on another bird."""
+    alike = prompt.kind in ONE_WORK and any(one.kind == prompt.kind for one in ready)
+    return prompt.early and prompt.said == 0 and (prompt.urgency != "now" or alike)
 
 
 def next_due(state: Cook) -> float | None:

@@ -4,6 +4,7 @@ from dataclasses import replace
 
 from assistant.cook.rules.away import ASKING
 from assistant.cook.rules.due_dinner import carve_at_s
+from assistant.cook.rules.due_looks import is_done_but_doubted, look_prompts
 from assistant.cook.rules.finish import (
     WARN_CHILL_S,
     chill_by_s,
@@ -13,6 +14,7 @@ from assistant.cook.rules.finish import (
     spots_to_read,
 )
 from assistant.cook.rules.forecasts import forecast_of
+from assistant.cook.rules.joint_stop import joins_stop
 from assistant.cook.rules.lifting import farther_out, unread_spots
 from assistant.cook.rules.sauces import Window, window
 from assistant.cook.rules.trouble import thermometer_is_doubted
@@ -20,17 +22,15 @@ from assistant.cook.rules.waiting import needs_no_sauce, sauce_is_due
 from assistant.cook.state import BOTH_SPOTS, Bird, Cook
 from assistant.cook.vocabulary import prompts as due
 from assistant.cook.vocabulary.prompts import Prompt, Urgency
-from assistant.heat.bird.evidence import BirdForecast, Forecast, Look
+from assistant.heat.bird.evidence import BirdForecast
 
-BRUSHED_S = 3 * 60.0  # a bird was sauced so lately: the cook is at the spit with the brush
-AGAIN_S = 5 * 60.0  # a bird just read, or just put back on, is not read again at once
-BOTH_S = 20 * 60.0
 OTHER_SPOT_S = 60.0
 ASK_AGAIN_S = 60.0
 REREAD_S = 120.0  # the open question has been dropped by then
 OFF_RAW_S = 30 * 60.0  # common practice, no source
 UNREAD_S = 120.0  # the read-back has just named the spot
 STOP_S = 10 * 60.0
+AT_ONCE_S = 3 * 60.0  # a wait shorter than this is none: the other bird is read at this stop
 OUTSIDE_S = 180.0  # the birds farther out are being read
 OFF_S = 10 * 60.0  # common practice, no source: off for saucing about ten minutes
 
@@ -49,7 +49,7 @@ def bird_prompts(state: Cook) -> list[Prompt]:
         elif is_waiting(bird, state):
             found.append(_keep_hot(bird, state))
     found = _in_stops(found, told, state)
-    return [*found, *_open_question(state), *_doubt(state), *_look(state), *_table(state)]
+    return [*found, *_open_question(state), *_doubt(state), *look_prompts(state), *_table(state)]
 
 
 def sauce_due_s(state: Cook, number: int) -> float | None:
@@ -74,30 +74,54 @@ def _unread(bird: Bird) -> Prompt | None:
 
 def _in_stops(found: list[Prompt], told: dict[int, BirdForecast], state: Cook) -> list[Prompt]:
     """One spit, one stop: a sauce that is due waits up to ten minutes for another whose
-    window opens then, if its own is still open."""
+    window opens then, if its own is still open. A second coat is called for once."""
     opens = {}
     for bird in state.birds:
         one = told.get(bird.number)
         if one is not None and bird.is_on and not needs_no_sauce(bird):
             opens[bird.number] = window(bird, one, state.at_s)
+    ready = {one.number for one in state.birds if sauce_is_due(one) and one.sugar != "high"}
     moved = []
     for prompt in found:
         own = opens.get(prompt.bird) if prompt.bird is not None else None
+        if isinstance(prompt.about, due.Coat) and _coated_beside(prompt, state):
+            continue
         if not isinstance(prompt.about, due.Sauce) or own is None:
             moved.append(prompt)
             continue
-        others = [one.opens_s for number, one in opens.items() if number != prompt.bird and one]
+        others = [
+            one.opens_s
+            for number, one in opens.items()
+            if number != prompt.bird and number not in ready and one
+        ]
         joint_s = max((at_s for at_s in others if at_s <= prompt.due_s + STOP_S), default=0.0)
-        due_s = max(prompt.due_s, min(joint_s, own.closes_s))
-        moved.append(replace(prompt, due_s=due_s, at_once=prompt.at_once and due_s == prompt.due_s))
+        waits_s = max(0.0, min(joint_s, own.closes_s) - prompt.due_s)
+        due_s = prompt.due_s + (waits_s if waits_s >= AT_ONCE_S else 0.0)
+        # Another that may be there is being read: what it reads decides what is said.
+        alone = due_s == prompt.due_s and not joins_stop(state, (prompt.bird or 0,))
+        moved.append(replace(prompt, due_s=due_s, at_once=prompt.at_once and alone))
     return moved
+
+
+def _coated_beside(coat: Prompt, state: Cook) -> bool:
+    """Whether a second coat was called for other birds since this one was sauced."""
+    bird = state.bird(coat.bird) if coat.bird is not None else None
+    if bird is None:
+        return False
+    said = [one for one in state.prompts if one.said_s]
+    if any(one.key == coat.key for one in said):
+        return False
+    since_s = bird.sauced_s[-1]
+    return any(
+        due.Key.read(one.key).kind == due.Coat.KIND and one.said_s[-1] > since_s for one in said
+    )
 
 
 def _cooking(bird: Bird, forecast: BirdForecast | None, state: Cook) -> list[Prompt]:
     number = bird.number
     doubted = _reread(bird)
     if not bird.is_on:
-        return doubted if _is_done_but_doubted(bird) else _off(bird)
+        return doubted if is_done_but_doubted(bird) else _off(bird)
     if not bird.readings:
         return []
     read_s = bird.readings[-1].at_s
@@ -126,11 +150,6 @@ def _off(bird: Bird) -> list[Prompt]:
     back = Prompt(due.BackOn(bird.number), rests, "soon", off_s + OFF_S)
     long = Prompt(due.OffRaw(bird.number), rests, "now", off_s + OFF_RAW_S, early=False)
     return [long] if bird.off_for_good else [back, long]
-
-
-def _is_done_but_doubted(bird: Bird) -> bool:
-    surely_f = bird.surely_f()
-    return bool(bird.open_doubts) and surely_f is not None and surely_f >= bird.done_mark_f
 
 
 def _reread(bird: Bird) -> list[Prompt]:
@@ -211,68 +230,6 @@ def _keep_hot(bird: Bird, state: Cook) -> Prompt:
     waits_s = min(one.on_heat[-1].start_s for one in state.cooking)
     rests = (f"{bird.on_heat[-1].start_s:.0f}",)
     return Prompt(due.KeepHot(bird.number), rests, "soon", max(rested_s(bird), waits_s))
-
-
-def _look(state: Cook) -> list[Prompt]:
-    """The next reading that is worth an open lid."""
-    if not any(bird.is_on and not bird.is_done for bird in state.birds):
-        return []
-    forecast = forecast_of(state)
-    look = _worth_looking(forecast, state) if forecast is not None else None
-    if look is None:
-        return []
-    bird = state.bird(look.bird)
-    if bird is None or not bird.is_on or bird.is_done or _is_done_but_doubted(bird):
-        return []
-    told = forecast.birds if forecast is not None else ()
-    own = next((one for one in told if one.number == look.bird), None)
-    look = _one_for_both(look, own, bird)
-    urgency: Urgency = "soon" if look.reason in {"done", "sauce"} else "convenient"
-    last = bird.readings[-1] if bird.readings else None
-    if last is not None and sauce_is_due(bird):
-        return []
-    due_s = look.at_s if last is None else max(look.at_s, last.at_s + AGAIN_S)
-    if look.reason == "sauce":
-        brushed_s = (at_s + BRUSHED_S for one in state.birds for at_s in one.sauced_s)
-        due_s = max(due_s, max(brushed_s, default=due_s))
-    if len(bird.on_heat) > 1:
-        due_s = max(due_s, bird.on_heat[-1].start_s + AGAIN_S)
-    rests = (str(last.seq if last is not None else 0),)
-    return [Prompt(due.LookDue(look.bird, look.reason), rests, urgency, due_s)]
-
-
-def _one_for_both(look: Look, forecast: BirdForecast | None, bird: Bird) -> Look:
-    """A reading that would settle a lot, and one for a mark soon after, are one."""
-    if look.reason != "spread" or forecast is None:
-        return look
-    plain = needs_no_sauce(bird)
-    at_s = forecast.done.q10 if plain else forecast.sauce.q10
-    if at_s is None or at_s - look.at_s > BOTH_S:
-        return look
-    return Look(look.bird, max(look.at_s, at_s), "done" if plain else "sauce")
-
-
-def _goes_unsauced(number: int, state: Cook) -> bool:
-    bird = state.bird(number)
-    return bird is not None and needs_no_sauce(bird)
-
-
-def _worth_looking(forecast: Forecast, state: Cook) -> Look | None:
-    """The forecast's look, unless it is for the sauce of a bird that gets none: then
-    the earliest that any bird could need one."""
-    look = forecast.look
-    if look is None or look.reason != "sauce" or not _goes_unsauced(look.bird, state):
-        return look
-    options = []
-    for one in forecast.birds:
-        bird = state.bird(one.number)
-        if bird is None or not bird.is_on or bird.is_done:
-            continue
-        plain = needs_no_sauce(bird)
-        at_s = one.done.q10 if plain else one.sauce.q10
-        if at_s is not None:
-            options.append(Look(one.number, at_s, "done" if plain else "sauce"))
-    return min(options, key=lambda one: one.at_s, default=None)
 
 
 def _table(state: Cook) -> list[Prompt]:

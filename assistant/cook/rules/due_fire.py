@@ -140,7 +140,7 @@ def _dial(state: Cook) -> list[Prompt]:
     if fire.lid_is_off:
         return []
     if fire.readings:
-        if not state.cooking:
+        if all(bird.is_done for bird in state.cooking):
             return []
         due_s = _read_again_s(state)
     elif state.cooking:

@@ -39,6 +39,20 @@ def spots_to_read(bird: Bird) -> tuple[Spot, ...]:
     return tuple(spot for spot in BOTH_SPOTS if spot not in fresh)
 
 
+def spot_left(bird: Bird | None) -> Spot | None:
+    """Return the one spot to read where the other has just read the mark; None: both."""
+    if bird is None or not bird.readings or bird.kind == "roast":
+        return None
+    since_s = bird.readings[-1].at_s - SPOT_AGE_S
+    latest = {one.spot: one for one in bird.readings if one.at_s >= since_s}
+    left = [
+        spot
+        for spot in BOTH_SPOTS
+        if spot not in latest or latest[spot].temperature_f < bird.done_mark_f
+    ]
+    return left[0] if len(left) == 1 else None
+
+
 @dataclass(frozen=True, slots=True)
 class Rest:
     """A bird's rest: epoch seconds from off to carving; the coldest spot's forecast

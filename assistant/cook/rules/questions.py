@@ -57,7 +57,7 @@ def answer(state: Cook, command: cmd.Question, now_s: float) -> Decision:
 
 
 def _next(state: Cook, now_s: float) -> ans.Next:
-    """What was called and is not done, then what comes: two things at most."""
+    """What was called and is not done, and what comes."""
     records = {one.key: one for one in state.prompts}
     waits, coming = [], []
     for one in prompts(state):
@@ -68,8 +68,7 @@ def _next(state: Cook, now_s: float) -> ans.Next:
             waits.append(one)
     for some in (waits, coming):
         some.sort(key=lambda one: (max(one.due_s, now_s), _RANK.index(one.urgency)))
-    called = tuple(waits[:2])
-    return ans.Next(tuple(coming[: 2 - len(called)]), now_s, called)
+    return ans.Next(tuple(coming), now_s, tuple(waits))
 
 
 def _is_settled(prompt: Prompt, record: PromptRecord) -> bool:

@@ -263,7 +263,7 @@ class Prompt:
     """Something due at `due_s` (epoch seconds), for the facts it `rests` on.
 
     `said`: how often it has been said already. `early`: it may come
-    up to two minutes before it is due, to be said with another. `at_once`: a reading
+    up to three minutes before it is due, to be said with another. `at_once`: a reading
     just made it due, so it does not wait for the next reading.
     """
 

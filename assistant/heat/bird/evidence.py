@@ -156,7 +156,9 @@ class Look:
 
 @dataclass(frozen=True, slots=True)
 class Forecast:
-    """Every bird's forecast, in the evidence's order; `look` None: nothing to look for."""
+    """Every bird's forecast, in the evidence's order; `look` None: nothing to look for.
+    `others`: when each other bird would be worth a look of its own, soonest first."""
 
     birds: tuple[BirdForecast, ...]
     look: Look | None
+    others: tuple[Look, ...] = ()

@@ -37,7 +37,8 @@ def forecast(evidence: Evidence, now_s: float) -> Forecast:
         return Forecast((), None)
     cloud = ensemble(evidence, now_s)
     birds = tuple(_bird_forecast(cloud, index) for index in range(len(evidence.birds)))
-    return Forecast(birds, look.next_look(cloud, birds))
+    looks = look.looks_of(cloud, birds)
+    return Forecast(birds, looks[0] if looks else None, looks[1:])
 
 
 def _quantiles(values: Array, weight: Array) -> Quantiles:

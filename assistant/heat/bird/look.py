@@ -36,14 +36,15 @@ class Candidate:
     found: float
 
 
-def next_look(cloud: Ensemble, birds: tuple[BirdForecast, ...]) -> Look | None:
-    """The bird and time of the next look; None when nothing is left to look for."""
+def looks_of(cloud: Ensemble, birds: tuple[BirdForecast, ...]) -> tuple[Look, ...]:
+    """When each bird is next worth a look, soonest first; empty when nothing is left to
+    look for."""
     looks = [
         found
         for index, bird in enumerate(birds)
         if (found := _look_at(cloud, index, bird)) is not None
     ]
-    return min(looks, key=lambda look: look.at_s, default=None)
+    return tuple(sorted(looks, key=lambda look: look.at_s))
 
 
 def _look_at(cloud: Ensemble, index: int, bird: BirdForecast) -> Look | None:
