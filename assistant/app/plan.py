@@ -34,7 +34,11 @@ _SIDE = re.compile(
     r"(?P<name>.+?),? (?P<count>\d+(?:[.,]\d+)?) ?(?P<unit>min|minutes|h|hour|hours)"
     r"(?:,? (?:in the |on the )?(?P<where>kitchen|grill))?"
 )
+_BIRD = re.compile(
+    r"(?P<words>.+?)(?:,? with (?P<sauce>.+)|,? (?P<plain>plain|no sauce|unsauced))?"
+)
 _NAME = re.compile(r"[A-Za-z][\w' -]{0,29}")
+_PLAIN = {"no sauce", "plain", "unsauced", "nothing"}
 SIDE_MIN = (1.0, 24 * 60.0)
 
 
@@ -122,19 +126,21 @@ def write(
 
 
 def parse_bird(text: str, number: int = 1) -> PlannedBird:
-    """Return the bird of "3.5 lb", "5 lb 8 oz", "hen 1.25 lb", "1.6 kg with apricot", or
-    "4 lb with no sauce".
+    """Return the bird of "3.5 lb", "5 lb 8 oz", "hen 1.25 lb", "1.25 lb hen, plain", "1.6 kg
+    with apricot", or "4 lb with no sauce".
 
     Raises ValueError saying what was expected.
     """
-    words, _, sauce = " ".join(text.lower().split()).partition(" with ")
-    kind = next((name for name in KINDS if words.split(" ")[0] == name), None)
+    found = _BIRD.fullmatch(" ".join(text.lower().split()))
+    words = (found["words"] if found else text.lower()).split()
+    sauce = (found["sauce"] or found["plain"] or "") if found else ""
+    kind = next((word for word in words if word in KINDS), None)
     try:
-        total = parse_mass_kg(words.removeprefix(kind or "").strip())
+        total = parse_mass_kg(" ".join(word for word in words if word != kind))
     except ValueError as error:
         raise ValueError(
             f"{text!r} is not a weight; write it like '3.5 lb', '5 lb 8 oz', '1.6 kg'"
-            f" or with a kind first ({', '.join(KINDS)}), and 'with apricot' for its sauce"
+            f" or with its kind ({', '.join(KINDS)}), and 'with apricot' for its sauce"
         ) from error
     low, high = MASS_KG
     if not low <= total <= high:
@@ -142,7 +148,7 @@ def parse_bird(text: str, number: int = 1) -> PlannedBird:
             f"{text!r} is {total:.2f} kg; a bird weighs {low:g} to {high:g} kg"
             f" ({pounds(low):.1f} to {pounds(high):.0f} lb)"
         )
-    if sauce in {"no sauce", "plain"}:
+    if sauce in _PLAIN:
         return PlannedBird(number, total, kind or "chicken", sauced=False)
     name = sauce.removesuffix(" sauce").removesuffix(" glaze")
     Names(sauces=(name,) if name else ())  # raises ValueError for what cannot be said

@@ -12,6 +12,7 @@ from assistant.sentences.describe import bird_spot, weight_text
 from assistant.sentences.lifting import not_read, where_they_stand
 from assistant.sentences.phrasing import birds, capital, degrees, placed, said_degrees, span
 from assistant.sentences.since import told_at, told_s
+from assistant.sentences.stops import still_on
 
 
 def bird_told(command: cmd.BirdCommand, record: Record, before: Cook, after: Cook) -> str:
@@ -83,7 +84,7 @@ def _off(numbers: list[int], record: Record, after: Cook) -> str:
     if unread:
         return f"{name} off{since}. {unread} Read {'it' if len(some) == 1 else 'them'} now."
     rest = _resting(numbers, after) if "resting" in record.notes else ""
-    return f"{name} off{since}{rest}."
+    return f"{name} off{since}{rest}.{still_on(numbers, after)}"
 
 
 def _carving(numbers: list[int], after: Cook) -> str:

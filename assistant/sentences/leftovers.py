@@ -2,7 +2,7 @@
 
 from assistant.cook.clocktimes import clock_text
 from assistant.cook.guidance import chill_limit_s
-from assistant.cook.rules.finish import chill_by_s, off_for_table
+from assistant.cook.rules.finish import chill_by_s, left_to_cool
 from assistant.cook.state import Cook
 from assistant.sentences.phrasing import birds, span
 
@@ -13,8 +13,11 @@ def leftovers(state: Cook) -> str:
     by_s = chill_by_s(state)
     if by_s is None:
         return ""
-    off = off_for_table(state)
+    off = left_to_cool(state)
+    limit = span(chill_limit_s(state.outside_f))
+    if not off:
+        return f"Leftovers into the cold by {clock_text(by_s, state.zone)}, {limit} after dinner."
     first_s = min(off.values())
     first = [number for number, off_s in off.items() if off_s - first_s < 60.0]
-    came = f"{span(chill_limit_s(state.outside_f))} after {birds(first)} came off"
+    came = f"{limit} after {birds(first)} came off"
     return f"Leftovers into the cold by {clock_text(by_s, state.zone)}, {came}."

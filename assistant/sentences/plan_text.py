@@ -20,7 +20,7 @@ _WORDS = {
     "settled": "Fire settled in its band",
     "birds_on": "On the spit",
     "first_look": "First look with the thermometer",
-    "sauce": "Stop for sauce",
+    "sauce": "Stop: lift out, sauce",
     "fuel": "{amount:.0f} briquettes on",
     "off": "Off, once the coldest spot is at its mark",
     "side_kitchen": "{name} in the kitchen, {amount:.0f} min",
@@ -52,8 +52,10 @@ def moment_words(moment: Moment) -> str:
     numbers = ", ".join(str(number) for number in moment.birds)
     if len(moment.birds) > MOST_NAMED and sorted(moment.birds) == list(moment.birds):
         numbers = f"{moment.birds[0]} to {moment.birds[-1]}"
-    order = ", in this order" if moment.what == "sauce" and len(moment.birds) > 1 else ""
-    return f"{words}: bird{'s' if len(moment.birds) > 1 else ''} {numbers}{order}"
+    if moment.what == "sauce":
+        named = f"bird {numbers}" if len(moment.birds) == 1 else f"{numbers} in this order"
+        return f"{words} {named}, back on"
+    return f"{words}: bird{'s' if len(moment.birds) > 1 else ''} {numbers}"
 
 
 def spread_minutes(moment: Moment) -> int:

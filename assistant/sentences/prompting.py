@@ -4,24 +4,26 @@ from collections.abc import Sequence
 
 from assistant.cook.clocktimes import clock_text
 from assistant.cook.guidance import HOT_HELD_F
-from assistant.cook.rules.finish import spots_to_read
 from assistant.cook.rules.joint_stop import joins_stop
 from assistant.cook.rules.lifting import farther_out
 from assistant.cook.rules.sauces import brush_is_raw, brush_order
+from assistant.cook.rules.standing import EARLY_S
 from assistant.cook.state import Bird, Cook
 from assistant.cook.vocabulary import prompts as due
 from assistant.cook.vocabulary.prompts import Prompt
-from assistant.sentences.ahead import held_for_sugar
 from assistant.sentences.asking import open_question
 from assistant.sentences.describe import bird_spot
 from assistant.sentences.fire_words import fed, turned
 from assistant.sentences.leftovers import leftovers
 from assistant.sentences.lifting import not_read
 from assistant.sentences.looking import looks
-from assistant.sentences.phrasing import birds, capital, degrees, listed, place, placed, span
+from assistant.sentences.phrasing import birds, capital, degrees, listed, placed, span
 from assistant.sentences.spell import Sentence, sentence
+from assistant.sentences.stops import sauce, take_off
 
 MOST_NAMED = 4  # birds named one by one
+EARLY_MIN = EARLY_S / 60.0
+FOIL_MIN = 60  # a chicken under foil stays above 140 F for about 80 min (`turnspit plan`)
 
 
 def prompt(
@@ -108,11 +110,12 @@ def _of_birds(about: due.OfBird, prompts: tuple[Prompt, ...], state: Cook, now_s
     known, numbers = _known(prompts, state), _numbers(prompts)
     match about:
         case due.TakeOff():
-            return _take_off(known, state)
+            return take_off(known, state)
         case due.Sauce():
-            return _sauce(known, state)
+            return sauce(known, state)
         case due.SauceLast():
-            return f"Last call for sauce: {listed(placed(bird, state) for bird in known)}."
+            some = listed(placed(bird, state) for bird in brush_order(known))
+            return f"Last call for sauce: {some}."
         case due.Coat():
             return f"A second coat would still set: {birds(numbers)}."
         case due.BackOn():
@@ -155,59 +158,6 @@ def _numbers(prompts: tuple[Prompt, ...]) -> list[int]:
 def _known(prompts: tuple[Prompt, ...], state: Cook) -> list[Bird]:
     found = (state.bird(number) for number in _numbers(prompts))
     return [bird for bird in found if bird is not None]
-
-
-def _take_off(known: list[Bird], state: Cook) -> str:
-    """Those that have read the mark at both spots come off; of the others, what to read."""
-    read = [bird for bird in known if not spots_to_read(bird)]
-    outside = farther_out(state, [bird.number for bird in read]) if read else ()
-    texts = [_off_now(read, outside, state)] if read else []
-    left = [bird for bird in known if bird not in read and bird.number not in outside]
-    if left:
-        missing = sorted({spot for bird in left for spot in spots_to_read(bird)})
-        first = f"{_at_the_mark(left, state)} at one spot"
-        texts.append(f"{first}. Read the {listed(missing)}, then off.")
-    return " ".join(texts)
-
-
-def _at_the_mark(some: list[Bird], state: Cook) -> str:
-    mark = degrees(max(bird.done_mark_f for bird in some), state)
-    numbers = [bird.number for bird in some]
-    if len(some) == 1:
-        return f"{capital(birds(numbers))}, {place(numbers[0], state)}, reads {mark} or more"
-    return f"{capital(birds(numbers))} read {mark} or more"
-
-
-def _off_now(some: list[Bird], outside: tuple[int, ...], state: Cook) -> str:
-    first = f"{_at_the_mark(some, state)} at both spots"
-    if outside:
-        return (
-            f"{first}, behind {birds(outside)}."
-            f" Gloves on, lift the spit out; or read {birds(outside)}, then all off together."
-        )
-    return f"{first}. Gloves on, take {'it' if len(some) == 1 else 'them'} off."
-
-
-def _sauce(known: list[Bird], state: Cook) -> str:
-    others = (held_for_sugar(bird, state) for bird in state.birds if bird not in known)
-    held = "".join(f" {text}" for text in others if text)
-    held += _joining(known, state)
-    if len(known) == 1:
-        return f"Sauce now: {placed(known[0], state)}.{held}"
-    alike: dict[str, list[int]] = {}
-    for bird in brush_order(known):
-        alike.setdefault(bird.sauce or "", []).append(bird.number)
-    pairs = [f"{birds(numbers)} {sauce}".strip() for sauce, numbers in alike.items()]
-    return f"One stop: lift the spit out, sauce {', then '.join(pairs)}, back on.{held}"
-
-
-def _joining(known: list[Bird], state: Cook) -> str:
-    """The birds to be read before the spit is lifted out, for it may do for them too."""
-    joins = joins_stop(state, [bird.number for bird in known])
-    if not joins:
-        return ""
-    both = "both" if len(known) + len(joins) == 2 else "all"
-    return f" Read {birds(joins)} first: one stop may do {both}."
 
 
 def _back_on(numbers: list[int], known: list[Bird], now_s: float) -> str:
@@ -257,9 +207,10 @@ def _timers(names: list[str]) -> str:
 
 def _keep_hot(numbers: list[int], state: Cook) -> str:
     plural = len(numbers) > 1
+    till = "for the others" if state.cooking else "till dinner"
     return (
         f"{capital(birds(numbers))} {'have' if plural else 'has'} rested."
-        f" Keep {'them' if plural else 'it'} above {degrees(HOT_HELD_F, state)} for the others."
+        f" Keep {'them' if plural else 'it'} above {degrees(HOT_HELD_F, state)} {till}."
     )
 
 
@@ -270,12 +221,18 @@ def _chill(by_s: float, state: Cook) -> str:
 
 def _dinner(about: due.DinnerMoved, state: Cook) -> str:
     late, table_s = about.late_min, about.table.q50
-    if late == 0:
+    if late == 0 or (about.sooner and -EARLY_MIN < late < 0):
         return "Dinner is back on time."
     at = "" if table_s is None else clock_text(300 * round(table_s / 300), state.zone)
     if late < 0:
         ways = [f"eat at {at}"] if at else []
-        ways.append(f"rest them longer under foil, above {degrees(HOT_HELD_F, state)}")
+        hot = degrees(HOT_HELD_F, state)
+        long = -late > FOIL_MIN
+        ways.append(
+            f"hold them in the oven, covered, above {hot}"
+            if long
+            else f"rest them longer under foil, above {hot}"
+        )
         return f"Dinner looks {span(-60 * late)} early: {listed(ways, 'or')}."
     if about.sooner and at:
         return f"Dinner sooner than I said: about {at}."

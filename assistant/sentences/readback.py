@@ -18,6 +18,7 @@ from assistant.sentences.phrasing import capital, degrees, listed, said_degrees,
 from assistant.sentences.readying import item_sentence
 from assistant.sentences.since import told_at
 from assistant.sentences.spell import Sentence, dotted, spell
+from assistant.sentences.stops import behind
 from assistant.sentences.talk import talk_told
 
 Shown = Callable[[cmd.Said], str]
@@ -163,7 +164,7 @@ def _after_reading(record: Record, after: Cook, event: ev.BirdRead) -> str:
         return _colder(bird, event)
     unread = spots_to_read(bird)
     if not unread:
-        return ""
+        return behind(bird, after)
     return f"Now {listed(unread) if len(unread) > 1 else 'the ' + unread[0]}."
 
 

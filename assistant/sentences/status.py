@@ -1,6 +1,7 @@
 """How it all stands, in one breath, and what is next."""
 
 from collections.abc import Sequence
+from math import inf
 
 from assistant.cook.clocktimes import clock_text
 from assistant.cook.rules.due_dinner import standing_of
@@ -26,7 +27,7 @@ def status(then: ans.Next, state: Cook) -> str:
 def coming(told: ans.Next, state: Cook, *, most: int = 2) -> str:
     """What was called and is not done, then what comes; `most` things in all, those of one
     kind at one time as one."""
-    called = alike(told.called, told.now_s)[:most]
+    called = alike(told.called, inf)[:most]
     later = alike(told.prompts, told.now_s)[: max(0, most - len(called))]
     if not called and not later:
         return "Nothing is due."

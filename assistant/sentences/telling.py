@@ -5,12 +5,14 @@ from assistant.cook.planning.plan import Plan
 from assistant.cook.rules.due_dinner import standing_of
 from assistant.cook.rules.due_fire import suggested
 from assistant.cook.rules.forecasts import fire_of
+from assistant.cook.rules.waiting import sauce_is_due
 from assistant.cook.state import Cook
 from assistant.cook.vocabulary import answers as ans
 from assistant.cook.vocabulary import commands as cmd
 from assistant.heat.bird.evidence import BirdForecast, Quantiles
 from assistant.heat.degrees import fahrenheit
 from assistant.heat.fire.forecast import FireForecast
+from assistant.sentences.ahead import ahead, held_for_sugar
 from assistant.sentences.asking import which_one
 from assistant.sentences.describe import bird_spot
 from assistant.sentences.fire_words import fire_word
@@ -99,8 +101,8 @@ def _text(told: Spoken, state: Cook) -> str:
 
 def _foreseen(told: ans.When | ans.Planned | ans.WhySpread | ans.WhatIf, state: Cook) -> str:
     match told:
-        case ans.When(rows):
-            return _when(rows, state)
+        case ans.When(rows, everyone):
+            return _when(rows, state, everyone=everyone)
         case ans.Planned(timetable):
             return _planned(timetable, state)
         case ans.WhySpread(spreads):
@@ -171,10 +173,10 @@ def _left(numbers: tuple[int, ...], state: Cook) -> str:
     return f"{len(numbers)} left, off in this order: {listed(numbers)}."
 
 
-def _when(rows: tuple[ans.WhenRow, ...], state: Cook) -> str:
-    if len(rows) == 1:
+def _when(rows: tuple[ans.WhenRow, ...], state: Cook, *, everyone: bool) -> str:
+    stands = standing_of(state) if everyone else None
+    if len(rows) == 1 and stands is None:
         return _one_when(rows[0], state)
-    stands = standing_of(state)
     if stands is None:
         return " ".join(_brief_when(row, state) for row in rows)
     off = listed(_off_at(row, state) for row in rows)
@@ -210,6 +212,9 @@ def _one_when(row: ans.WhenRow, state: Cook) -> str:
     if row.is_done:
         return f"{name} has read its mark."
     done = about(forecast.done, state.zone)
+    bird = state.bird(row.bird)
+    if bird is not None and bird.is_on and sauce_is_due(bird):
+        return f"{ahead(bird, state) or f'{name}: sauce now.'} Done {done}."
     if row.mark == "sauce" and forecast.sauce.q50 is not None:
         sauce = clock_text(forecast.sauce.q50, state.zone)
         return f"{name}: sauce about {sauce}, done {done}."
@@ -234,7 +239,12 @@ _SPREADS = {
 
 
 def _why(rows: tuple[BirdForecast, ...], state: Cook) -> str:
-    """Where each bird may be now, and what would narrow the first one's spread most."""
+    """Why a sauce waits, if one does; else where each bird may be now, and what would narrow
+    the first one's spread most."""
+    asked = [bird for row in rows if (bird := state.bird(row.number)) is not None]
+    held = [text for bird in asked if (text := held_for_sugar(bird, state))]
+    if held:
+        return " ".join(held)
     spans = [f"bird {row.number} somewhere from {_now_between(row, state)}" for row in rows]
     doubt = f" Most of the doubt is {_cause(rows[0], state)}." if rows[0].spread_from else ""
     return f"{capital(listed(spans))}.{doubt}"

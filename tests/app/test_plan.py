@@ -91,7 +91,7 @@ def test_the_table_says_it_in_words_within_eighty_columns() -> None:
     assert text.startswith("Dinner at 18:30, Saturday 28 November\n")
     for words in (
         "Friday 27 November\n", "Dry-salt, uncovered in the refrigerator: birds 1, 2, 3",
-        "Stop for sauce: birds", "in this order", "Potatoes on the grill", "briquettes",
+        "Stop: lift out, sauce", "in this order, back on", "Potatoes on the grill", "briquettes",
         "If frozen: in cold water from Sat", "10 at the table: enough", "outdoors only",
         "carbon monoxide", "--calendar FILE", "Close all vents", "metal can with a lid",
         "Bones in the soup pot or in the cold", "165 F in every part",
@@ -201,6 +201,8 @@ def test_a_bird_with_its_sauce() -> None:
     bird = parse_bird("hen 20 oz with apricot glaze")
     assert (bird.kind, bird.sauce, bird.sugar, bird.sauced) == ("hen", "apricot", "high", True)
     assert not parse_bird("4 lb with no sauce").sauced
+    assert parse_bird("1.25 lb hen, plain") == parse_bird("hen 1.25 lb with no sauce")
+    assert parse_bird("12 lb turkey with butter").kind == "turkey"
     with pytest.raises(ValueError, match="sauce name"):
         parse_bird("4 lb with 3 sauces!")
 

@@ -13,7 +13,7 @@ FACTS = [
     ("bird one weighs five pounds eight ounces", "Bird 1, 5 lb 8 oz.", "bird 1, 5 lb 8 oz"),
     ("bird one gets harissa", "Bird 1, harissa.", "bird 1, harissa"),
     ("bird one gets plain", "Bird 1 stays plain.", "bird 1, plain"),
-    ("bird two is off", "Bird 2 off.", "bird 2 off"),
+    ("bird two is off", "Bird 2 off. Bird 3 counts as still on.", "bird 2 off"),
     ("grill is three thirty", "Grill 330. 20 under the band.", "grill 330"),
     ("added ten briquettes", "10 briquettes on.", "10 briquettes"),
     ("added one briquette", "1 briquette on.", "1 briquette"),

@@ -29,6 +29,7 @@ ASK_AGAIN_S = 60.0
 REREAD_S = 120.0  # the open question has been dropped by then
 OFF_RAW_S = 30 * 60.0  # common practice, no source
 UNREAD_S = 120.0  # the read-back has just named the spot
+WAITS_S = 20 * 60.0
 STOP_S = 10 * 60.0
 AT_ONCE_S = 3 * 60.0  # a wait shorter than this is none: the other bird is read at this stop
 OUTSIDE_S = 180.0  # the birds farther out are being read
@@ -46,7 +47,7 @@ def bird_prompts(state: Cook) -> list[Prompt]:
             found.append(unread)
         elif bird.has_been_on and not bird.is_pulled:
             found += _cooking(bird, told.get(bird.number), state)
-        elif is_waiting(bird, state):
+        elif is_waiting(bird, state) or _waits_for_table(bird, state):
             found.append(_keep_hot(bird, state))
     found = _in_stops(found, told, state)
     return [*found, *_open_question(state), *_doubt(state), *look_prompts(state), *_table(state)]
@@ -54,10 +55,13 @@ def bird_prompts(state: Cook) -> list[Prompt]:
 
 def sauce_due_s(state: Cook, number: int) -> float | None:
     """When a bird at its sauce mark will be called for sauce, epoch seconds; None: it is
-    not. A sweet sauce waits for its window, any for another's stop."""
-    found = bird_prompts(state)
-    sauces = (one.due_s for one in found if isinstance(one.about, due.Sauce) and one.bird == number)
-    return next(sauces, None)
+    not. A sweet sauce waits for its window, any for another's stop; one that is due within
+    three minutes of another is called for with it."""
+    found = [one for one in bird_prompts(state) if isinstance(one.about, due.Sauce)]
+    own_s = next((one.due_s for one in found if one.bird == number), None)
+    if own_s is None:
+        return None
+    return min(one.due_s for one in found if own_s - AT_ONCE_S <= one.due_s <= own_s)
 
 
 def _unread(bird: Bird) -> Prompt | None:
@@ -104,10 +108,11 @@ def _in_stops(found: list[Prompt], told: dict[int, BirdForecast], state: Cook) -
 
 
 def _coated_beside(coat: Prompt, state: Cook) -> bool:
-    """Whether a second coat was called for other birds since this one was sauced."""
+    """Whether a second coat was called for other birds since this one was sauced, or a bird
+    is done and the spit will be lifted out for it."""
     bird = state.bird(coat.bird) if coat.bird is not None else None
-    if bird is None:
-        return False
+    if bird is None or any(one.is_on and one.is_done for one in state.birds):
+        return bird is not None
     said = [one for one in state.prompts if one.said_s]
     if any(one.key == coat.key for one in said):
         return False
@@ -135,7 +140,8 @@ def _cooking(bird: Bird, forecast: BirdForecast | None, state: Cook) -> list[Pro
         urgency: Urgency = "soon" if outside and not unread else "now"
         due_s = max(due_s, read_s + OUTSIDE_S) if urgency == "soon" else due_s
         about = (*rests, *(str(one) for one in outside))
-        return [Prompt(due.TakeOff(number), about, urgency, due_s, at_once=due_s == read_s)]
+        off = Prompt(due.TakeOff(number), about, urgency, due_s, at_once=due_s == read_s)
+        return [replace(off, early=urgency == "now")]
     found = [*doubted, *_sauce(bird, forecast, read_s)]
     if is_stuck(bird):
         seq = (str(bird.readings[-1].seq),)
@@ -227,9 +233,21 @@ def _open_question(state: Cook) -> list[Prompt]:
 
 def _keep_hot(bird: Bird, state: Cook) -> Prompt:
     """A rested bird that waits for the others."""
-    waits_s = min(one.on_heat[-1].start_s for one in state.cooking)
+    waits_s = min((one.on_heat[-1].start_s for one in state.cooking), default=_all_rested_s(state))
     rests = (f"{bird.on_heat[-1].start_s:.0f}",)
     return Prompt(due.KeepHot(bird.number), rests, "soon", max(rested_s(bird), waits_s))
+
+
+def _waits_for_table(bird: Bird, state: Cook) -> bool:
+    """Whether all have rested long before dinner wants them carved."""
+    if not bird.is_pulled or bird.carved_s is not None or state.cooking or unread_spots(bird):
+        return False
+    rested = _all_rested_s(state)
+    return carve_at_s(state, rested) - rested >= WAITS_S
+
+
+def _all_rested_s(state: Cook) -> float:
+    return max((rested_s(bird) for bird in state.birds if bird.is_pulled), default=0.0)
 
 
 def _table(state: Cook) -> list[Prompt]:

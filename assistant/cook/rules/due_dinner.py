@@ -28,7 +28,8 @@ from assistant.heat.degrees import celsius
 
 ON_SPIT = 8
 APART_S = 600.0  # dinner is not spoken of more often
-MOVES_S = 900.0  # an unlit fire moves dinner by quarters of an hour
+MOVES_S = 1800.0  # what an unlit fire moves dinner by before that is said again
+TO_S = 300.0
 HEATS_UP_S = LIGHT_S[1] + SETTLE_S[0]  # from the match to a grill fit for birds
 
 
@@ -161,12 +162,22 @@ def evening_prompts(state: Cook) -> list[Prompt]:
         found.append(Prompt(due.ListDue(), (), "convenient", readiness.likely_s))
     if not lit and light is not None:
         table_s = _moved_table_s(state)
-        rests = () if table_s is None else (f"{MOVES_S * round(table_s / MOVES_S):.0f}",)
+        rests = () if table_s is None else (f"{_told_table_s(state, table_s):.0f}",)
         found.append(Prompt(due.LightDue(table_s), rests, "soon", light.likely_s))
     if lit and on is not None:
         due_s = max(on.likely_s, (state.fire.lit_s or 0.0) + HEATS_UP_S)
         found.append(Prompt(due.BirdsOnDue(on.birds), (), "soon", due_s))
     return found
+
+
+def _told_table_s(state: Cook, table_s: float) -> float:
+    """The time dinner was last said to move to, while it has moved by less than half an
+    hour since: that is not said again; else the time it moves to now."""
+    told = [(one.said_s[-1], float(key.rests[0])) for key, one in _told(state)
+            if key.kind == due.LightDue.KIND and key.rests]  # fmt: skip
+    if told and abs(table_s - max(told)[1]) < MOVES_S:
+        return max(told)[1]
+    return TO_S * round(table_s / TO_S)
 
 
 def _moved_table_s(state: Cook) -> float | None:

@@ -108,9 +108,20 @@ def off_for_table(state: Cook) -> dict[int, float]:
 
 def chill_by_s(state: Cook) -> float | None:
     """Return when leftovers have to be in the cold, counted from when the first bird came
-    off for the table; None while none has."""
-    off = off_for_table(state)
-    return min(off.values()) + chill_limit_s(state.outside_f) if off else None
+    off for the table; None while none has.
+
+    As in the plan, a bird off for longer than the limit before dinner is kept hot till then.
+    """
+    if not off_for_table(state):
+        return None
+    limit_s = chill_limit_s(state.outside_f)
+    return limit_s + min(left_to_cool(state).values(), default=state.serve_s or 0.0)
+
+
+def left_to_cool(state: Cook) -> dict[int, float]:
+    """Return when each bird left the heat that is not kept hot for a dinner too far off."""
+    since_s = (state.serve_s or 0.0) - chill_limit_s(state.outside_f)
+    return {number: at_s for number, at_s in off_for_table(state).items() if at_s > since_s}
 
 
 def is_waiting(bird: Bird, state: Cook) -> bool:

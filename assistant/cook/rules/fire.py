@@ -3,6 +3,7 @@
 from dataclasses import replace
 from typing import assert_never
 
+from assistant.cook.rules.birds import decide_bird
 from assistant.cook.rules.decision import AskBack, Decision, Record
 from assistant.cook.rules.doubted_grill import is_doubtful, likelier
 from assistant.cook.rules.earlier import at_told_time, cannot_be, happened_s
@@ -62,9 +63,17 @@ def decide_fire(
             return at_told_time(state, noted, command, now_s)
         case cmd.TroubleOver(kind):
             lasted = any(one.kind == kind and one.ended_s is None for one in state.troubles)
+            if kind == "spit_stopped" and not lasted and _spit_is_out(state):
+                return decide_bird(state, cmd.BirdsOn(), now_s)  # "the spit's back on"
             notes = () if lasted else ("never_told",)
             over = Record((ev.TroubleEnded(kind),), command, notes=notes)
             return at_told_time(state, over, command, now_s)
+
+
+def _spit_is_out(state: Cook) -> bool:
+    """Whether the birds are off to be sauced: none is on, and none of them is done."""
+    waiting = [bird for bird in state.cooking if bird.has_been_on]
+    return bool(waiting) and not any(bird.is_on for bird in waiting)
 
 
 def _fuel(command: cmd.FuelAdded, count: float | None, kind: cmd.FuelKind) -> Decision:

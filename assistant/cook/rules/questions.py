@@ -66,8 +66,8 @@ def _next(state: Cook, now_s: float) -> ans.Next:
             coming.append(one)
         elif not record.done and not (one.kind in NEWS or _is_settled(one, record)):
             waits.append(one)
-    for some in (waits, coming):
-        some.sort(key=lambda one: (max(one.due_s, now_s), _RANK.index(one.urgency)))
+    waits.sort(key=lambda one: (_RANK.index(one.urgency), one.due_s))
+    coming.sort(key=lambda one: (max(one.due_s, now_s), _RANK.index(one.urgency)))
     return ans.Next(tuple(coming), now_s, tuple(waits))
 
 
@@ -87,12 +87,14 @@ def _when(state: Cook, number: int | None) -> Decision:
     for bird in state.birds:
         if number not in {None, bird.number} or not bird.has_been_on:
             continue
+        if number is None and bird.is_pulled:
+            continue  # off already
         one = _forecast_for(forecast.birds, bird.number)
         if one is not None:
             rows.append(ans.WhenRow(bird.number, next_mark(bird), one, bird.is_done))
     if not rows:
         return no.NotOnYet()
-    return ans.When(tuple(rows))
+    return ans.When(tuple(rows), everyone=number is None and len(state.birds) > 1)
 
 
 def _forecast_for(forecasts: tuple[BirdForecast, ...], number: int) -> BirdForecast | None:

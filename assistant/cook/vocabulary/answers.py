@@ -195,10 +195,11 @@ class WhenRow:
 
 @dataclass(frozen=True, slots=True)
 class When:
-    """When each bird asked about reaches its mark."""
+    """When each bird asked about reaches its mark; `everyone`: no one bird was asked about."""
 
     TOPIC: ClassVar[str] = "when"
     rows: tuple[WhenRow, ...]
+    everyone: bool = False
 
 
 @dataclass(frozen=True, slots=True)

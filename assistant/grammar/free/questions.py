@@ -192,7 +192,9 @@ _RULES: tuple[Rule, ...] = (
         r"good|fine|on track|well|in order|on schedule|going well|going okay|under control|"
         r"doing okay|doing well|on plan|on time)|how far (?:are|have) we(?: got| along| come)?|"
         r"(?:are we|is it) (?:all )?(?:on track|on schedule|going (?:okay|well)|good|okay|"
-        r"still good|doing okay)|how do (?:we|things) stand|how does (?:it|everything|that) look)$",
+        r"still good|doing okay)|how we doing|how things going|"
+        r"(?:are|will) (?:we|it)(?: be| going to be| running)? late|how do (?:we|things) stand|"
+        r"how does (?:it|everything|that) look)$",
         fixed(cmd.AskStatus()),
     ),
 )

@@ -41,6 +41,8 @@ _NO_HOUR = "".join(
     f"(?<!{word} )" for word in (*UNITS[1:], "twenty", "thirty", "forty", "fifty", "o'clock")
 )
 _NUMBER = "|".join((*UNITS[1:10], *TENS[2:]))
+_SPIT = r"(?:spit|rod|skewer|rotisserie)"
+_LIFTED = r"lifted|took|taken|pulled|hauled|got|lifting"
 _ASIDES = tuple(
     (re.compile(rf"\b(?:{aside})\b ?"), plain)
     for aside, plain in (
@@ -74,6 +76,12 @@ _ASIDES = tuple(
         rf"knocking on)(?: (?:at|on|up to))?(?= (?:a |{'|'.join(UNITS[1:10])}|"
         rf"{'|'.join(TENS[2:])}))", ""),
         (_NO_HOUR + r"a m", "am"),
+        (rf"(?:{_LIFTED}) (?:the )?(?:whole )?{_SPIT} (?:out|up|off the (?:grill|fire|coals))|"
+         rf"(?:the )?(?:whole )?{_SPIT} (?:(?:is|has|was|been|came|comes|{_LIFTED}) )*out$",
+         "the birds are off"),
+        (rf"(?:put |got |set |dropped )?(?:the )?(?:whole )?{_SPIT} (?:(?:is|has|went|been|put) )*"
+         r"back (?:in|over the (?:fire|coals|grill)|on the (?:grill|fire|coals|heat))",
+         "the birds are back on"),
         (r"(?<=\bis )done(?= (?:come|gone|got|hit|reached|made|went))|(?<=\bi )done(?= \S+ed\b)|"
          r"^done(?= \S+ed\b)|(?<=\bhas )done(?= (?:come|gone|got|hit|reached))", ""),
     )
