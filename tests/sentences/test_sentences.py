@@ -94,7 +94,7 @@ SAID = [
     (40, "set a rice timer for twenty minutes", "Rice timer, 20 minutes."),
     (40, "remind me in an hour and a half", "Timer, 1 hour 30 minutes."),
     (40, "hold dinner", "Holding 15 minutes. Bottom vent a notch down; the grill not under 325."),
-    (40, "bird one is off", "Bird 1 off."),
+    (40, "bird one is off", "Bird 1 off. Birds 2 and 3 count as still on."),
     (40, "which sauce for bird two", "Bird 2 harissa."),
     (40, "which sauces", "Bird 1 apricot, bird 2 harissa and bird 3 plain."),
     (40, "how long has it been", "15 minutes since the first bird went on."),
