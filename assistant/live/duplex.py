@@ -31,6 +31,11 @@ class Duplex:
             except PartMissing as error:
                 notice(str(error))
 
+    @property
+    def may_hear_through(self) -> bool:
+        """Whether it can listen while it speaks, at least once it knows the room."""
+        return self._headset or self._echo_free is not None
+
     def hears_through(self) -> bool:
         """Whether its own voice may sound in what is listened to."""
         return self._headset or (self._echo_free is not None and self._echo_free.is_ready)

@@ -9,9 +9,10 @@ from assistant.sound.samples import Samples
 class Job:
     """Sound to be understood: an utterance so far, or (`is_final`) over, or (`only_opening`)
     its beginning, for the address word alone. `version` is the utterance's (utterance.py),
-    `number` counts utterances. `free`, `follows`: no address word is needed, since something
-    was asked, or in the breath of a command; `over`: some of it was said over the program's
-    own voice. `looks`, `noticed`, `speech_end_s`: as of a Turn."""
+    `number` counts utterances; it began at `began_s`. `free`, `follows`: no address word is
+    needed, since something was asked or (`by_key`) a key pressed, or in the breath of a command;
+    `over`: some of it was said over the program's own voice; `resumed`: see Utterance. `looks`,
+    `noticed`, `speech_end_s`: as of a Turn."""
 
     samples: Samples
     version: int
@@ -24,6 +25,9 @@ class Job:
     noticed: bool = False
     only_opening: bool = False
     number: int = 0
+    began_s: float = float("inf")
+    by_key: bool = False
+    resumed: tuple[int, ...] = ()
 
 
 @dataclass(slots=True)

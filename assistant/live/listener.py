@@ -13,7 +13,7 @@ from dataclasses import dataclass, field, replace
 import numpy as np
 
 from assistant.ears.heard import Heard
-from assistant.live.cut_in import CutIn
+from assistant.live.cut_in import CutIn, heard_over
 from assistant.live.gate import Gate
 from assistant.live.jobs import Job, Key
 from assistant.live.turn import Turn, Wiring
@@ -26,7 +26,6 @@ PRESS_OPEN_S = 8.0  # how long a pressed key waits for the first word
 MOST_WAITING = 4
 OPENING_S = 1.4
 """So much sound, the moment before the first word in it, holds an address word."""
-OWN_VOICE = "the program's own voice"
 
 
 @dataclass
@@ -38,6 +37,7 @@ class Listener:
     pauses: Pauses = field(default_factory=Pauses)
     push_only: bool = False
     level: Level = field(default_factory=Level, init=False)
+    lost: int = field(default=0, init=False)  # utterances nobody came to understand in time
 
     def __post_init__(self) -> None:
         """Start the thread that understands."""
@@ -49,9 +49,10 @@ class Listener:
         self._look: Job | None = None
         self._finals: deque[Job] = deque()
         self._key = Key()
-        self._free = False
+        self._began_s = 0.0
+        self._by_key = self._free = False
         self._follows = False
-        self._taken_s = float("-inf")
+        self._taken_s = self._answered_s = float("-inf")
         self._noticed = False
         self._number = 0
         self._opened: bool | None = None  # not looked at yet
@@ -144,7 +145,9 @@ class Listener:
         began_s = self._speech_end_s - BEGIN_CHUNKS * CHUNK_S
         in_breath = began_s - self._taken_s <= SAME_BREATH_S
         self._follows = in_breath and self.gate.is_quiet(began_s)
-        self._free = self._key_is_open() or self.wiring.is_free()
+        self._began_s = began_s
+        self._by_key = self._key_is_open()
+        self._free = self._by_key or self.wiring.is_free()
         self._looks = 0
         self._noticed = False
         self._number += 1
@@ -194,6 +197,7 @@ class Listener:
             levelled(utterance.samples(), self.level.gain_db),
             utterance.version, self._free, self._follows, self._over.is_over,
             self._speech_end_s, is_final, self._looks, self._noticed,
+            began_s=self._began_s, by_key=self._by_key, resumed=utterance.resumed,
         )  # fmt: skip
 
     def _finish(self) -> None:
@@ -210,6 +214,7 @@ class Listener:
         self._finals.append(job)
         while len(self._finals) > MOST_WAITING:
             self._finals.popleft()
+            self.lost += 1
         self._changed.notify_all()
 
     def _clear(self) -> None:
@@ -228,19 +233,22 @@ class Listener:
             self._utterance.clear()
 
     def _report(self, job: Job, heard: Heard) -> None:
+        is_free = self._is_free(job)
         if heard.outcome != "refuse":
             self._taken_s = job.speech_end_s
+            if is_free:
+                self._answered_s = self.wiring.now()
         self.wiring.on_turn(
             Turn(
-                heard,
-                job.samples,
-                job.speech_end_s,
-                self.wiring.now(),
-                job.looks,
-                job.noticed,
-                job.free,
+                heard, job.samples, job.speech_end_s, self.wiring.now(), job.looks,
+                job.noticed, is_free,
             )
-        )
+        )  # fmt: skip
+
+    def _is_free(self, job: Job) -> bool:
+        """Whether it needs no address word. Where understanding lags behind, what was asked may
+        have been answered by the words before."""
+        return job.free and (job.by_key or job.began_s > self._answered_s)
 
     def _understand(self) -> None:
         while (job := self._next_job()) is not None:
@@ -250,14 +258,16 @@ class Listener:
                     if job.number == self._number:
                         self._opened = opens
                 continue
-            heard = self.wiring.hear(job.samples, job.free or job.follows)
-            if job.over and self.wiring.is_own(heard):
-                heard = replace(heard, command=None, more=(), outcome="refuse", reason=OWN_VOICE)
+            heard = self._heard(job)
             with self._changed:
                 if job.is_final:
                     self._report(job, heard)
                     continue
                 self._settle_look(job, heard)
+
+    def _heard(self, job: Job) -> Heard:
+        heard = self.wiring.hear(job.samples, self._is_free(job) or job.follows)
+        return heard_over(job, heard, self.wiring) if job.over else heard
 
     def _settle_look(self, job: Job, heard: Heard) -> None:
         waiting = [final for final in self._finals if final.version == job.version]
@@ -266,9 +276,10 @@ class Listener:
             self._report(waiting[0], heard)
         elif job.version == self._utterance.version:
             self._found = (job.version, heard)
-            self._utterance.judge(job.version, self.wiring.outlook(heard))
-            if self._utterance.is_over:
-                self._finish()
+            outlook = self.wiring.outlook(heard)
+            self._utterance.judge(job.version, outlook)
+            if self._utterance.is_over or (job.over and outlook == "hopeless"):
+                self._finish()  # what its own voice left must not run into the cook's words
 
     def _next_job(self) -> Job | None:
         with self._changed:

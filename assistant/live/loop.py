@@ -37,6 +37,7 @@ from assistant.voice.synth import Voice
 
 LEVEL_EVERY_S = 0.5
 LAST_WORDS_S = 10.0
+LOST_OFTEN = 5  # times: a machine that stumbles once over its start is none too busy
 KEPT_TURNS = 256
 
 
@@ -54,6 +55,8 @@ class Live:
         self._gate = Gate(self._duplex.hears_through)
         self._kept = KeptAudio(settings.keep_audio) if settings.keep_audio is not None else None
         self._faults: dict[str, str] = {}
+        self._awaited = {"microphone", "speaker"}  # for the first words
+        self._greeted = self._told_lost = False
         self._closing = threading.Event()
         self._player = DevicePlayer(
             lambda link: inbox.put(partial(self._link, "speaker", link)),
@@ -65,9 +68,8 @@ class Live:
         if self._kept is not None:
             surface.line(self._kept.notice())
         if voice is not None:
-            threading.Thread(
-                target=voice.premake, args=(sound.fixed_phrases(),), daemon=True
-            ).start()
+            phrases = (self._greeting().spoken, *sound.fixed_phrases())
+            threading.Thread(target=voice.premake, args=(phrases,), daemon=True).start()
 
     def run(
         self,
@@ -196,6 +198,19 @@ class Live:
             if time.monotonic() - shown_s >= LEVEL_EVERY_S:
                 shown_s = time.monotonic()
                 self._surface.level(listener.level)
+                self._tell_lost(microphone.lost >= LOST_OFTEN or listener.lost > 0)
+
+    def _tell_lost(self, is_so: bool) -> None:  # noqa: FBT001 -- one fact
+        if is_so and not self._told_lost:
+            self._told_lost = True
+            self._inbox.put(partial(self._say, sound.SOUND_LOST))
+
+    def _greeting(self) -> Sentence:
+        return sound.listening(
+            self._settings.address,
+            by_key=self._settings.push_only,
+            while_speaking=self._duplex.may_hear_through,
+        )
 
     def _spoken(self, spoken: Spoken) -> None:
         """From the speaker's thread: close the gate before the first sample, open it after."""
@@ -225,6 +240,7 @@ class Live:
                 self._say(sound.other_microphone(opened["device"]))
             elif was_lost:
                 self._say(sound.BACK[thing], tone="back")
+            self._greet(thing)
         else:
             self._duplex.forget()
             self._faults[thing] = f"{thing} lost: {link.detail}"
@@ -233,6 +249,14 @@ class Live:
             else:
                 self._surface.line(sound.SPEAKER_LOST.text)
         self._surface.notice("; ".join(self._faults.values()) or None)
+
+    def _greet(self, thing: str) -> None:
+        """Once, when both devices work: how to speak to it; and by what it says itself the
+        canceller learns the room before anybody speaks."""
+        self._awaited.discard(thing)
+        if not (self._greeted or self._awaited or self._faults):
+            self._greeted = True
+            self._say(self._greeting())
 
     def _say(self, what: Sentence, tone: Tone | None = None) -> None:
         self._surface.line(what.text)

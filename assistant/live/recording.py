@@ -25,6 +25,7 @@ class RecordedMicrophone:
 
     def __init__(self, samples: Samples, on_end: Callable[[], None]) -> None:
         self.blocks: queue.Queue[Block] = queue.Queue(AHEAD_BLOCKS)
+        self.lost = 0  # the feeder waits
         self._samples = silence_after(samples)
         self._on_end = on_end
         self._closing = threading.Event()

@@ -33,6 +33,11 @@ class Source(Protocol):
         """Where the blocks arrive."""
         ...
 
+    @property
+    def lost(self) -> int:
+        """How often some sound was lost on the way, because the machine was too busy."""
+        ...
+
     def close(self) -> None:
         """No more blocks."""
         ...

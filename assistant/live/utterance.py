@@ -23,6 +23,7 @@ BEFORE_S = 0.35  # kept from before the beginning: soft first sounds
 SAME_BREATH_S = 0.8
 """Words that begin so soon after a command that was taken belong to it: no address word."""
 TAIL_S = 0.25  # silence kept after the last sound
+BREAK_CHUNKS = 2  # of silence: what comes after may be another's first word
 
 Outlook = Literal["unknown", "whole", "open", "partial", "hopeless"]
 """What the sound so far is worth: not yet known; a whole command that nothing can
@@ -38,11 +39,11 @@ class Pauses:
     `longest_s` ends any utterance.
 
     Of 250 spoken drink orders the longest pause inside was 0.16 s or more in 12 %,
-    0.26 s in 4 %, 0.35 s in 2 %, 0.42 s in 0.4 %.
+    0.26 s in 4 %, 0.35 s in 2 %, 0.42 s in 0.4 %. A tone after 0.12 s sounds inside 14 % of them.
     """
 
     look_s: float = 0.06
-    notice_s: float = 0.16
+    notice_s: float = 0.12
     whole_s: float = 0.16
     open_s: float = 0.25
     hopeless_s: float = 0.45
@@ -76,6 +77,7 @@ class Utterance:
         self._quiet_chunks = 0
         self._looked = False
         self._outlook: Outlook = "unknown"
+        self._resumed: list[int] = []
         self.version = 0
 
     @property
@@ -102,6 +104,8 @@ class Utterance:
         if probability >= SPEECH_ABOVE or (self._quiet_chunks == 0 and probability > SILENCE_BELOW):
             if self._looked:
                 change = "resumed"
+            if self._quiet_chunks >= BREAK_CHUNKS:
+                self._resumed.append(len(self._chunks) - 1)
             self._quiet_chunks = 0
             self._looked = False
             self._outlook = "unknown"
@@ -141,10 +145,16 @@ class Utterance:
         kept = self._chunks[: len(self._chunks) - spare]
         return np.concatenate(kept) if kept else np.zeros(0, np.int16)
 
+    @property
+    def resumed(self) -> tuple[int, ...]:
+        """The chunks of it at which speech went on after a pause."""
+        return tuple(self._resumed)
+
     def clear(self) -> None:
         """Forget the utterance and what came before it."""
         self._before.clear()
         self._chunks = []
+        self._resumed = []
         self._loud_in_row = 0
         self._quiet_chunks = 0
         self._looked = False

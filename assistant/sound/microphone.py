@@ -13,7 +13,7 @@ from assistant.system import wire
 from assistant.system.watched import Link, Watched
 
 LATENCY_S = 0.05
-KEPT_BLOCKS = 320  # about ten seconds; more can only mean that nobody listens
+KEPT_BLOCKS = 1000  # ten seconds; more can only mean that nobody listens
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,8 +46,7 @@ class Microphone:
         latency_s: float = LATENCY_S,
     ) -> None:
         self.blocks: queue.Queue[Block] = queue.Queue(KEPT_BLOCKS)
-        self.dropped = 0  # blocks nobody took
-        self.overflows = 0  # times the sound system itself lost samples
+        self._lost = 0
         self._on_link = on_link
         self._device = device
         self._latency_s = latency_s
@@ -61,6 +60,11 @@ class Microphone:
     def process_id(self) -> int | None:
         """Of the child that holds the device."""
         return self._child.process_id
+
+    @property
+    def lost(self) -> int:
+        """How often sound was lost, here or in the sound system, because nobody took it."""
+        return self._lost + self._child.dropped
 
     def close(self) -> None:
         """Let the device go."""
@@ -78,7 +82,7 @@ class Microphone:
 
     def _message(self, kind: bytes, payload: bytes) -> None:
         if kind == wire.LOST:
-            self.overflows += 1
+            self._lost += 1
         elif kind == wire.BLOCK:
             (end_s,) = STAMP.unpack_from(payload)
             block = Block(self._converter(payload[STAMP.size :]), end_s)
@@ -89,6 +93,6 @@ class Microphone:
             except queue.Full:
                 with suppress(queue.Empty):
                     self.blocks.get_nowait()
-                self.dropped += 1
+                self._lost += 1
                 with suppress(queue.Full):
                     self.blocks.put_nowait(block)

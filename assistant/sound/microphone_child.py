@@ -1,8 +1,10 @@
 """Child process: one microphone, its blocks sent to standard output.
 
 Run as `python -m assistant.sound.microphone_child NAME LATENCY_S`; an empty NAME
-means the default device. Blocks are 32 ms at the device's own rate, mixed by
+means the default device. Blocks are 10 ms at the device's own rate, mixed by
 nobody: channels stay interleaved. Each carries the time its last sample arrived.
+Blocks as long as the voice-activity model's chunks would make each chunk wait for the
+block after it, since the converter holds the last millisecond back.
 """
 
 import os
@@ -15,8 +17,8 @@ from typing import BinaryIO
 from assistant.sound import devices
 from assistant.system import wire
 
-BLOCK_S = 0.032
-LOOK_EVERY_BLOCKS = 31
+BLOCK_S = 0.01
+LOOK_EVERY_BLOCKS = 100
 STAMP = struct.Struct("<d")
 COUNT = struct.Struct("<I")
 

@@ -16,7 +16,7 @@ from assistant.system import wire
 from assistant.system.child_python import child_command
 
 Message = tuple[bytes, bytes]
-KEPT_MESSAGES = 64  # when the reader falls behind, the oldest are dropped
+KEPT_MESSAGES = 256  # when the reader falls behind, the oldest are dropped
 
 
 class Process:

@@ -28,9 +28,9 @@ def block(peak):
     wire.send(out, wire.BLOCK, struct.pack("<d512h", 0.0, *[peak, -peak] * 256))
 """
 GREETS = "wire.send(out, wire.HELLO, json.dumps(greeting).encode())\n"
-DELIVERS = """
-for number in range(200):
-    block({quiet} if number < 31 else {speech})
+DELIVERS = f"""
+for number in range({check_sound.QUIET_BLOCKS + check_sound.SPEECH_BLOCKS}):
+    block({{quiet}} if number < {check_sound.QUIET_BLOCKS} else {{speech}})
 """
 
 
@@ -42,7 +42,7 @@ def child(monkeypatch: pytest.MonkeyPatch) -> Callable[[str], None]:
         command = [sys.executable, "-c", CHILD + script]
         environment = {"PYTHONPATH": str(Path(check.__file__).parents[2])}
         monkeypatch.setattr(process, "child_command", lambda *_: (command, environment))
-        # a device delivers a block in 32 ms, the script all at once: room for every one
+        # a device delivers a block in 10 ms, the script all at once: room for every one
         monkeypatch.setattr(process, "KEPT_MESSAGES", 512)
 
     return stand_in

@@ -39,6 +39,7 @@ class Room:
         self.openings = threading.Semaphore(0)
         self.cuts: list[bool] = []
         self.own: set[str] = set()
+        self.refused: set[str] = set()
         wiring = Wiring(
             vad=lambda chunk: 0.9 if np.abs(chunk).max() > 1000 else 0.02,
             hear=self._hear,
@@ -58,7 +59,8 @@ class Room:
         self.begun.release()
         self.may_hear.acquire()
         self.asked.append((len(samples), free))
-        return Heard(self.words(samples), None, 1.0, self.outcome)
+        words = self.words(samples)
+        return Heard(words, None, 1.0, "refuse" if words in self.refused else self.outcome)
 
     def _opens(self, _samples: Samples) -> bool:
         self.openings.release()
@@ -401,7 +403,7 @@ def test_the_tone_need_not_wait_for_the_words(opens: bool) -> None:
     room.sound(0.3)
     assert room.begun.acquire(timeout=WAIT_S)
     assert not room.asked  # the words are still being looked for
-    assert [round(at_s - ended_s, 2) for at_s in room.noticed] == ([0.16] if opens else [])
+    assert [round(at_s - ended_s, 2) for at_s in room.noticed] == ([0.13] if opens else [])
     room.may_hear.release()
     room.listener.close()
 
@@ -421,6 +423,77 @@ def test_its_own_words_heard_over_its_own_voice_are_refused() -> None:
         room.wait_turns(1)
         room.listener.close()
         assert room.turns[0].heard.outcome == outcome
+
+
+def spoken_into(room: Room) -> None:
+    """A second of its own voice is left over, then a command after a short pause."""
+    room.gate = room.listener.gate = Gate(lambda: True)
+    room.gate.started()
+    room.sound(1.0, SPEECH)
+    room.sound(0.1)
+    room.sound(1.0, 2 * SPEECH)
+    room.sound(0.6)
+
+
+@pytest.mark.parametrize("opens", [True, False])
+def test_a_command_that_its_own_voice_ran_into_is_looked_for_further_in(opens: bool) -> None:
+    room = Room(outlook="hopeless")
+    room.opens = opens
+    room.words = lambda samples: "birds on" if samples[len(samples) // 3] > SPEECH else "left over"
+    room.refused = {"left over"}
+    room.may_hear.release(9)
+    spoken_into(room)
+    room.wait_turns(1)
+    room.listener.close()
+    heard = room.turns[-1].heard
+    assert heard.outcome == ("accept" if opens else "refuse")
+    if opens:
+        assert heard.words == "birds on"
+        assert room.asked[-1][0] < 1.5 * RATE_HZ
+
+
+def test_what_is_left_of_its_own_voice_ends_as_soon_as_it_is_known_to_be_no_command() -> None:
+    """Else it would run into the next words of the cook."""
+    waits = []
+    for over in (True, False):
+        room = Room(outlook="hopeless")
+        room.outcome = "refuse"
+        room.gate = room.listener.gate = Gate(lambda: True)
+        if over:
+            room.gate.started()
+        room.sound(1.0, SPEECH)
+        room.sound(0.1)
+        room.understood()
+        room.sound(0.6)
+        room.wait_turns(1)
+        room.listener.close()
+        waits.append(room.turns[0].decided_s - room.turns[0].speech_end_s)
+    assert waits[0] < 0.2 < room.listener.pauses.hopeless_s <= waits[1]
+
+
+def test_a_question_is_answered_once_though_understanding_lags_behind() -> None:
+    """What was said while the answer waited to be understood was no answer: it needs the
+    address word, or talk would be met with "nothing is waiting for an answer"."""
+    room = Room()
+    room.free = True
+    for _ in range(2):
+        room.sound(0.6, SPEECH)
+        room.sound(1.2)
+    room.may_hear.release(4)
+    room.wait_turns(2)
+    room.listener.close()
+    assert [turn.free for turn in room.turns] == [True, False]
+    assert [free for _, free in room.asked] == [True, False]
+
+
+def test_utterances_nobody_came_to_understand_are_counted() -> None:
+    room = Room()
+    for _ in range(8):
+        room.sound(0.6, SPEECH)
+        room.sound(1.2)
+    assert room.listener.lost >= 2
+    room.may_hear.release(16)
+    room.listener.close()
 
 
 def test_what_follows_in_the_same_breath_is_no_follow_on_where_the_program_itself_speaks() -> None:

@@ -1,6 +1,7 @@
 """The live loop without devices: a recording in the microphone's place, scripted ears."""
 
 import queue
+import sys
 from pathlib import Path
 
 import numpy as np
@@ -159,6 +160,7 @@ def test_lost_devices_stay_on_the_board_until_they_are_back() -> None:
         "I have no speaker: my words are only here.",
         "I can speak again.",
         "I hear you again.",
+        "I am listening, also while I speak. Begin with turnspit.",
     ]
     live.close()
 
@@ -171,6 +173,53 @@ def test_a_stand_in_microphone_is_named() -> None:
     live._link("microphone", Link(up=True, detail=opened))
     assert board.lines == ["I listen to another microphone: Built-in."]
     live.close()
+
+
+OPENED = '{"device": "USB", "rate_hz": 48000, "channels": 1, "is_wanted": true}'
+
+
+@pytest.mark.usefixtures("no_device")
+@pytest.mark.parametrize("first", ["microphone", "speaker"])
+def test_it_says_once_that_it_listens_when_it_can_hear_and_be_heard(first: str) -> None:
+    board = Board()
+    live = Live(LiveSettings(full_duplex=True), None, queue.SimpleQueue(), board)
+    second = "speaker" if first == "microphone" else "microphone"
+    live._link(first, Link(up=True, detail=OPENED))
+    assert board.lines == []
+    live._link(second, Link(up=True, detail=OPENED))
+    assert board.lines == ["I am listening, also while I speak. Begin with turnspit."]
+    live._link(first, Link(up=False, detail="gone"))
+    live._link(first, Link(up=True, detail=OPENED))
+    assert sum("I am listening" in line for line in board.lines) == 1
+    live.close()
+
+
+@pytest.mark.usefixtures("no_device")
+def test_how_it_listens_is_told_as_it_is(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setitem(sys.modules, "pywebrtc_audio", None)
+    for settings, told in (
+        (LiveSettings(), "I am listening, but not while I speak. Begin with turnspit."),
+        (LiveSettings(push_only=True), "I am listening when you press the key."),
+    ):
+        live = Live(settings, None, queue.SimpleQueue(), Board())
+        assert live._greeting().text == told
+        live.close()
+
+
+@pytest.mark.usefixtures("no_device")
+def test_lost_sound_is_told_once_and_a_single_stumble_never() -> None:
+    told = "Some sound was lost: this computer is too busy. Say again what I did not read back."
+    for lost, lines in ((0, 0), (1, 0), (loop.LOST_OFTEN, 1)):
+        inbox: Inbox = queue.SimpleQueue()
+        board, clock = Board(), WallClock()
+        live = Live(LiveSettings(), None, inbox, board)
+        session = Session(MemoryLog(), clock, live.speaker, lambda line: None, wake=lambda: None)
+        session.begin(ev.CookBegan(birds=2))
+        source = RecordedMicrophone(recording(), on_end=lambda box=inbox: box.put(None))  # type: ignore[misc]
+        source.lost = lost
+        live.run(session, Ears(HEARD), lambda session: None, source)
+        clock.close()
+        assert board.lines.count(told) == lines
 
 
 def test_a_recording_is_fed_whole_and_ends_in_silence() -> None:

@@ -94,3 +94,12 @@ def test_a_cleared_utterance_leaves_nothing_behind() -> None:
     utterance.clear()
     assert not utterance.is_speech
     assert fed(utterance, (QUIET, 2.0)) == []
+
+
+def test_where_speech_went_on_after_a_pause_is_remembered() -> None:
+    utterance = Utterance(PAUSES)
+    fed(utterance, (LOUD, 0.32), (QUIET, CHUNK_S), (LOUD, 0.32), (QUIET, 0.128), (LOUD, 0.32))
+    (resumed,) = utterance.resumed
+    assert utterance.length_s - resumed * CHUNK_S == pytest.approx(0.32, abs=0.001)
+    utterance.clear()
+    assert utterance.resumed == ()

@@ -5,15 +5,18 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
+from assistant.grammar.grammar import ADDRESS
+from assistant.sentences.sound import listening
 from assistant.sound.canceller import FRAME, LEARNS_S, EchoFree, both
 from assistant.sound.echo_filter import EchoFilter
 from assistant.sound.microphone import Block
 from assistant.sound.played import Played
 from assistant.sound.samples import RATE_HZ
+from assistant.sound.speech_chance import CHUNK, speech_chance
 from tests.benchmarks.cancellers import Scene, cleaned, erle_db, scene
-from tests.benchmarks.corpus import installed
+from tests.benchmarks.corpus import installed, say
 from tests.benchmarks.corpus_commands import Spoken, commands
-from tests.benchmarks.echo_room import KITCHEN, TERRACE, Path
+from tests.benchmarks.echo_room import KITCHEN, TERRACE, Path, Place, fire, heard
 
 pytestmark = pytest.mark.skipif(not installed("slt"), reason="flite is not installed")
 
@@ -69,6 +72,41 @@ def test_it_listens_through_its_own_voice_only_after_it_has_learned_the_room(
     assert sum(len(block.samples) for block in left) >= len(one.microphone) - 512 - FRAME
     free.forget()
     assert not free.is_ready
+
+
+@pytest.mark.parametrize(
+    ("where", "late_s", "drift_ppm", "over_db"),
+    [(TERRACE, 0.045, 0.0, 0.0), (KITCHEN, 0.1, 50.0, 0.0), (TERRACE, 0.2, 0.0, 6.0),
+     (KITCHEN, 0.03, -50.0, -6.0)],
+)  # fmt: skip
+def test_what_it_says_at_the_start_teaches_it_the_room(
+    where: Place, late_s: float, drift_ppm: float, over_db: float
+) -> None:
+    """The first answer of the evening is listened through from its first word on, and nothing
+    of it is taken for speech, though nobody had told how late the room is."""
+    if not installed("en-us"):
+        pytest.skip("espeak-ng is not installed")
+    greeting = say(listening(ADDRESS, by_key=False, while_speaking=True).spoken, "en-us")
+    answer = say("Fire lit. Outdoors only: charcoal gives off carbon monoxide.", "en-us")
+    silence = np.zeros(RATE_HZ, np.int16)
+    sound = np.concatenate([silence, greeting, silence, answer, silence])
+    sound = sound[: len(sound) // FRAME * FRAME]
+    near = heard(Path(where, over_db, late_s, drift_ppm).echo(sound), fire(len(sound), 35.0, 1))
+    answers_from = 2 * RATE_HZ + len(greeting)
+    played = Played()
+    free, ready, judged = EchoFree(both(), played), list[bool](), list[np.ndarray]()
+    for at in range(0, len(sound), FRAME):
+        end_s = 1000.0 + (at + FRAME) / RATE_HZ
+        played.put(end_s - FRAME / RATE_HZ, sound[at : at + FRAME])
+        block = free(Block(near[at : at + FRAME], end_s))
+        assert block.judged is not None
+        judged.append(block.judged)
+        ready += [free.is_ready] * len(block.judged)
+    assert not ready[2 * RATE_HZ]
+    assert all(ready[answers_from:])
+    left = np.concatenate(judged)[answers_from:]
+    vad = speech_chance()
+    assert max(vad(one) for one in left[: len(left) // CHUNK * CHUNK].reshape(-1, CHUNK)) < 0.5
 
 
 def test_without_its_own_voice_the_cook_is_heard_as_before(spoken: Spoken) -> None:

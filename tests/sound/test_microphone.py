@@ -1,9 +1,16 @@
 """Blocks of any device as mono sound at the recognisers' rate, and how loud it is."""
 
+import json
+import struct
+
 import numpy as np
 import pytest
 
+from assistant.sound import microphone
+from assistant.sound.canceller import EchoFree, both
 from assistant.sound.converter import Converter
+from assistant.sound.microphone import KEPT_BLOCKS, Block, Microphone
+from assistant.sound.microphone_child import BLOCK_S
 from assistant.sound.microphone_level import (
     HEADROOM_PEAK,
     LEAST_GAIN_DB,
@@ -18,7 +25,11 @@ from assistant.sound.microphone_level import (
     level_db,
     meter,
 )
+from assistant.sound.played import Played
 from assistant.sound.samples import RATE_HZ
+from assistant.sound.speech_chance import CHUNK
+from assistant.system import wire
+from assistant.system.watched import Link
 
 
 def tone(rate_hz: int, channels: int = 1, peak: float = 8000, seconds: float = 1.0) -> np.ndarray:
@@ -118,3 +129,54 @@ def test_the_meter_grows_with_the_level_and_names_what_is_wrong() -> None:
     quiet, loud = listened((noise(-50.0), False)), listened((noise(-15.0), False))
     assert meter(quiet).count("#") < meter(loud).count("#")
     assert meter(listened((np.zeros(2048, np.int16), False))).endswith("silent")
+
+
+@pytest.mark.parametrize("rate_hz", [16_000, 44_100, 48_000])
+def test_no_chunk_of_the_listener_waits_for_more_than_two_blocks(rate_hz: int) -> None:
+    """The converter and the canceller each hold some samples back. Were blocks as long as the
+    voice-activity model's chunks, every chunk would wait for the next block, some 30 ms."""
+    convert, free = Converter(rate_hz, 1), EchoFree(both(), Played())
+    size = round(rate_hz * BLOCK_S)
+    taken, chunks, waits_s = 0, 0, list[float]()
+    for number in range(1, 301):
+        end_s = number * size / rate_hz
+        block = Block(convert(bytes(2 * size)), 100.0 + end_s)
+        taken += len(free(block).samples)
+        while taken >= (chunks + 1) * CHUNK:
+            chunks += 1
+            waits_s.append(end_s - chunks * CHUNK / RATE_HZ)
+    assert len(waits_s) > 80
+    assert max(waits_s) <= 2 * BLOCK_S + 0.002
+    assert np.mean(waits_s) <= 0.016
+
+
+class DeadChild:
+    """Stands for the child of a microphone; messages are given by the test."""
+
+    dropped = 0
+
+    def __init__(self, *_: object) -> None:
+        pass
+
+    def start(self) -> None:
+        pass
+
+
+def test_sound_that_was_lost_anywhere_on_the_way_is_counted(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    monkeypatch.setattr(microphone, "Watched", DeadChild)
+    one = Microphone(lambda _: None)
+    greeting = {"device": "Lapel", "rate_hz": RATE_HZ, "channels": 1, "is_wanted": True}
+    one._link(Link(up=True, detail=json.dumps(greeting)))
+    block = struct.pack("<d", 1.0) + bytes(320)
+    for _ in range(KEPT_BLOCKS):
+        one._message(wire.BLOCK, block)
+    assert one.lost == 0
+    one._message(wire.BLOCK, block)  # nobody took the first
+    assert one.lost == 1
+    one._message(wire.LOST, struct.pack("<I", 1))  # the sound system says so
+    assert one.lost == 2
+    monkeypatch.setattr(DeadChild, "dropped", 3)  # on the way from the child
+    assert one.lost == 5
+    assert one.blocks.qsize() == KEPT_BLOCKS
