@@ -11,8 +11,8 @@ class Job:
     its beginning, for the address word alone. `version` is the utterance's (utterance.py),
     `number` counts utterances; it began at `began_s`. `free`, `follows`: no address word is
     needed, since something was asked or (`by_key`) a key pressed, or in the breath of a command;
-    `over`: some of it was said over the program's own voice; `resumed`: see Utterance. `looks`,
-    `noticed`, `speech_end_s`: as of a Turn."""
+    `over`: some of it was said over the program's own voice, `clear`: not all; `resumed`: see
+    Utterance. `looks`, `noticed`, `speech_end_s`: as of a Turn."""
 
     samples: Samples
     version: int
@@ -27,6 +27,7 @@ class Job:
     number: int = 0
     began_s: float = float("inf")
     by_key: bool = False
+    clear: bool = True
     resumed: tuple[int, ...] = ()
 
 

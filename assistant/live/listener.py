@@ -158,7 +158,8 @@ class Listener:
         """Tell the cook at a pause when it was meant for us, though more may yet follow."""
         if self._noticed or self._utterance.pause_s < self.pauses.notice_s:
             return
-        if self._free or self._opened or self._is_taken():
+        is_free = self._free and self._over.is_clear
+        if is_free or self._opened or self._is_taken():
             self._noticed = True
             self.wiring.on_noticed()
 
@@ -197,7 +198,8 @@ class Listener:
             levelled(utterance.samples(), self.level.gain_db),
             utterance.version, self._free, self._follows, self._over.is_over,
             self._speech_end_s, is_final, self._looks, self._noticed,
-            began_s=self._began_s, by_key=self._by_key, resumed=utterance.resumed,
+            began_s=self._began_s, by_key=self._by_key, clear=self._over.is_clear,
+            resumed=utterance.resumed,
         )  # fmt: skip
 
     def _finish(self) -> None:
@@ -246,9 +248,9 @@ class Listener:
         )  # fmt: skip
 
     def _is_free(self, job: Job) -> bool:
-        """Whether it needs no address word. Where understanding lags behind, what was asked may
-        have been answered by the words before."""
-        return job.free and (job.by_key or job.began_s > self._answered_s)
+        """Whether it needs no address word. What was left of the program's own voice answers
+        nothing; and where understanding lags behind, the words before may have answered."""
+        return job.free and (job.by_key or (job.clear and job.began_s > self._answered_s))
 
     def _understand(self) -> None:
         while (job := self._next_job()) is not None:
@@ -278,7 +280,8 @@ class Listener:
             self._found = (job.version, heard)
             outlook = self.wiring.outlook(heard)
             self._utterance.judge(job.version, outlook)
-            if self._utterance.is_over or (job.over and outlook == "hopeless"):
+            is_left_over = job.over and outlook == "hopeless" and not self._is_free(job)
+            if self._utterance.is_over or is_left_over:
                 self._finish()  # what its own voice left must not run into the cook's words
 
     def _next_job(self) -> Job | None:

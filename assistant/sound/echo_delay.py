@@ -18,17 +18,20 @@ AGO_S = 0.15  # by then all that was played is told
 EARLIEST_S, LATEST_S = -0.03, 0.5
 SURE = 0.1  # of the correlation, where one would be the same sound
 SAME_S = 0.001
+FOUND, CHANGED = 2, 3  # looks in a row that must find the same: at first, and ever after
 SOUNDS = 1e4  # mean square of what was played
 
 
 class EchoDelay:
-    """One microphone's. `seconds` is nought until two looks in a row found the same."""
+    """One microphone's. `seconds` is nought until it was found."""
 
     def __init__(self, played: Played) -> None:
         self.seconds = 0.0
         self._played = played
         self._near: Samples = np.zeros(0, np.int16)
         self._last_s: float | None = None
+        self._same = 0  # looks in a row
+        self._is_found = False
         self._next_s = 0.0
 
     def heard(self, near: Samples, end_s: float) -> None:
@@ -49,10 +52,14 @@ class EchoDelay:
         lag_s = LATEST_S - found / RATE_HZ
         if peak < SURE:
             return
-        is_again = self._last_s is not None and abs(lag_s - self._last_s) < SAME_S
-        if is_again and abs(lag_s - self.seconds) > SAME_S:
-            self.seconds = lag_s
+        is_same = self._last_s is not None and abs(lag_s - self._last_s) < SAME_S
+        self._same = self._same + 1 if is_same else 1
         self._last_s = lag_s
+        if self._same < (CHANGED if self._is_found else FOUND):
+            return
+        self._is_found = True
+        if abs(lag_s - self.seconds) > SAME_S:
+            self.seconds = lag_s
 
 
 def _lag(near: np.ndarray, far: np.ndarray, most: int) -> tuple[int, float]:

@@ -21,7 +21,7 @@ from assistant.sound import devices
 from assistant.system import wire
 
 BLOCK_S = 0.01
-PULSE_EVERY_BLOCKS = 10
+PULSE_EVERY_BLOCKS = 3
 LOOK_EVERY_BLOCKS = 100
 ECHO_BLOCKS = 6  # of silence sent back after a sound, to move its end through the resampler
 SAMPLE_BYTES = 2

@@ -7,7 +7,7 @@ import numpy as np
 from assistant.sound.samples import RATE_HZ, Samples
 
 KEPT_S = 8.0
-JOINS_S = 0.03  # a piece that begins this near the end of the one before goes on from there
+JOINS_S = 0.008  # times of one sound that jitter by less leave no gap in it
 
 
 class Played:
@@ -21,11 +21,12 @@ class Played:
         self._owners = np.full(self._size, -1, np.int64)  # which sample lies in each place
         self._end = 0
 
-    def put(self, begin_s: float, samples: Samples) -> None:
-        """These samples sounded from `begin_s` on."""
+    def put(self, begin_s: float, samples: Samples, *, goes_on: bool = True) -> None:
+        """These samples sounded from `begin_s` on. `goes_on`: as part of the sound before, where
+        that ended about then; else another begins, however soon."""
         with self._lock:
             begin = round(begin_s * RATE_HZ)
-            if abs(begin - self._end) < JOINS_S * RATE_HZ:
+            if goes_on and abs(begin - self._end) < JOINS_S * RATE_HZ:
                 begin = self._end
             self._end = begin + len(samples)
             numbers = np.arange(begin, self._end)[-self._size :]

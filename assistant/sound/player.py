@@ -24,6 +24,7 @@ PIECE_S = 0.2
 SPARE_S = 1.5  # beyond a sound's own length, before it counts as lost
 NORMAL_RATE_HZ = 48_000
 DUCK_DB = -18.0
+RAN_DRY_S = 0.3  # a busy machine lets the device run dry: all after that sounds later
 
 
 class Player(Protocol):
@@ -84,7 +85,7 @@ class Report:
     def opened(self, rate_hz: int) -> None:
         """A device was opened: its stream begins at nought."""
         self._rate_hz = rate_hz
-        self._line = Timeline()
+        self._line = Timeline(RAN_DRY_S)
         self._convert = None
         self._begin_s = 0.0  # where the unbroken stretch of sound began in the stream
         self._ended_s = -1.0
@@ -102,9 +103,10 @@ class Report:
         samples = self._convert(payload[PLACE.size :])
         self._ended_s = place_s + BLOCK_S
         begin_s = self._line.at(self._begin_s + self._put / RATE_HZ)
+        goes_on = self._put > 0
         self._put += len(samples)
         if begin_s is not None:
-            self._played.put(begin_s, samples)
+            self._played.put(begin_s, samples, goes_on=goes_on)
 
 
 class DevicePlayer:

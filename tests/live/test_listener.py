@@ -441,8 +441,8 @@ def test_a_command_that_its_own_voice_ran_into_is_looked_for_further_in(opens: b
     room.opens = opens
     room.words = lambda samples: "birds on" if samples[len(samples) // 3] > SPEECH else "left over"
     room.refused = {"left over"}
-    room.may_hear.release(9)
     spoken_into(room)
+    room.may_hear.release(9)
     room.wait_turns(1)
     room.listener.close()
     heard = room.turns[-1].heard
@@ -469,6 +469,29 @@ def test_what_is_left_of_its_own_voice_ends_as_soon_as_it_is_known_to_be_no_comm
         room.listener.close()
         waits.append(room.turns[0].decided_s - room.turns[0].speech_end_s)
     assert waits[0] < 0.2 < room.listener.pauses.hopeless_s <= waits[1]
+
+
+@pytest.mark.parametrize("goes_on_s", [0.0, 0.4])
+def test_what_is_left_of_its_own_question_is_no_answer_to_it(goes_on_s: float) -> None:
+    """No tone, no "not understood": unless somebody goes on speaking when it is silent."""
+    room = Room(outlook="hopeless")
+    room.free, room.outcome = True, "refuse"
+    room.gate = room.listener.gate = Gate(lambda: True)
+    room.gate.started()
+    room.sound(0.6, SPEECH)
+    room.gate.ended(room.now_s)
+    room.sound(0.256, SPEECH if goes_on_s else 0)  # the room settles
+    room.sound(goes_on_s, SPEECH)
+    room.sound(0.16)
+    room.may_hear.release(4)
+    assert room.listener.wait_idle(WAIT_S)
+    room.sound(0.6)
+    room.wait_turns(1)
+    room.listener.close()
+    is_answer = goes_on_s > 0
+    assert bool(room.noticed) == is_answer
+    assert room.turns[0].free == is_answer
+    assert room.asked[0][1] == is_answer
 
 
 def test_a_question_is_answered_once_though_understanding_lags_behind() -> None:
