@@ -69,7 +69,8 @@ def _next_headline(view: BoardView) -> Headline:
     zone = view.cook.zone
     if ahead:
         left_s = ahead[0].at_s - view.now_s
-        label = f"{clean(ahead[0].text).rstrip('.')}, at {clock(ahead[0].at_s, zone)}"
+        text, at = clean(ahead[0].text), clock(ahead[0].at_s, zone)
+        label = f"At {at}: {text}" if text.endswith("?") else f"{text.rstrip('.')}, at {at}"
         weight: Weight = "soon" if left_s <= SOON_S else "calm"
         left = _left(left_s)
         return Headline(ahead[0].sign or left, left if ahead[0].sign else "", label, weight)

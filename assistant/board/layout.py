@@ -18,12 +18,15 @@ from assistant.board.heading import Headline, headline
 from assistant.board.phrases import clean, clock, duration
 from assistant.board.view import BoardView
 from assistant.board.waiting import Weight, fire_line
+from assistant.cook.rules.due_dinner import standing_of
 
 WIDE = 110  # columns from which fire, next and talk stand beside the birds
 MARGIN = 1
 MOST_ROWS = 4  # of one thing that is due or said
 GOOD = "green"
 LARGEST = 4
+OFF_BY_S = 600.0
+STEP_S = 300.0
 GAP = 4  # cells between the instruction and its time
 STYLES: dict[Weight, str] = {"calm": "bold", "soon": "bold yellow", "now": "bold red"}
 MARKERS: dict[Weight, str] = {"calm": "   ", "soon": "!  ", "now": "!! "}
@@ -39,10 +42,13 @@ def board_rows(
     view: BoardView, width: int, height: int, log: tuple[str, ...] = ()
 ) -> tuple[Text, ...]:
     """The rows that `render` groups."""
-    top = [_status_row(view, width), *_headline_rows(view, width, height)]
+    heading, scale = _headline_rows(view, width, height)
+    top = [_status_row(view, width), *heading]
     left = max(0, height - len(top))
     body = _wide_body if width >= WIDE else _narrow_body
-    rows = [*top, *body(view, width, left, log)][:height]
+    # The instruction is the largest thing, then its time: no bird's figure is larger.
+    largest = min(scale, max(1, scale - 1))
+    rows = [*top, *body(view, width, left, log, largest)][:height]
     rows += [Text("")] * (height - len(rows))
     return tuple(_fit(row, width) for row in rows)
 
@@ -62,64 +68,79 @@ def _status_row(view: BoardView, width: int) -> Text:
         until_s = cook.ended_s if cook.ended_s is not None else view.now_s
         parts.append(f"{duration(until_s - cook.began_s)} into the cook")
     if cook.serve_s is not None:
-        parts.append(f"dinner {clock(cook.serve_s, cook.zone)}")
+        parts.append(f"dinner {clock(cook.serve_s, cook.zone)}{_likely(view)}")
     if cook.asleep:
         parts.append("STANDING BY: say listen again")
     if view.level:
         parts.append(clean(view.level))
     if view.notice:
         parts.append(clean(view.notice))
-    return Text((" " * MARGIN + "  |  ".join(parts)).ljust(width), style="reverse")
+    text = " " * MARGIN + "  |  ".join(parts)
+    if len(text) > width:  # what cannot be missed first
+        text = text.replace(_likely(view), "")
+    return Text(text.ljust(width), style="reverse")
 
 
-def _headline_rows(view: BoardView, width: int, height: int) -> list[Text]:
+def _likely(view: BoardView) -> str:
+    """Where dinner stands by the forecasts, if not about when it was set."""
+    stands = standing_of(view.cook)
+    table_s = stands.table.q50 if stands is not None else None
+    if stands is None or table_s is None or abs(stands.late_s) < OFF_BY_S or table_s < view.now_s:
+        return ""
+    return f", likely {clock(STEP_S * round(table_s / STEP_S), view.cook.zone)}"
+
+
+def _headline_rows(view: BoardView, width: int, height: int) -> tuple[list[Text], int]:
     """The instruction as large as it fits, its time beside or below it, and the whole
-    sentence. They get at most a third of the height, a quarter with many birds."""
+    sentence; and the scale it is drawn at, 0 where it is not. They get at most a third of
+    the height, a quarter with many birds."""
     top = headline(view)
     style, mark = STYLES[top.weight], f" {MARKERS[top.weight]}"
     when = f"{top.figure.lower()}: " if top.figure else ""
     room = max(4, height // (4 if len(view.cook.birds) > 4 else 3))
     lines = wrap(top.label, width - len(mark) - MARGIN) or [""]
     drawn: list[str] = []
-    timed = False
+    timed, scale = False, 0
     if height >= 12:
-        drawn, timed = _drawn(top, width - 2 * MARGIN, room - len(lines))
+        drawn, timed, scale = _drawn(top, width - 2 * MARGIN, room - len(lines))
     if not drawn:
         lines = wrap(f"{top.sign}  {when}{top.label}", width - len(mark) - MARGIN)
     elif not timed:
         lines = wrap(f"{when}{top.label}", width - len(mark) - MARGIN)
     indents = (mark, *(" " * len(mark) for _ in lines[1:]))
     labels = [Text(indent + line, style=style) for indent, line in zip(indents, lines, strict=True)]
-    return [*(Text("  " + row, style=style) for row in drawn), *labels]
+    return [*(Text("  " + row, style=style) for row in drawn), *labels], scale
 
 
-def _drawn(top: Headline, width: int, room: int) -> tuple[list[str], bool]:
-    """The instruction at the largest scale, its time beside it or below it, and whether
-    that is there; nothing where there is no room."""
+def _drawn(top: Headline, width: int, room: int) -> tuple[list[str], bool, int]:
+    """The instruction at the largest scale, its time beside it or below it, whether that is
+    there, and the scale; nothing where there is no room."""
     for scale in range(LARGEST, 0, -1):
         sign = list(draw(top.sign, scale))
         if len(sign[0]) > width or len(sign) > room:
             continue
         if not top.figure:
-            return sign, True
+            return sign, True, scale
         beside = draw(top.figure, scale)
         if len(sign[0]) + GAP * scale + len(beside[0]) <= width:
             rows = [f"{one}{' ' * GAP * scale}{two}" for one, two in zip(sign, beside, strict=True)]
-            return rows, True
+            return rows, True, scale
         smaller = max(1, scale - 1)
         below = draw(top.figure, smaller)
         if len(sign) + 1 + rows_needed(smaller) <= room and len(below[0]) <= width:
-            return [*sign, "", *below], True
+            return [*sign, "", *below], True, scale
         if scale == 1:
-            return sign, False
-    return [], False
+            return sign, False, scale
+    return [], False, 0
 
 
 def _rule(width: int, title: str) -> Text:
     return Text(f"── {title} " + "─" * max(0, width - len(title) - 4), style="dim")
 
 
-def _narrow_body(view: BoardView, width: int, height: int, log: tuple[str, ...]) -> list[Text]:
+def _narrow_body(
+    view: BoardView, width: int, height: int, log: tuple[str, ...], largest: int
+) -> list[Text]:
     """One below the other: what is said, the fire and the next two things whole, the birds
     in what is left."""
     fire, talk = _fire_rows(view, width), _talk_rows(view, width)
@@ -127,7 +148,8 @@ def _narrow_body(view: BoardView, width: int, height: int, log: tuple[str, ...])
     spare = height - len(fire) - len(talk) - 1 - max(1, len(view.cook.birds))
     while len(coming) > max(1, spare):
         coming = coming[:-1]
-    birds = bird_rows(view, width, height - len(fire) - len(talk) - len(coming) - 1)
+    room = height - len(fire) - len(talk) - len(coming) - 1
+    birds = bird_rows(view, width, room, largest)
     rows = [_rule(width, "birds"), *birds, *fire]
     more = _next_rows(view, width, 5)
     rows += more if len(rows) + len(more) + len(talk) <= height else coming
@@ -135,11 +157,13 @@ def _narrow_body(view: BoardView, width: int, height: int, log: tuple[str, ...])
     return rows + talk
 
 
-def _wide_body(view: BoardView, width: int, height: int, log: tuple[str, ...]) -> list[Text]:
+def _wide_body(
+    view: BoardView, width: int, height: int, log: tuple[str, ...], largest: int
+) -> list[Text]:
     """Birds on the left, all else on the right."""
     right_width = max(44, width * 2 // 5)
     left_width = width - right_width - 3
-    left = [_rule(left_width, "birds"), *bird_rows(view, left_width, height - 1)]
+    left = [_rule(left_width, "birds"), *bird_rows(view, left_width, height - 1, largest)]
     talk = [Text.assemble("  ", row) for row in _talk_rows(view, right_width - 2)]
     right = [_rule(right_width, "fire"), *_fire_rows(view, right_width, label=False)]
     right += [_rule(right_width, "next"), *_next_rows(view, right_width, 5, label=False)]

@@ -45,9 +45,9 @@ def _bird(bird: Bird, view: BoardView) -> str:
 
 
 def _waits(wait: Wait, zone: str) -> str:
-    """ "waits for done mark about 6:45", "waits to go on", "resting"."""
+    """ "waits for done mark about 6:45", "waits to go on", "resting till 7:10"."""
     text = wait_text(wait, zone)
-    if wait.what == "resting":
+    if wait.what.startswith("rest"):
         return text
     return f"waits {text}" if wait.what.startswith("to ") else f"waits for {text}"
 

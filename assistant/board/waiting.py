@@ -12,6 +12,7 @@ from assistant.board.phrases import (
 )
 from assistant.board.view import BoardView
 from assistant.cook.rules.due_birds import sauce_due_s
+from assistant.cook.rules.finish import rested_s
 from assistant.cook.rules.waiting import is_at_sauce_mark, needs_no_sauce, next_mark
 from assistant.cook.state import Bird
 from assistant.heat.bird.evidence import Quantiles
@@ -35,7 +36,9 @@ def wait_of(bird: Bird, view: BoardView) -> Wait:
     if not bird.has_been_on:
         return Wait("to go on")
     if bird.is_pulled:
-        return Wait("resting")
+        rests_s = rested_s(bird)
+        till = f" till {clock(rests_s, view.cook.zone)}"
+        return Wait(f"resting{till}" if rests_s > view.now_s else "rested")
     if bird.is_done:
         return Wait("to come off", due=True)
     if bird.open_doubts and (bird.surely_f() or 0.0) >= bird.done_mark_f:
@@ -98,7 +101,9 @@ def fire_line(view: BoardView) -> FireLine:
     fire, scale, zone = view.cook.fire, view.cook.scale, view.cook.zone
     low, high = temperature(fire.band_low_f, scale), temperature(fire.band_high_f, scale)
     band = f"band {low.split()[0]} to {high}"
-    outlook = _outlook(view.fire_leaves, zone, view.now_s)
+    read = fire.readings[-1].temperature_f if fire.readings else None
+    inside = read is not None and fire.band_low_f <= read <= fire.band_high_f
+    outlook = _outlook(view.fire_leaves, zone, view.now_s) if inside else ""
     if fire.lid_is_off:
         off_for = duration(view.now_s - fire.lid_open[-1].start_s)
         return FireLine(_grill(view), band, f"lid off {off_for}", outlook, "soon")

@@ -4,6 +4,7 @@ a handful and a vent are."""
 from typing import Literal
 
 from assistant.cook.rules.due_fire import suggested
+from assistant.cook.rules.forecasts import fire_of
 from assistant.cook.state import Cook
 from assistant.heat.fire.suggest import Advice
 from assistant.sentences.describe import vent_text
@@ -11,6 +12,7 @@ from assistant.sentences.phrasing import span
 
 HANDFUL = 6  # briquettes
 ROUND_S = 300.0
+STEADY_S = 1800.0
 _BY = {1: "a quarter", 2: "a half", 3: "three quarters"}  # of its travel
 
 
@@ -43,9 +45,10 @@ def fire_word(advice: Advice, now_s: float) -> str:
 
 
 def fire_help(state: Cook, now_s: float) -> str:
-    """What may help the fire, for a board: nobody says it. "" where nothing would."""
+    """What may help the fire, for a board: nobody says it. "" where nothing would, or where
+    it would seem to make worse what the dial shows now."""
     shown = suggested(state, now_s)
-    if shown is None:
+    if shown is None or _against_the_dial(shown, state):
         return ""
     match shown.action:
         case "add":
@@ -53,7 +56,24 @@ def fire_help(state: Cook, now_s: float) -> str:
         case "open" | "close":
             return f"{vent_text('bottom', shown.opening)} may help"
         case "ask":
-            return "vents not told: how far open?"
+            return "" if _is_steady(state, now_s) else "vents not told: how far open?"
+
+
+def _against_the_dial(shown: Advice, state: Cook) -> bool:
+    """Whether it is for where the fire is heading, and the grill stands on the other side."""
+    read_f = state.fire.readings[-1].temperature_f
+    if shown.action == "close":
+        return read_f < state.fire.band_low_f
+    return shown.action in {"open", "add"} and read_f > state.fire.band_high_f
+
+
+def _is_steady(state: Cook, now_s: float) -> bool:
+    """Whether the grill is in its band and likely to stay there for the next half hour."""
+    read_f = state.fire.readings[-1].temperature_f
+    forecast = fire_of(state, now_s)
+    leaves_s = forecast.leaves.q50 if forecast is not None else None
+    soon = leaves_s is not None and leaves_s < now_s + STEADY_S
+    return state.fire.band_low_f <= read_f <= state.fire.band_high_f and not soon
 
 
 def _hedged(soon: str, already: str, what: str, ahead_s: float) -> str:

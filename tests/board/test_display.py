@@ -214,4 +214,4 @@ def test_lines_say_what_a_bird_waits_for_as_a_person_would() -> None:
     assert "waits for sauce mark about 4:07" in told["bird 1"]
     assert told["bird 2"].endswith("waits to go back on, now")
     assert told["bird 3"].endswith("not read yet, waits to go on")
-    assert told["bird 4"].endswith("167 F thigh, 8 min ago, resting")
+    assert told["bird 4"].endswith("167 F thigh, 8 min ago, resting till 4:10")

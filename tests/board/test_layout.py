@@ -11,7 +11,7 @@ from syrupy.assertion import SnapshotAssertion
 
 from assistant.board.layout import board_rows, render
 from assistant.board.view import BoardView, Due
-from assistant.cook.state import Fire
+from assistant.cook.state import AirRead, Fire
 from assistant.heat.bird.evidence import Quantiles, Span
 from tests.board.examples import bird, evening, minutes, with_cook
 
@@ -102,3 +102,38 @@ def test_a_forecast_that_runs_off_the_axis_ends_in_an_arrow() -> None:
 def test_a_fault_stays_in_the_first_row() -> None:
     text = text_of(evening(notice="microphone lost, type instead"), 80, 21)
     assert "microphone lost, type instead" in text.splitlines()[0]
+
+
+@pytest.mark.parametrize(("width", "height"), [(80, 23), (120, 39), (200, 49)])
+def test_no_figure_of_a_bird_is_larger_than_the_instruction(width: int, height: int) -> None:
+    """The instruction is the largest thing; the birds' figures are smaller where they can be."""
+    view = evening()
+    for count in (1, 2, 3):
+        some = with_cook(view, birds=view.cook.birds[:count])
+        rows = [row.plain for row in board_rows(some, width, height)]
+        at = next(number for number, row in enumerate(rows) if row.startswith("── birds"))
+        figures = [row[:15].strip() for row in rows[at + 1 :]]
+        instruction = max(_runs(rows[1:at]))
+        assert max(_runs(figures)) <= instruction
+
+
+def _runs(rows: list[str]) -> list[int]:
+    """How many rows in a row hold drawn letters."""
+    lengths, current = [0], 0
+    for row in rows:
+        current = current + 1 if any(mark in row for mark in "█▀▄") else 0
+        lengths.append(current)
+    return lengths
+
+
+def test_a_dinner_that_moved_shows_when_it_is_likely_unless_a_fault_needs_the_row() -> None:
+    assert "dinner 5:15, likely 4:50" in text_of(evening(), 80, 21).splitlines()[0]
+    broken = text_of(evening(notice="microphone lost, type instead"), 80, 21).splitlines()[0]
+    assert "likely" not in broken
+
+
+def test_a_grill_out_of_its_band_is_not_said_to_leave_it() -> None:
+    cold = replace(evening().cook.fire, readings=(AirRead(minutes(-2), 310.0, 40),))
+    text = text_of(with_cook(evening(), fire=cold), 120, 37)
+    assert "40 under the band" in text
+    assert "leaves the band" not in text

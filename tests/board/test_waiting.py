@@ -30,7 +30,11 @@ HOT = (Reading(minutes(-3), 168.0, 5, "breast"), Reading(minutes(-2), 167.0, 6, 
         ({"readings": (Reading(minutes(-1), 131.0, 4),)}, "its sauce", True),
         ({"on_heat": (Span(minutes(-60), minutes(-5)),)}, "to go back on", True),
         ({"readings": HOT}, "to come off", True),
-        ({"readings": HOT, "on_heat": (Span(minutes(-60), minutes(-5)),)}, "resting", False),
+        (
+            {"readings": HOT, "on_heat": (Span(minutes(-60), minutes(-5)),)},
+            "resting till 4:10",
+            False,
+        ),
     ],
 )
 def test_a_bird_waits_for_the_next_step_of_its_evening(
