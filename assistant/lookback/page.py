@@ -6,9 +6,10 @@ from html import escape
 from zoneinfo import ZoneInfo
 
 from assistant.cook.state import Bird
+from assistant.cook.vocabulary.prompts import Key
 from assistant.heat.bird.evidence import Quantiles
 from assistant.lookback.facts import MARKS, Evening
-from assistant.lookback.phrases import clock, span
+from assistant.lookback.phrases import clock, prompt_words, span
 from assistant.lookback.picture import evening_picture, forecast_picture, inline
 from assistant.lookback.scores import Summary, scored, summary
 from assistant.lookback.stages import Stage, called, mended, stages, stretches
@@ -29,7 +30,7 @@ p { margin: .5rem 0; max-width: 46rem; overflow-wrap: anywhere }
 .lesson { font-size: 1.08rem }
 figure { margin: .5rem 0 1rem } figure svg { display: block; width: 100%; height: auto }
 .first { display: grid; gap: 0 2.5rem; grid-template-columns: minmax(0, 1fr) }
-@media (min-width: 60rem) { .first { grid-template-columns: max-content minmax(0, 52rem) } }
+@media (min-width: 60rem) { .first { grid-template-columns: max-content minmax(0, 1fr) } }
 details { margin-top: 1.6rem } summary { cursor: pointer; font-weight: bold }
 .pairs { display: grid; gap: 0 2rem;
   grid-template-columns: repeat(auto-fit, minmax(min(100%, 32rem), 1fr)) }
@@ -245,13 +246,18 @@ def _mended(evening: Evening) -> str:
 
 
 def _called(evening: Evening) -> str:
-    rows = [
-        (clock(one.at_s, evening.cook), one.urgency, one.what, one.answer)
-        for one in called(evening)
-    ]
-    if not rows:
+    alike: dict[tuple[str, str, str, str], list[str]] = {}
+    for one in called(evening):
+        haste = _HASTE.get(one.urgency, one.urgency)
+        row = (clock(one.at_s, evening.cook), haste, Key.read(one.key).kind, one.answer)
+        alike.setdefault(row, []).append(one.key)
+    if not alike:
         return ""
-    return "<h2>What was called out</h2>\n" + _table(("when", "urgency", "call", "then"), rows)
+    rows = [(at, haste, prompt_words(*keys), then) for (at, haste, _, then), keys in alike.items()]
+    return "<h2>What was called out</h2>\n" + _table(("when", "haste", "call", "then"), rows)
+
+
+_HASTE = {"convenient": "no hurry"}  # as the picture has it
 
 
 def _cautions(evening: Evening) -> str:

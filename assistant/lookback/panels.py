@@ -160,7 +160,7 @@ def grill_panel(panel: Any, evening: Evening) -> None:
     margin = _degrees(fire.band_high_f, cook) - _degrees(fire.band_low_f, cook)
     low, high = panel.get_ylim()
     panel.set_ylim(
-        min(low, _degrees(fire.band_low_f, cook) - margin),
+        min(low, _degrees(fire.band_low_f, cook) - margin) - 0.5 * margin,  # the charcoal's row
         max(high, _degrees(fire.band_high_f, cook)) + 0.8 * margin,
     )
     panel.set_ylabel(f"grill, {cook.scale}")

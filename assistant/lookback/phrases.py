@@ -31,10 +31,10 @@ def degrees(temperature_f: float, cook: Cook) -> str:
     return f"{value:.0f} {cook.scale}"
 
 
-def prompt_words(key: str) -> str:
-    """What a prompt asked for, from its key: "look:3:2" is "read bird 3"."""
-    named = Key.read(key)
-    return short_of(named.kind, *(() if named.bird is None else (named.bird,)))
+def prompt_words(*keys: str) -> str:
+    """What prompts of one kind asked for, from their keys: "look:3:2" is "read bird 3"."""
+    named = [Key.read(key) for key in keys]
+    return short_of(named[0].kind, *(one.bird for one in named if one.bird is not None))
 
 
 def event_words(event: ev.Event, cook: Cook) -> str:

@@ -137,6 +137,7 @@ class Called:
     urgency: str
     answer: str
     answered: bool
+    key: str = ""
 
 
 def called(evening: Evening) -> tuple[Called, ...]:
@@ -154,6 +155,7 @@ def called(evening: Evening) -> tuple[Called, ...]:
                     entry.event.urgency,
                     answer or "nothing recorded",
                     answer is not None,
+                    entry.event.key,
                 )
             )
     return tuple(found)

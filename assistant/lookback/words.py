@@ -2,6 +2,8 @@
 
 from itertools import pairwise
 
+from assistant.cook.planning.plan import carve_s, rest_s
+from assistant.cook.rules.due_dinner import planned
 from assistant.cook.state import Bird, Cook
 from assistant.cook.vocabulary import events as ev
 from assistant.heat.bird.evidence import Span
@@ -46,7 +48,8 @@ def _dinner(evening: Evening) -> str:
     if spare_s < 0:
         return (
             f"{told}, {minutes(-spare_s)} after the time set for dinner: put the birds on "
-            f"about {minutes(-spare_s + REST_S)} earlier next time."
+            f"about {minutes(_to_table_s(cook) - spare_s)} earlier next time, to rest and"
+            " carve too."
         )
     if spare_s < REST_S:
         return f"{told}, which left {minutes(spare_s)} to rest and carve: start a little earlier."
@@ -56,6 +59,12 @@ def _dinner(evening: Evening) -> str:
             f"{span(spare_s - GOOD_S)} later next time."
         )
     return f"{told} and {minutes(spare_s)} before dinner, time enough to rest and carve."
+
+
+def _to_table_s(cook: Cook) -> float:
+    """Rest and carving, as the plan counts them."""
+    birds = [planned(bird) for bird in cook.birds if bird.has_been_on]
+    return rest_s(birds) + carve_s(birds)
 
 
 def _fire(cook: Cook) -> str:

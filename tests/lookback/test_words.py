@@ -125,7 +125,7 @@ def test_stretches_tell_roasting_times_and_time_off_the_heat() -> None:
         (9000.0, "58 min before dinner, time enough to rest and carve"),
         (12700.0, "and 2 h 00 min before dinner: put the birds on about 1 h 30 min later"),
         (5800.0, "left 5 min to rest and carve: start a little earlier"),
-        (4600.0, "15 min after the time set for dinner: put the birds on about 25 min earlier"),
+        (4600.0, "15 min after the time set for dinner: put the birds on about 37 min earlier"),
     ],
 )
 def test_the_first_lesson_is_whether_dinner_was_on_time(serve_s: float, told: str) -> None:
