@@ -3,7 +3,7 @@
 import re
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
 from pathlib import Path
 from zoneinfo import ZoneInfo
@@ -91,7 +91,8 @@ def _step(number: int, content: str, folder: Path, context: Context) -> Step:
     except NotUnderstood as error:
         found = understand(words, context)
         is_answer = found.help is not None and found.cost < BARE  # a bird alone
-        if found.outcome != "refuse" or is_answer:
+        answers = understand(words, replace(context, asked=(cmd.EndCook(),)))
+        if found.outcome != "refuse" or is_answer or answers.outcome != "refuse":
             return Step(number, at_s, words, None)
         raise ScriptError(f"line {number}: {error}") from error
 

@@ -36,6 +36,7 @@ _BARE_ACCEPT = 0.05
 _HARMLESS = frozenset({
     "acknowledge", "ask_when", "ask_next", "ask_elapsed", "ask_last", "ask_fire", "ask_sauce",
     "ask_left", "ask_why", "ask_heard", "ask_help", "ask_what_if", "ask_time", "ask_status",
+    "ask_leftovers",
     "repeat", "quieter", "louder", "hush", "wake", "snooze",
 })  # fmt: skip
 

@@ -178,6 +178,8 @@ def _of_question(command: cmd.Question) -> str:
             return "what did i say"
         case cmd.AskHelp():
             return "what can i say"
+        case cmd.AskLeftovers():
+            return "when do the leftovers go in"
         case cmd.AskTime():
             return "what time is it"
 

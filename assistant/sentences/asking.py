@@ -2,13 +2,15 @@
 
 from assistant.cook.clocktimes import clock_text
 from assistant.cook.rules.decision import AskBack
+from assistant.cook.rules.doubts import last_read
 from assistant.cook.rules.lifting import is_below, not_finished
 from assistant.cook.state import Bird, Cook
 from assistant.cook.vocabulary import commands as cmd
+from assistant.cook.vocabulary import events as ev
 from assistant.cook.vocabulary import refusals as no
 from assistant.cook.vocabulary.refusals import Refusal
 from assistant.sentences.describe import bird_spot, command_text, share_text, vent_name
-from assistant.sentences.lifting import before_ending, before_lifting
+from assistant.sentences.lifting import before_ending, before_lifting, off_already
 from assistant.sentences.phrasing import birds, capital, degrees, listed, said_degrees, span
 from assistant.sentences.spell import Sentence, sentence
 
@@ -57,6 +59,8 @@ def _clock(clock_s: float) -> str:
 
 def which_one(options: tuple[cmd.Command, ...], state: Cook) -> str:
     """The open question, put again."""
+    if isinstance(options[0], cmd.EndCook | cmd.BirdsOff | cmd.Rest):
+        return f"Yes or no? {open_question(state) or ''}".strip()
     return f"Which one? {_question(options, state)}"
 
 
@@ -67,7 +71,7 @@ def _question(options: tuple[cmd.Command, ...], state: Cook) -> str:
     if len(vents) == len(options):
         shares = listed((share_text(one.opening or 0.0) for one in vents), "or")
         return f"{capital(vent_name(vents[0].which))} at {shares} now?"
-    numbers = _one_thing(options)
+    numbers = _one_thing(options, state)
     if numbers is None and (same := _one_number(options)):
         spot = f" {same[0].spot}" if same[0].spot else ""
         read = said_degrees(same[0].said, state)
@@ -80,12 +84,27 @@ def _question(options: tuple[cmd.Command, ...], state: Cook) -> str:
     return f"{name}: {listed((said_degrees(one.said, state) for one in numbers), 'or')}?"
 
 
-def _one_thing(options: tuple[cmd.Command, ...]) -> list[Reading] | None:
+def _one_thing(options: tuple[cmd.Command, ...], state: Cook) -> list[Reading] | None:
     """The options, if all are readings of one bird and spot, or of the grill."""
-    readings = [one for one in options if isinstance(one, Reading)]
+    readings = [one for one in _as_readings(options, state) if isinstance(one, Reading)]
     if len(readings) < len(options) or len({_named(one) for one in readings}) != 1:
         return None
     return readings
+
+
+def _as_readings(options: tuple[cmd.Command, ...], state: Cook) -> list[cmd.Command]:
+    """The options, each correction as the reading it would make of the last one."""
+    last = last_read(state)
+    return [_as_reading(one, last.event if last is not None else None) for one in options]
+
+
+def _as_reading(option: cmd.Command, last: ev.Event | None) -> cmd.Command:
+    if not isinstance(option, cmd.Correct) or option.said is None or option.temperature is None:
+        return option
+    if isinstance(last, ev.BirdRead):
+        bird = last.bird if option.bird is None else option.bird
+        return cmd.BirdReading(bird, option.temperature, option.said, last.spot)
+    return cmd.GrillReading(option.temperature, option.said)
 
 
 def _one_number(options: tuple[cmd.Command, ...]) -> list[cmd.BirdReading] | None:
@@ -158,7 +177,7 @@ def _refusal_text(refuse: Refusal, state: Cook) -> str:
         case no.NothingToCorrect():
             return "There is no reading to correct."
         case _:
-            return _no_such_bird(refuse)
+            return _no_such_bird(refuse, state)
 
 
 def _not_then(known_s: float | None, state: Cook) -> str:
@@ -177,11 +196,14 @@ def _no_such_bird(
     | no.NotOnYet
     | no.NoBirds
     | no.StillOn,
+    state: Cook,
 ) -> str:
     match refuse:
         case no.BeyondTonight(bird, birds_):
             return f"There are {birds_} birds tonight, no bird {bird}."
         case no.NotOn(bird):
+            if any(one.has_been_on and bird in {None, one.number} for one in state.birds):
+                return off_already(bird, state)
             return f"Bird {bird} isn't on." if bird else "No bird is on."
         case no.SaucedBeforeOn(bird):
             some = f"Bird {bird} hasn't" if bird else "No bird has"

@@ -2,7 +2,7 @@
 
 from assistant.cook.clocktimes import clock_text
 from assistant.cook.rules.decision import Record
-from assistant.cook.rules.finish import rest_of
+from assistant.cook.rules.finish import rest_of, rested_s
 from assistant.cook.rules.lifting import is_below, unread_spots
 from assistant.cook.rules.sauces import brush_is_raw
 from assistant.cook.state import Cook
@@ -94,8 +94,9 @@ def _carving(numbers: list[int], after: Cook) -> str:
     text = f"Carving {birds(numbers)}. "
     if open_still:
         mark = degrees(max(bird.done_mark_f for bird in open_still), after)
-        stands = capital(where_they_stand(open_still, after))
-        text += f"Wait: {stands}. Read {mark} in breast and thigh first. "
+        text += (
+            f"Wait: {where_they_stand(open_still, after)}. Read {mark} in breast and thigh first. "
+        )
     return text + "Clean board and knife, that met no raw poultry."
 
 
@@ -110,7 +111,10 @@ def _resting(numbers: list[int], after: Cook) -> str:
     """The rest, and how far one bird's coldest spot is still to climb."""
     text = ", resting under loose foil"
     bird = after.bird(numbers[0])
-    rest = rest_of(bird, after) if bird is not None and len(numbers) == 1 else None
+    if len(numbers) > 1:
+        some = [one for number in numbers if (one := after.bird(number)) is not None]
+        return f"{text} till {clock_text(max(rested_s(one) for one in some), after.zone)}"
+    rest = rest_of(bird, after) if bird is not None else None
     if rest is None:
         return text
     text = f"{text} till {clock_text(rest.ends_s, after.zone)}"

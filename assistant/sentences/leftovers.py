@@ -21,3 +21,9 @@ def leftovers(state: Cook) -> str:
     first = [number for number, off_s in off.items() if off_s - first_s < 60.0]
     came = f"{limit} after {birds(first)} came off"
     return f"Leftovers into the cold by {clock_text(by_s, state.zone)}, {came}."
+
+
+def leftovers_when(state: Cook) -> str:
+    """The answer to when the leftovers go into the cold; before a bird is off, the rule."""
+    limit = span(chill_limit_s(state.outside_f))
+    return leftovers(state) or f"Leftovers into the cold within {limit} of a bird coming off."

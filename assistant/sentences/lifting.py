@@ -49,10 +49,11 @@ def before_lifting(some: Sequence[Bird], state: Cook) -> str:
     parts = []
     for bird in some:
         coldest_f = bird.coldest_f()
-        if coldest_f is not None:
-            parts.append(f"bird {bird.number} is at {degrees(coldest_f, state)}")
+        stands = "not read" if coldest_f is None else f"at {degrees(coldest_f, state)}"
+        parts.append(f"bird {bird.number} is {stands}")
     mark = degrees(max(bird.done_mark_f for bird in some), state)
-    return f"{capital(listed(parts))}, under {mark}. Off for good?"
+    under = "" if all(bird.coldest_f() is None for bird in some) else f", under {mark}"
+    return f"{capital(listed(parts))}{under}. Off for good?"
 
 
 def none_left(state: Cook) -> str:
@@ -66,6 +67,8 @@ def none_left(state: Cook) -> str:
 def off_already(number: int | None, state: Cook) -> str:
     """That bird, or every one that has been on, is off, with what is left to do."""
     off = [bird for bird in state.birds if bird.has_been_on and number in {None, bird.number}]
+    if all(is_below(bird) and not unread_spots(bird) for bird in off):
+        return f"{capital(where_they_stand(off, state))}."
     are = "is" if len(off) == 1 else "are all"
     return f"{capital(birds(bird.number for bird in off))} {are} off. {_off_since(off, state)}"
 

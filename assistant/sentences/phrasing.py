@@ -54,7 +54,7 @@ def place(number: int, state: Cook) -> str:
 
 def placed(bird: Bird, state: Cook) -> str:
     """A bird with its place and sauce: "bird 1, motor end, apricot"."""
-    sauce = "" if bird.sauce is None else f", {bird.sauce}"
+    sauce = "" if bird.sauce is None or bird.is_plain else f", {bird.sauce}"
     return f"bird {bird.number}, {place(bird.number, state)}{sauce}"
 
 

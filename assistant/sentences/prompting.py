@@ -96,7 +96,7 @@ def _text(prompts: tuple[Prompt, ...], state: Cook, now_s: float) -> str:
             return _dinner(about, state)
         case due.BirdsOnDue(numbers):
             return f"Time for {birds(numbers) if numbers else 'the birds'} over the fire."
-        case due.EndRaw() | due.ClockAsked():
+        case due.EndRaw() | due.LiftAsked() | due.ClockAsked():
             return open_question(state) or ""
         case due.Doubt():
             return "That thermometer is still unchecked. Ice water, and tell me what it reads."
@@ -146,6 +146,7 @@ SHORT = {
     "readiness": "the readiness list", "light": "light the charcoal", "birds_on": "birds on",
     "doubt": "check the thermometer", "reread": "read {birds} again",
     "off_raw": "{birds} back on", "end_raw": "say yes to end, or no",
+    "lift": "say yes if off for good, or no",
     "unread": "read the rest of {birds}", "timer": "your timer",
     "clock": "say how long I was away",
 }  # fmt: skip

@@ -159,13 +159,21 @@ def _after_reading(record: Record, after: Cook, event: ev.BirdRead) -> str:
     if bird is None:
         return ""
     if "done_spot" not in record.notes:
-        return ahead(bird, after)
+        return _off_and_under(bird, after) or ahead(bird, after)
     if not bird.is_done:
         return _colder(bird, event)
     unread = spots_to_read(bird)
     if not unread:
         return behind(bird, after)
     return f"Now {listed(unread) if len(unread) > 1 else 'the ' + unread[0]}."
+
+
+def _off_and_under(bird: Bird, state: Cook) -> str:
+    """It was taken off as done, and this spot is not."""
+    was_done = bird.off_for_good or any(r.temperature_f >= bird.done_mark_f for r in bird.readings)
+    if bird.is_on or not was_done:
+        return ""
+    return f"Under {degrees(bird.done_mark_f, state)}: back on the heat."
 
 
 def _colder(bird: Bird, event: ev.BirdRead) -> str:

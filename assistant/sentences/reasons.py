@@ -4,6 +4,7 @@ from assistant.cook.clocktimes import clock_text
 from assistant.cook.guidance import HOT_HELD_F, LEAST_GRILL_F
 from assistant.cook.rules.due_dinner import standing_of
 from assistant.cook.rules.forecasts import fire_of
+from assistant.cook.rules.standing import TELL_S
 from assistant.cook.state import Cook
 from assistant.heat.degrees import fahrenheit
 from assistant.sentences.phrasing import about, degrees
@@ -29,6 +30,7 @@ _PLAIN = {
     "timer": "Because you asked me to.",
     "reread": "Because what was read there was asked back and never settled.",
     "off_raw": "Because it was never read at its mark, and has long been off the heat.",
+    "lift": "Because that bird is under its mark.",
     "end_raw": "Because a bird is still on, or was never read at its mark.",
     "clock": "Because the computer's clock can't be right, so I don't know how long I was away.",
     "doubt": "Because you doubted the thermometer and I know of no check since.",
@@ -37,14 +39,22 @@ _LOOKS = "Because that is the earliest it may reach its mark."
 
 
 def hold_advice(state: Cook) -> str:
-    """What the trade does with late guests, by how far the birds are."""
+    """What the trade does with late guests, by how far the birds are; "" where these need the
+    time themselves."""
     if any(bird.is_pulled for bird in state.birds):
         return f"Keep what is done above {degrees(HOT_HELD_F, state)}, under foil."
     stands = standing_of(state)
-    slack = stands is None or stands.late_s <= 0.0
-    if slack and any(bird.is_on for bird in state.birds):
-        return f"Bottom vent a notch down; the grill not under {degrees(LEAST_GRILL_F, state)}."
-    return ""
+    slack = stands is None or stands.late_s <= -TELL_S
+    if not slack or not _may_slow(state):
+        return ""
+    return f"Bottom vent a notch down; the grill not under {degrees(LEAST_GRILL_F, state)}."
+
+
+def _may_slow(state: Cook) -> bool:
+    """Whether a bird is roasting, over a fire that is not low already."""
+    roasting = any(bird.is_on and not bird.is_done for bird in state.birds)
+    last = state.fire.readings[-1:]
+    return roasting and all(one.temperature_f >= state.fire.band_low_f for one in last)
 
 
 def why_prompt(kind: str, state: Cook) -> str:

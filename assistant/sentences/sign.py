@@ -17,6 +17,7 @@ SIGNS = {
     "readiness": "read the list", "light": "light the coals", "birds_on": "birds on",
     "doubt": "check the probe", "unread": "read bird {birds}", "reread": "read {birds} again",
     "off_raw": "bird {birds} is raw", "end_raw": "end? yes or no",
+    "lift": "for good? yes, no",
     "timer": "timer is up", "clock": "how long away?",
 }  # fmt: skip
 

@@ -11,7 +11,7 @@ from assistant.cook.vocabulary import events as ev
 def told_s(record: Record) -> float | None:
     """When what was recorded happened, epoch seconds; None: as it was told."""
     times = [one.at_s for one in record.events if isinstance(one, ev.Dated)]
-    return times[0] if times else None
+    return times[-1] if times else None  # what closed before it may bear another time
 
 
 def told_at(record: Record, state: Cook, word: Literal["at", "since"] = "at") -> str:

@@ -1,28 +1,27 @@
 """Answers, in one breath, with their spread in plain words."""
 
 from assistant.cook.clocktimes import clock_text
-from assistant.cook.planning.plan import Plan
-from assistant.cook.rules.due_dinner import standing_of
 from assistant.cook.rules.due_fire import suggested
 from assistant.cook.rules.forecasts import fire_of
-from assistant.cook.rules.waiting import sauce_is_due
 from assistant.cook.state import Cook
 from assistant.cook.vocabulary import answers as ans
 from assistant.cook.vocabulary import commands as cmd
-from assistant.heat.bird.evidence import BirdForecast, Quantiles
+from assistant.heat.bird.evidence import BirdForecast
 from assistant.heat.degrees import fahrenheit
 from assistant.heat.fire.forecast import FireForecast
-from assistant.sentences.ahead import ahead, held_for_sugar
+from assistant.sentences.ahead import held_for_sugar
 from assistant.sentences.asking import which_one
 from assistant.sentences.describe import bird_spot
 from assistant.sentences.fire_words import fire_word
 from assistant.sentences.helping import help_text
+from assistant.sentences.leftovers import leftovers_when
 from assistant.sentences.lifting import none_left, off_already
 from assistant.sentences.phrasing import about, birds, capital, degrees, listed, span
 from assistant.sentences.readying import item_sentence
 from assistant.sentences.reasons import why_prompt
 from assistant.sentences.spell import Sentence, sentence
 from assistant.sentences.status import SOON_S, ago, coming, in_band, status
+from assistant.sentences.when import planned, when
 
 Spoken = (
     ans.WhichOne
@@ -47,6 +46,7 @@ Spoken = (
     | ans.Planned
     | ans.WhatIf
     | ans.TimeOfDay
+    | ans.Leftovers
 )  # fmt: skip -- every answer with a sentence of its own
 
 
@@ -63,6 +63,8 @@ def _text(told: Spoken, state: Cook) -> str:
             return "I asked nothing."
         case ans.TimeOfDay(now_s):
             return f"It is {clock_text(now_s, state.zone)}."
+        case ans.Leftovers():
+            return leftovers_when(state)
         case ans.NoList():
             return "No list is open. Say: read the list."
         case ans.WhichOne(options):
@@ -102,9 +104,9 @@ def _text(told: Spoken, state: Cook) -> str:
 def _foreseen(told: ans.When | ans.Planned | ans.WhySpread | ans.WhatIf, state: Cook) -> str:
     match told:
         case ans.When(rows, everyone):
-            return _when(rows, state, everyone=everyone)
+            return when(rows, state, everyone=everyone)
         case ans.Planned(timetable):
-            return _planned(timetable, state)
+            return planned(timetable, state)
         case ans.WhySpread(spreads):
             return _why(spreads, state)
         case ans.WhatIf():
@@ -171,63 +173,6 @@ def _left(numbers: tuple[int, ...], state: Cook) -> str:
     if numbers == tuple(sorted(numbers)):
         return f"{len(numbers)} left: {birds(numbers)}."
     return f"{len(numbers)} left, off in this order: {listed(numbers)}."
-
-
-def _when(rows: tuple[ans.WhenRow, ...], state: Cook, *, everyone: bool) -> str:
-    stands = standing_of(state) if everyone else None
-    if len(rows) == 1 and stands is None:
-        return _one_when(rows[0], state)
-    if stands is None:
-        return " ".join(_brief_when(row, state) for row in rows)
-    off = listed(_off_at(row, state) for row in rows)
-    return f"Dinner {about(stands.table, state.zone)}. Off: {off}."
-
-
-def _off_at(row: ans.WhenRow, state: Cook) -> str:
-    """A bird and when it is likely off, without its spread."""
-    done = row.forecast.done.q50
-    if row.is_done:
-        return f"bird {row.bird} now"
-    return f"bird {row.bird} {clock_text(done, state.zone) if done else 'not in sight'}"
-
-
-def _planned(timetable: Plan, state: Cook) -> str:
-    """The plan, while nothing is on the spit; moved, where the fire came too late for it."""
-    on, off = timetable.moment("birds_on"), timetable.moments_of("off")
-    assert on is not None
-    stands = standing_of(state)
-    late_s = 0.0 if stands is None else max(0.0, stands.late_s)
-    last = max(off, key=lambda one: one.likely_s)
-    times = Quantiles(last.early_s + late_s, last.likely_s + late_s, last.late_s + late_s)
-    off_at, table = about(times, state.zone), clock_text(timetable.serve_s + late_s, state.zone)
-    if late_s > 0.0:
-        return f"Birds on as soon as the grill is ready, off {off_at}. Dinner about {table}."
-    on_at = clock_text(on.likely_s, state.zone)
-    return f"By the plan birds on at {on_at}, off {off_at}. Dinner at {table}."
-
-
-def _one_when(row: ans.WhenRow, state: Cook) -> str:
-    forecast = row.forecast
-    name = f"Bird {row.bird}"
-    if row.is_done:
-        return f"{name} has read its mark."
-    done = about(forecast.done, state.zone)
-    bird = state.bird(row.bird)
-    if bird is not None and bird.is_on and sauce_is_due(bird):
-        return f"{ahead(bird, state) or f'{name}: sauce now.'} Done {done}."
-    if row.mark == "sauce" and forecast.sauce.q50 is not None:
-        sauce = clock_text(forecast.sauce.q50, state.zone)
-        return f"{name}: sauce about {sauce}, done {done}."
-    return f"{name} done {done}."
-
-
-def _brief_when(row: ans.WhenRow, state: Cook) -> str:
-    name, forecast = f"Bird {row.bird}", row.forecast
-    return (
-        f"{name} has read its mark."
-        if row.is_done
-        else f"{name} {about(forecast.done, state.zone)}."
-    )
 
 
 _SPREADS = {

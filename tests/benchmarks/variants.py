@@ -22,6 +22,7 @@ COMMANDS = (
     "rest", "carve", "fuel_added", "wood_added", "lid_off", "lid_on", "vents", "serve_at",
     "serve_in", "hold", "timer_set", "timer_cancel", "ask_when", "ask_next", "ask_status",
     "ask_elapsed", "ask_last", "ask_fire", "ask_sauce", "ask_left", "ask_help", "ask_time",
+    "ask_leftovers",
     "trouble", "undo", "repeat", "yes", "no",
 )  # fmt: skip
 Change = Callable[[str, random.Random], str]

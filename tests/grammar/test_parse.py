@@ -97,6 +97,7 @@ PROMISED = {
     "carving": cmd.Carve(),
     "carving bird one": cmd.Carve(1),
     "what time is it": cmd.AskTime(),
+    "when do the leftovers go in": cmd.AskLeftovers(),
     "the motor is on the left": cmd.MotorSide("left"),
     "added some charcoal": cmd.FuelAdded(),
     "top vent a bit less": cmd.Vents("top", change="less"),

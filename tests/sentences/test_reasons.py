@@ -6,9 +6,10 @@ from typing import Any, get_args
 
 import pytest
 
+from assistant.cook.vocabulary import commands as cmd
 from assistant.cook.vocabulary import events as ev
 from assistant.cook.vocabulary.answers import Answer
-from assistant.cook.vocabulary.prompts import About, ClockAsked, EndRaw, Prompt
+from assistant.cook.vocabulary.prompts import About, ClockAsked, EndRaw, LiftAsked, Prompt
 from assistant.heat.bird.evidence import Quantiles
 from assistant.sentences import all as sentences
 from assistant.sentences.prompting import SHORT, short
@@ -34,6 +35,8 @@ def test_every_prompt_has_a_sentence_a_short_name_a_sign_and_a_reason(kind: type
         one.say(61, "end the cook")
     if kind is ClockAsked:
         one.note(61, ev.AskedBack((), "clock_behind", -7200.0))
+    if kind is LiftAsked:
+        one.note(61, ev.AskedBack((cmd.BirdsOff(1),), "below_mark"))
     about = kind(**{field.name: FACTS[field.name] for field in fields(kind)})
     prompt = Prompt(about, ("1",), "soon", one.state.at_s)
     said = sentences.prompt((prompt,), one.state, one.state.at_s)

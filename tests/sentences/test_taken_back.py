@@ -103,6 +103,6 @@ def test_an_unread_bird_that_is_carved_is_told_what_to_read_first() -> None:
     assert isinstance(decision, Record)
     evening.record(before.at_s + 60.0, *decision.events)
     told = read_back(decision, before, evening.state).text
-    assert told.startswith("Carving bird 1. Wait: Bird 1 is not read and off.")
+    assert told.startswith("Carving bird 1. Wait: bird 1 is not read and off.")
     assert "Read 165 in breast and thigh first." in told
     assert told.endswith("Clean board and knife, that met no raw poultry.")

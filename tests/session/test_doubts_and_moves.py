@@ -57,6 +57,7 @@ def test_a_vent_nobody_told_of_is_asked_about() -> None:
 
 def test_resting_takes_the_bird_off_the_heat() -> None:
     cook = Evening()
+    assert "Off for good?" in cook.say("bird three is resting")
     assert "off" in cook.say("bird three is resting")
     found = cook.session.state.bird(3)
     assert found is not None and not found.is_on

@@ -7,7 +7,7 @@ from assistant.cook.kinds import KINDS, kind_of
 from assistant.cook.naming import plain_name
 from assistant.cook.rules.decision import AskBack, Decision, Record
 from assistant.cook.rules.earlier import at_told_time, cannot_be, happened_s
-from assistant.cook.rules.lifting import asks_before_lifting
+from assistant.cook.rules.lifting import asks_before_lifting, is_below
 from assistant.cook.rules.plausible import (
     better_neighbours,
     doubt,
@@ -131,12 +131,19 @@ def _is_on_or_done(bird: Bird | None) -> bool:
     return bird is not None and (bird.is_on or bird.is_pulled or bird.off_for_good)
 
 
-def _off(state: Cook, command: cmd.BirdsOff, now_s: float, *, confirmed: bool) -> Decision:
+def _off(
+    state: Cook, command: cmd.BirdsOff, now_s: float, *, confirmed: bool, resting: bool = False
+) -> Decision:
+    """`resting`: said to be for good."""
     number = command.bird
     birds = [bird for bird in state.birds if bird.is_on and number in {None, bird.number}]
     if not birds:
         return no.NotOn(number)
-    below = [bird for bird in birds if asks_before_lifting(state, bird, now_s)]
+    below = [
+        bird
+        for bird in birds
+        if asks_before_lifting(state, bird, now_s) or (resting and is_below(bird))
+    ]
     # One spit: where another of them is lifted off for its sauce, all are.
     for_good = len(below) > 0 and all(bird in below or bird.is_done for bird in birds)
     if for_good and not confirmed:
@@ -148,7 +155,7 @@ def _off(state: Cook, command: cmd.BirdsOff, now_s: float, *, confirmed: bool) -
 
 def _rest(state: Cook, command: cmd.Rest, now_s: float, *, confirmed: bool) -> Decision:
     """Off, as hard to believe as any lifting off; off already is how things stand."""
-    decision = _off(state, cmd.BirdsOff(command.bird), now_s, confirmed=confirmed)
+    decision = _off(state, cmd.BirdsOff(command.bird), now_s, confirmed=confirmed, resting=True)
     if isinstance(decision, Record):
         return replace(decision, replies_to=command)
     if isinstance(decision, AskBack):

@@ -21,8 +21,9 @@ from assistant.cook.vocabulary import refusals as no
 
 PENDING_S = 120.0  # an unanswered question is dropped after this
 AGAIN_S = 60.0  # saying it again settles what is dangerous only this soon
+GRAVE = frozenset({"end_raw", "below_mark"})  # only yes, or saying it again, settles these
 PENDING_OF_S = {
-    "end_raw": inf, "below_mark": AGAIN_S,  # the first is asked until answered
+    "end_raw": inf, "below_mark": inf,  # asked until answered
     "clock_behind": ASKING_S, "clock_ahead": ASKING_S,
 }  # fmt: skip
 
@@ -68,7 +69,46 @@ def _decided(state: Cook, command: cmd.Command, now_s: float) -> Decision:
         return _fresh(replace(state, pending=None), command, now_s)
     if _leaves_questions(command):
         return _fresh(state, command, now_s)
-    return _closing(_fresh(replace(state, pending=None), command, now_s), "replaced")
+    return _unanswered(state, _fresh(replace(state, pending=None), command, now_s), "replaced")
+
+
+def _unanswered(state: Cook, decision: Decision, answer_: str) -> Decision:
+    """The decision, with the open question closed as one that got no answer. A bird asked
+    about as it was lifted is off the heat all the same, for now, from when that was told."""
+    closed = _closing(decision, answer_)
+    if not isinstance(closed, Record) or not _lifting(state):
+        return closed
+    told = {one.bird for one in closed.events if isinstance(one, ev.BirdOff | ev.BirdOn)}
+    off = [one for one in _off_since(state) if one.bird not in told]
+    first, *rest = closed.events
+    return replace(closed, events=(first, *off, *rest))
+
+
+def _lifting(state: Cook) -> bool:
+    """Whether the open question is about a bird lifted off below its mark."""
+    return state.pending is not None and state.pending.why == "below_mark"
+
+
+def _is_lifted(pending: Pending, number: int | None) -> bool:
+    asked = getattr(pending.options[0], "bird", None)
+    return number is None or asked in {None, number}
+
+
+def _off_since(state: Cook) -> list[ev.BirdOff]:
+    """The birds asked about as off the heat since the question, not for good."""
+    assert state.pending is not None
+    option = state.pending.options[0]
+    assert isinstance(option, cmd.BirdsOff | cmd.Rest)
+    off = off_for_now(state, option).events
+    at_s = state.pending.asked_s
+    return [replace(one, at_s=at_s) for one in off if isinstance(one, ev.BirdOff)]
+
+
+def _put_back(state: Cook, command: cmd.BirdsOn) -> Decision:
+    """It went back on before it was said whether it was off for good."""
+    off = _off_since(state)
+    on = [ev.BirdOn(one.bird) for one in off if command.bird in {None, one.bird}]
+    return _closing(Record((*off, *on), command), "no")
 
 
 def _leaves_questions(command: cmd.Command) -> bool:
@@ -118,7 +158,15 @@ def _settle(state: Cook, command: cmd.Command, now_s: float) -> Decision | None:
             return ans.WhichOne(options)
         case cmd.Number() | cmd.Correct(temperature=float()):
             return _numbered(state, command, now_s)
-        case cmd.EndCook() if now_s - pending.asked_s > AGAIN_S:
+        case cmd.Undo() if pending.why in GRAVE:
+            return Record((ev.AskBackClosed("no"),), cmd.No(), notes=("dropped",))
+        case cmd.Acknowledge() | cmd.ItemDone() if pending.why in GRAVE:
+            return ans.WhichOne(options)  # said of anything, it settles nothing grave
+        case cmd.BirdsOn(bird) if pending.why == "below_mark" and _is_lifted(pending, bird):
+            return _put_back(state, command)
+        case cmd.EndCook() | cmd.BirdsOff() | cmd.Rest() if (
+            pending.why in GRAVE and now_s - pending.asked_s > AGAIN_S
+        ):
             return None
         case _ if command in options:
             return _insist(state, command, now_s)
@@ -142,12 +190,14 @@ def _numbered(state: Cook, command: cmd.Number | cmd.Correct, now_s: float) -> D
     assert pending is not None
     said = command.said
     readings = [
-        one for one in pending.options if isinstance(one, cmd.BirdReading | cmd.GrillReading)
+        one
+        for one in pending.options
+        if isinstance(one, cmd.BirdReading | cmd.GrillReading | cmd.Correct)
     ]
     if not readings or said is None:
         return None
     for option in readings:
-        if option.said.number == said.number:
+        if option.said is not None and option.said.number == said.number:
             return _insist(state, option, now_s)
     first = readings[0]
     if isinstance(first, cmd.BirdReading):
@@ -167,6 +217,8 @@ def _insist(state: Cook, option: cmd.Command, now_s: float) -> Decision:
     decision: Decision
     if isinstance(option, cmd.BirdReading | cmd.BirdWeight | cmd.BirdsOff | cmd.Rest):
         decision = decide_bird(free, option, now_s, confirmed=True)
+        if _lifting(state) and isinstance(decision, Record):
+            decision = _since_asked(decision, state, now_s)
     elif isinstance(option, cmd.GrillReading):
         decision = decide_fire(free, option, now_s, confirmed=True)
     elif isinstance(option, cmd.Correct):
@@ -176,6 +228,19 @@ def _insist(state: Cook, option: cmd.Command, now_s: float) -> Decision:
     else:
         decision = _fresh(free, option, now_s)
     return _closing(decision, "settled")
+
+
+def _since_asked(record: Record, state: Cook, now_s: float) -> Record:
+    """A bird whose lifting was answered late is off since it was told."""
+    assert state.pending is not None
+    at_s = state.pending.asked_s
+    if now_s - at_s <= AGAIN_S:
+        return record
+    dated = (
+        replace(one, at_s=at_s) if isinstance(one, ev.BirdOff) and one.at_s is None else one
+        for one in record.events
+    )
+    return replace(record, events=tuple(dated))
 
 
 def _fresh(state: Cook, command: cmd.Command, now_s: float) -> Decision:

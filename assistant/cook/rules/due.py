@@ -32,7 +32,8 @@ MOST_AN_HOUR = 6
 LAPSES_S = 15 * 60.0
 # These speak while it sleeps: what was asked for, and what is at stake at the table.
 WAKEFUL = {
-    "timer", "take_off", "unread", "reread", "off_raw", "end_raw", "lid", "keep_hot", "chill",
+    "timer", "take_off", "unread", "reread", "off_raw", "end_raw", "lift", "lid",
+    "keep_hot", "chill",
 }  # fmt: skip
 
 __all__ = [

@@ -45,6 +45,8 @@ def bird_prompts(state: Cook) -> list[Prompt]:
         unread = _unread(bird)
         if unread is not None:
             found.append(unread)
+        elif _is_asked_about(bird, state):
+            continue  # lifted, as told; whether for good is the question
         elif bird.has_been_on and not bird.is_pulled:
             found += _cooking(bird, told.get(bird.number), state)
         elif is_waiting(bird, state) or _waits_for_table(bird, state):
@@ -74,6 +76,13 @@ def _unread(bird: Bird) -> Prompt | None:
         return None
     rests = (f"{off_s:.0f}", str(len(bird.readings)))
     return Prompt(due.Unread(bird.number, spots), rests, "soon", off_s + UNREAD_S)
+
+
+def _is_asked_about(bird: Bird, state: Cook) -> bool:
+    pending = state.pending
+    if pending is None or pending.why != "below_mark":
+        return False
+    return getattr(pending.options[0], "bird", None) in {None, bird.number}
 
 
 def _in_stops(found: list[Prompt], told: dict[int, BirdForecast], state: Cook) -> list[Prompt]:
@@ -225,6 +234,9 @@ def _open_question(state: Cook) -> list[Prompt]:
     if pending is not None and pending.why in ASKING:
         rests, due_s = (str(pending.seq),), pending.asked_s + ASK_AGAIN_S
         return [Prompt(due.ClockAsked(), rests, "soon", due_s)]
+    if pending is not None and pending.why == "below_mark":
+        rests, due_s = (str(pending.seq),), pending.asked_s + ASK_AGAIN_S
+        return [Prompt(due.LiftAsked(), rests, "soon", due_s, early=False)]
     if pending is None or pending.why != "end_raw":
         return []
     rests, due_s = (f"{pending.asked_s:.0f}",), pending.asked_s + ASK_AGAIN_S

@@ -114,8 +114,8 @@ def dinner_prompts(state: Cook) -> list[Prompt]:
     """Dinner moved by enough to matter, and surely. Before the birds are on nothing is
     late: the plan moves."""
     stands = standing_of(state)
-    if stands is None or state.serve_s is None or not any(b.has_been_on for b in state.birds):
-        return []
+    if stands is None or state.serve_s is None or not any(b.is_on for b in state.birds):
+        return []  # none on yet: the plan moves; all off: that is what is said
     as_of_s = evidence_time(evidence_of(state))
     if as_of_s is None:
         as_of_s = state.at_s

@@ -10,6 +10,7 @@ from assistant.cook.rules.finish import spots_to_read
 from assistant.cook.state import BOTH_SPOTS, Bird, Cook
 from assistant.cook.vocabulary.commands import Spot, TroubleKind
 
+LATE_F = 15.0  # common practice, no source: a sauce set at the mark has 15 F to go
 TROUBLE_S = 900.0  # a bird with a loose wing or leg is lifted off to be tied, not for good
 NO_LIFTING: tuple[TroubleKind, ...] = ("rain", "wind", "cold", "thermometer_doubted")
 
@@ -37,8 +38,7 @@ def asks_before_lifting(state: Cook, bird: Bird, now_s: float) -> bool:
 
     Until it has had its sauce it is lifted for that; a bird in trouble for its mending.
     """
-    waits_for_sauce = not bird.is_plain and not bird.sauced_s
-    if waits_for_sauce or not bird.readings or not is_below(bird) or _is_early(bird):
+    if not bird.readings or not is_below(bird) or _is_early(bird) or _waits_for_sauce(bird):
         return False
     if unread_spots(bird):  # named in the read-back, and asked for until it is read
         return False
@@ -49,6 +49,13 @@ def asks_before_lifting(state: Cook, bird: Bird, now_s: float) -> bool:
         and now_s - one.at_s < TROUBLE_S
         for one in state.troubles
     )
+
+
+def _waits_for_sauce(bird: Bird) -> bool:
+    """Until this near done a bird that is not plain is rather lifted for its sauce."""
+    coldest_f = bird.coldest_f()
+    late = coldest_f is not None and coldest_f >= bird.done_mark_f - LATE_F
+    return not bird.is_plain and not bird.sauced_s and not late
 
 
 def _is_early(bird: Bird) -> bool:

@@ -50,6 +50,8 @@ def answer(state: Cook, command: cmd.Question, now_s: float) -> Decision:
             return ans.WordsBack(state.last_heard)
         case cmd.AskHelp():
             return ans.Help()
+        case cmd.AskLeftovers():
+            return ans.Leftovers()
         case cmd.AskTime():
             return ans.TimeOfDay(now_s)
         case cmd.AskWhatIf(temperature):
@@ -87,8 +89,8 @@ def _when(state: Cook, number: int | None) -> Decision:
     for bird in state.birds:
         if number not in {None, bird.number} or not bird.has_been_on:
             continue
-        if number is None and bird.is_pulled:
-            continue  # off already
+        if number is None and bird.is_pulled and state.cooking:
+            continue  # off already; of others there is more to say
         one = _forecast_for(forecast.birds, bird.number)
         if one is not None:
             rows.append(ans.WhenRow(bird.number, next_mark(bird), one, bird.is_done))

@@ -27,7 +27,7 @@ UNSWEET = {
 SET_S = 600.0  # a sauce needs about ten minutes on the heat to set
 SWEET_OPEN_S = 1500.0  # a sweet one goes on no earlier than this before done
 COAT_APART_S = 480.0  # between two coats
-LAST_COAT_S = 300.0  # a second coat this near done would still be wet
+LAST_COAT_S = SET_S  # a second coat nearer done would still be wet
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,6 +65,8 @@ def window(bird: Bird, forecast: BirdForecast, now_s: float) -> Window | None:
         opens_s = max(opens_s, done_s - SWEET_OPEN_S)
     closes_s = max(opens_s, done_s - SET_S)
     first_s = bird.sauced_s[-1] if bird.sauced_s else opens_s
+    if bird.sauced_s and bird.on_heat:  # it sets over the fire only
+        first_s = max(first_s, bird.on_heat[-1].start_s)
     second_s = max(first_s + COAT_APART_S, now_s)
     soonest_s = min(done_s - LAST_COAT_S, forecast.done.q10 or done_s)
     coat = second_s <= soonest_s and len(bird.sauced_s) < 2

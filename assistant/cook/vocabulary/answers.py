@@ -228,6 +228,13 @@ class WhatIf:
 
 
 @dataclass(frozen=True, slots=True)
+class Leftovers:
+    """By when what is left has to be in the cold."""
+
+    TOPIC: ClassVar[str] = "leftovers"
+
+
+@dataclass(frozen=True, slots=True)
 class TimeOfDay:
     """The time now, epoch seconds."""
 
@@ -238,5 +245,5 @@ class TimeOfDay:
 Answer = (
     WhichOne | Already | AllOff | NothingOpen | NothingAsked | NoList | SayAgain | StopSpeech | Next
     | Status | Elapsed | LastReading | FireStands | Sauces | BirdsLeft | WhyPrompt | WhySpread
-    | WordsBack | Help | ListItem | When | Planned | WhatIf | TimeOfDay
+    | WordsBack | Help | ListItem | When | Planned | WhatIf | TimeOfDay | Leftovers
 )  # fmt: skip

@@ -115,6 +115,13 @@ class EndRaw:
 
 
 @dataclass(frozen=True, slots=True)
+class LiftAsked:
+    """A bird was lifted off below its mark; the question whether for good stands."""
+
+    KIND: ClassVar[str] = "lift"
+
+
+@dataclass(frozen=True, slots=True)
 class ClockAsked:
     """How long the program was away; the question about the clock stands."""
 
@@ -227,8 +234,8 @@ OfBird = (
     | Unread
 )  # fmt: skip
 About = (
-    OfBird | Doubt | EndRaw | LidOpen | Refuel | TurnVent | VentsUntold | GrillUnread | DinnerMoved
-    | ListDue | LightDue | BirdsOnDue | Carve | Chill | TimerUp | ClockAsked
+    OfBird | Doubt | EndRaw | LiftAsked | LidOpen | Refuel | TurnVent | VentsUntold | GrillUnread
+    | DinnerMoved | ListDue | LightDue | BirdsOnDue | Carve | Chill | TimerUp | ClockAsked
 )  # fmt: skip
 _OF_BIRD = frozenset(kind.KIND for kind in get_args(OfBird))
 

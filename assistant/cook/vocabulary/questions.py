@@ -99,6 +99,14 @@ class AskWhatIf:
 
 
 @dataclass(frozen=True, slots=True)
+class AskLeftovers:
+    """By when what is left has to be in the cold."""
+
+    NAME: ClassVar[str] = "ask_leftovers"
+    CARD: ClassVar[str] = "Questions"
+
+
+@dataclass(frozen=True, slots=True)
 class AskTime:
     """What time of day it is."""
 
@@ -108,5 +116,5 @@ class AskTime:
 
 Question = (
     AskWhen | AskNext | AskStatus | AskElapsed | AskLast | AskFire | AskTime | AskSauce | AskLeft
-    | AskWhy | AskHeard | AskHelp | AskWhatIf
+    | AskLeftovers | AskWhy | AskHeard | AskHelp | AskWhatIf
 )  # fmt: skip

@@ -1,4 +1,6 @@
-"""The answer to an open question: which bird, how many, how far open."""
+"""The answer to an open question: which bird, how many, how far open, yes or no."""
+
+import re
 
 from assistant.cook.vocabulary import commands as cmd
 from assistant.grammar.free.context import Context, Understood
@@ -7,6 +9,7 @@ from assistant.grammar.free.lex import Item
 from assistant.grammar.free.refer import Ref
 
 MOST_PIECES = 60  # a bare number above it is rather a reading
+MOST_ANSWERING = 9  # words; more than that tell something
 _ABOUT_FUEL = {"", "ADD", "MORE", "FUEL", "IT", "VAGUE", "BIT", "ON"}
 _ABOUT_VENTS = {"", "VENT", "OPEN", "SHUT", "IT", "BIT"}
 
@@ -21,6 +24,8 @@ def answer(items: tuple[Item, ...], context: Context) -> Understood | None:
         case cmd.Vents(which):
             share = _share(items)
             return None if share is None else _taken(cmd.Vents(which, share))
+        case cmd.EndCook() | cmd.BirdsOff() | cmd.Rest() if len(context.asked) == 1:
+            return _yes_or_no(items)
         case _:
             return _which_bird(items, context)
 
@@ -69,3 +74,29 @@ def _which_bird(items: tuple[Item, ...], context: Context) -> Understood | None:
         return None
     meant = tuple(one for one in options if getattr(one, "bird", None) in numbers)
     return _taken(meant[0]) if len(meant) == 1 else None
+
+
+_YES = re.compile(
+    r"(?:(?:yes|sure|okay|please|go on|go ahead|right|correct|absolutely|do it|i am sure|of course"
+    r"|definitely|just) )*(?:(?:yes|sure|absolutely|definitely|correct|go ahead|do it|of course|"
+    r"i am sure|end|end it|end the cook|end it now|finish|finish it|stop it|for good|off for good|"
+    r"it is for good|they are for good|i mean it|end it anyway|end anyway|anyway)(?: |$))+"
+    r"(?:please|thanks|now|anyway|then|chef|i am|it is|all of them|both|for good|the cook)?$"
+)
+_NO = re.compile(
+    r"(?:(?:okay|well|oh|wait|hold on|hang on|sorry|oops|whoops) )*"
+    r"(?:(?:no|nope|not|never|do not|wait|keep going|carry on|go on cooking|just|only|it goes back|"
+    r"(?:it|they) (?:is|are) going back|going back|back on|for now|hold on|not yet)(?: |$)).*"
+)
+_TELLS = {"N", "CLOCK", "SERVE", "LID", "VENT", "FUEL", "GRILL", "WEIGHT", "TIMER"}
+
+
+def _yes_or_no(items: tuple[Item, ...]) -> Understood | None:
+    """Yes or no to what must not happen by a slip, in more words than one; None where the
+    words tell something of their own. "Okay" alone and "done" are no answer to it."""
+    if len(items) > MOST_ANSWERING or {one.kind for one in items} & _TELLS:
+        return None
+    words = " ".join(one.text.replace("_", " ") for one in items)
+    if _YES.fullmatch(words) and not re.search(r"\b(?:no|not|never)\b", words):
+        return _taken(cmd.Yes())
+    return _taken(cmd.No()) if _NO.fullmatch(words) else None

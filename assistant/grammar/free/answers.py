@@ -126,6 +126,13 @@ SNOOZES: tuple[Rule, ...] = (
     ),
 )
 REPLIES: tuple[Rule, ...] = (
+    (
+        r"(?:it is|that is|they are|she is|he is|this is|is|it was) (?:all |now |just |already )*"
+        r"(?:done|sorted|taken care of|seen to|finished)(?: now| already)?$|did (?:it|that)|"
+        r"just did(?: it| that)?|i (?:have )?(?:just )?(?:did|done) (?:it|that)(?: now| already)?|"
+        r"both are done|they are both done",
+        fixed(cmd.ItemDone()),
+    ),
     (rf"(?:{_YES}[ ,]?)+{_YES_TAIL}$", fixed(cmd.Yes())),
     (rf"{_NO}{_NO_TAIL}$", fixed(cmd.No())),
     (

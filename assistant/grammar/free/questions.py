@@ -64,6 +64,14 @@ _RULES: tuple[Rule, ...] = (
         r"the cook) (?:all )?(?:start|begin)$",
         fixed(cmd.AskElapsed()),
     ),
+    # the leftovers
+    (
+        r"(?:how long|when|what time|by when|how soon|how late|until when|till when)\b"
+        r"(?!.*\bfire\b).*\b(?:leftovers?|left overs|in(?:to)? the (?:fridge|refrigerator|cold)|"
+        r"chill|chilled|refrigerate|refrigerated|(?:sit|stand|stay|lie|left) out)\b.*|"
+        r"(?:the )?leftovers?$|(?:what|how) about (?:the )?leftovers?$",
+        fixed(cmd.AskLeftovers()),
+    ),
     # why
     (
         r"(?:why|how come|what for|what makes you|for what reason|what is the reason|reason|"
@@ -110,8 +118,9 @@ _RULES: tuple[Rule, ...] = (
         r" chickens)? (?:is|are|do|have|has)\b.*\b(?:left|still|not done|to go|remaining|"
         r"to come off)\b.*|(?:any|is there any|are there any|are any|have we got any|"
         r"do we have any)(?: birds| more| ones| of them| chickens)* (?:left|still on|still|on|"
-        r"remaining|more)\b.*|(?:birds|chickens) (?:left|remaining|still on)$|(?:what|"
-        r"who) is left$|how much is (?:left|still on)\b.*|still on$|left$",
+        r"remaining|more)\b.*|(?:is|are) (?:B|it|they|both|any)(?: both)? still (?:on|cooking|"
+        r"going|turning|there|over the fire)\b.*|(?:birds|chickens) (?:left|remaining|still on)$|"
+        r"(?:what|who) is left$|how much is (?:left|still on)\b.*|still on$|left$",
         fixed(cmd.AskLeft()),
     ),
     # one bird's last reading
@@ -178,7 +187,8 @@ _RULES: tuple[Rule, ...] = (
     ),
     # how it stands
     (
-        rf"(?:how (?:is|are|goes|does|do) (?:it|{_US}|you)\b(?: (?:all|birds|doing|going|looking|"
+        rf"(?:what are (?:they|all|both|the birds|birds) (?:at|up to|reading|reading at)|"
+        rf"how (?:is|are|goes|does|do) (?:it|{_US}|you)\b(?: (?:all|birds|doing|going|looking|"
         r"look|getting|on|coming|along|standing|stand|holding|up|now|go|is|out there|over there|"
         r"shaping|faring|progressing|there|so far|turning out))*|where (?:are|do|is|does) (?:we|"
         r"things|everything|it)(?: (?:at|stand|up|to|now|with|are|it|all))*|(?:give me |a |the |"

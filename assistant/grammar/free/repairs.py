@@ -123,7 +123,7 @@ REPAIRS: tuple[Rule, ...] = (
         r"|(?:sorry |pardon |excuse me )?(?:say|come) again.*$|(?:(?:can|could) you )?repeat\b.*$|"
         r"pardon(?: me)?(?: (?:i|what) .*)?$|(?:sorry )?what(?: was| is|"
         r" did)? that(?: again)?(?: (?:i )?did not .*|"
-        r" you said.*)?$|sorry what$|huh$|eh$|come$|(?:say|run) (?:that|it)(?: by me|"
+        r" you said.*)?$|(?:sorry )?what$|huh$|eh$|come$|(?:say|run) (?:that|it)(?: by me|"
         r" past me)?$|say$|excuse me$|sorry$"
         r"|what did you (?:just )?say.*$|(?:sorry )?(?:i )?(?:did not|could not|missed|can not|"
         r"never|have not)(?: quite)? ?(?:catch|hear|get|understand|heard|caught|got)? ?(?:that|it|"

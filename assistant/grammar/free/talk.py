@@ -107,7 +107,8 @@ _ENDS: tuple[Rule, ...] = (
         _carve,
     ),
     (
-        r"(?!.*\bwhen\b)(?:.* )?(?:resting|rested|under (?:the |some )?foil|tented|tenting|"
+        r"(?!.*\bwhen\b)(?:.* )?(?:for good|off (?:the (?:spit|heat|fire|grill) )?for (?:the table|"
+        r"dinner|eating|carving)|resting|rested|under (?:the |some )?foil|tented|tenting|"
         r"having a (?:rest|breather|sit|lie down)|(?:have|has|having|taking|take|get|"
         r"getting) (?:its|their|her|his|a|some) rest|rests|rest|in foil|with foil|"
         r"foil (?:is )?(?:on|over)|let(?:ting)? .*(?:sit|stand|settle)|left to (?:sit|rest|stand)|"
@@ -118,8 +119,8 @@ _ENDS: tuple[Rule, ...] = (
         r"(?:(?:right|okay|well|that|this|is|us|we|i|am|are|everything|all|supper|dinner|tea|cook|"
         r"the|it|everyone|and) )*(?:all )?(?:done|finished|finish|through|over|complete|a wrap|"
         r"end of (?:the )?cook|packing up|shutting (?:it )?down|call it a night|"
-        r"wrapped up)(?: (?:for the (?:night|evening|day)|tonight|cooking|thank|you|honey|here|"
-        r"now|with (?:it|the cook|cooking|that)|thanks|everyone|all))*$|(?:end|finish|close|"
+        r"wrapped up)(?: (?:for$|for the (?:night|evening|day)|tonight|cooking|thank|you|honey|here|"
+        r"now|with (?:it|the cook|cooking|that)|thanks|everyone|all))*$|(?:that is it |that is all |okay )?(?:end|finish|close|"
         r"stop)(?: the| this)? (?:cook|session|cooking|evening)$|(?:good ?night|that is (?:a wrap|"
         r"us|it|all))(?: thanks?| thank you| for (?:the night|tonight|today))*$|(?:call|"
         r"calling) it a night$",
@@ -156,6 +157,17 @@ _ENDS: tuple[Rule, ...] = (
         r"(?:quieter|softer|turn (?:it|yourself|the volume) down|not so loud|keep it down|"
         r"lower your voice).*",
         fixed(cmd.Quieter()),
+    ),
+    (
+        r"(?:please |just )?(?:stop listening|do not listen|leave (?:me|us) (?:alone|in peace|be)|"
+        r"(?:be|keep|stay|go) quiet for (?:now|a .*|.* minutes)|(?:shut up|hush|pipe down) for "
+        r"(?:now|a .*|.* minutes)|take a (?:break|nap)|go to sleep|sleep|stand by|stand down)$",
+        fixed(cmd.Sleep()),
+    ),
+    (
+        r"(?:please )?(?:(?:start|begin) listening|listen up|listen(?: to me)?|wake(?: up)?|come back|"
+        r"i am back|we are back|are you(?: there| listening| awake| asleep)?)$",
+        fixed(cmd.Wake()),
     ),
     (r"(?:hush|quiet|be quiet|shush|stop talking|shut up|enough|zip it)$", fixed(cmd.Hush())),
 )
@@ -202,6 +214,8 @@ def _first(rules: tuple[tuple[re.Pattern[str], Build], ...], text: str, got: Got
 def leaves_more(facts: tuple[Fact, ...], got: Got) -> bool:
     """Whether words that a rule passed over tell something else as well."""
     kinds = {item.kind for item in got.items}
+    if all(isinstance(fact, cmd.Rest) for fact in facts) and len(got.refs()) == 1:
+        kinds.discard("OFF")  # off to rest is one thing
     if all(isinstance(fact, cmd.TimerSet) for fact in facts):
         return "DURATION" in kinds and bool(kinds & {"N", "WEIGHT", "SAUCED"})
     return all(isinstance(fact, _ALONE) for fact in facts) and bool(kinds & _FOREIGN)

@@ -10,7 +10,7 @@ import re
 
 from assistant.cook.vocabulary import commands as cmd
 from assistant.grammar.clean import is_too_long
-from assistant.grammar.free import earlier, talk
+from assistant.grammar.free import earlier, talk, weighed
 from assistant.grammar.free.answering import answer
 from assistant.grammar.free.context import Context, Understood
 from assistant.grammar.free.conversation import after
@@ -45,6 +45,9 @@ def understand(words: str, context: Context, *, scale_asked: bool = True) -> Und
         return Understood((), "refuse", help="No words there.", cost=9.0)
     if plain[0] == "right" and context.motor_side is None and len(plain) > 1:
         plain = plain[1:]  # an opening, not a hand
+    both = _weighed_and_sauced(plain, context)
+    if both is not None:
+        return both
     told = earlier.split(plain)
     if told is not None and told[0]:
         rest, when = told
@@ -52,6 +55,16 @@ def understand(words: str, context: Context, *, scale_asked: bool = True) -> Und
         if when.ago is not None or meant.outcome != "refuse":
             return earlier.dated(meant, when)  # else "at" opened no time, but a reading
     return earlier.undated(_understood(plain, context, scale_asked=scale_asked), plain)
+
+
+def _weighed_and_sauced(plain: tuple[str, ...], context: Context) -> Understood | None:
+    """A weight with the sauce named after it, which may be any word."""
+    parts = weighed.parted(" ".join(plain))
+    if parts is None:
+        return None
+    weight = understand(parts[0], context)
+    facts = weighed.sauced(weight.facts, parts[1]) if weight.outcome == "accept" else None
+    return None if facts is None else judged(facts, context, weight.cost)
 
 
 def _understood(
@@ -199,7 +212,9 @@ def _known(words: str, context: Context, *, open_names: bool) -> tuple[Fact, ...
 
 
 def _only_asks(facts: tuple[Fact, ...]) -> bool:
-    return all(fact.NAME.startswith("ask_") or isinstance(fact, cmd.Repeat) for fact in facts)
+    return all(
+        fact.NAME.startswith("ask_") or isinstance(fact, cmd.Repeat | cmd.Wake) for fact in facts
+    )
 
 
 _OTHERS = re.compile(
