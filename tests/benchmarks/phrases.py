@@ -120,6 +120,8 @@ def _got(name: str, slots: dict[str, Any]) -> tuple[object, ...]:
     said = slots.get("said") or {}
     scale = str(said.get("scale", "")).lower()
     match name:
+        case "item_done":  # "done" settles what was called, as an acknowledgement does
+            return ("acknowledge",)
         case "bird_reading":
             return (name, slots.get("bird"), slots.get("spot"), said["number"], scale)
         case "grill_reading":

@@ -134,7 +134,12 @@ REPLIES: tuple[Rule, ...] = (
         fixed(cmd.ItemDone()),
     ),
     (rf"(?:{_YES}[ ,]?)+{_YES_TAIL}$", fixed(cmd.Yes())),
-    (rf"{_NO}{_NO_TAIL}$", fixed(cmd.No())),
+    (
+        rf"{_NO}(?: (?:you are|it is|that is|i am|we are) (?:alright|all right|fine|good|grand|"
+        rf"okay))?"
+        rf"{_NO_TAIL}$",
+        fixed(cmd.No()),
+    ),
     (
         r"(?:got it|gotcha|okay got it|on it|will do|doing (?:it|that|so)(?: now)?|got you|"
         r"understood|i (?:am )?(?:on (?:it|that|the case|my way)|doing (?:it|that)|have got (?:it|"
@@ -146,6 +151,8 @@ REPLIES: tuple[Rule, ...] = (
         r"just done|already done) (?:it|that)(?: (?:now|already))?|consider it done|"
         r"roger(?: that)?|copy(?: that)?|message received|noted|okay|okay okay|cheers|"
         r"no (?:bother|worries)|thanks?(?: you)?(?: .{0,14})?|righto|sorted|on my way|"
+        r"safe|bless|nice one|sound|cool|sweet|sick|class|good stuff|top man|too easy|sweet as|"
+        r"no probs|"
         r"leave it with me|okay doing that|it is done|that is done|all sorted|it is all done|"
         r"did that|did it|just did(?: it| that)?|right away|straight away|at once|yes chef|"
         r"aye aye|working on it|acknowledged|ten four|loud and clear|heard|i am there|fair enough|"

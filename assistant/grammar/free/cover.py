@@ -9,6 +9,7 @@ from assistant.grammar.free.frames import frames
 from assistant.grammar.free.got import Build, Got, Unclear
 from assistant.grammar.free.lex import Item, marked
 from assistant.grammar.free.lexicon import FILLERS
+from assistant.grammar.free.mending import at_one_spot, of_the_one_named
 from assistant.grammar.free.open_facts import Fact, OpenReading
 from assistant.grammar.free.refer import Ref
 from assistant.grammar.free.verdict import Asked, asking, judged, refused
@@ -25,6 +26,7 @@ KEY_WORD = {
     "KIN": 0.9,
     "PAST": 2.5,
     "DAY": 2.0,
+    "WOOD": 1.7,
     "THINGS": 1.8,
     "IT": 0.0,
     "ALL": 0.3,
@@ -97,6 +99,7 @@ def covered(items: tuple[Item, ...], context: Context, *, scale_asked: bool) -> 
         return refused(items, context, last.cost)
     if any(one.text in _BUT for one in items):
         last = replace(last, facts=_last_told(last.facts))
+    last = replace(last, facts=of_the_one_named(at_one_spot(last.facts, items), items))
     if last.unclear:
         asks: list[Asked] = [(one.question, one.options) for one in last.unclear]
         rest = judged(last.facts, context, last.cost, scale_asked=scale_asked)
@@ -158,6 +161,9 @@ def _with(
     named = tuple(n for one in refs for n in one.numbers or _resolved(one, got))
     last = [one for one in refs if one.numbers]
     birds = last[-1].numbers if last else here.birds
+    told = {getattr(fact, "bird", None) for fact in facts}
+    if len(told) == 1 and isinstance(bird := told.pop(), int):
+        birds = (bird,)  # "bird four gets harissa and it weighs": not the harissa bird
     bare = any(isinstance(one, OpenReading) and one.spot is None for one in facts) and all(
         one.value.kind == "last" for one in part if isinstance(one.value, Ref)
     )

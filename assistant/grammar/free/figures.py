@@ -9,7 +9,7 @@ from assistant.grammar.numbers import TENS, UNITS
 _UNIT = {word: n for n, word in enumerate(UNITS[:10])} | {"oh": 0, "o": 0}
 _TEEN = {word: n + 10 for n, word in enumerate(UNITS[10:])}
 _TENS = {word: 10 * n for n, word in enumerate(TENS) if n >= 2}
-_SCALES: dict[str, Scale] = {
+SCALES: dict[str, Scale] = {
     "celsius": "C", "centigrade": "C", "fahrenheit": "F", "c": "C", "f": "F",
 }  # fmt: skip
 _PARTS = {"half": 0.5, "quarter": 0.25, "third": 1 / 3}
@@ -32,7 +32,7 @@ def figure_at(words: tuple[str, ...], at: int) -> Figure | None:
     end, value = found
     end, value = _fraction(words, end, value)
     after = end + (words[end : end + 1] in {("degrees",), ("degree",), ("deg",)})
-    scale = _SCALES.get(words[after]) if after < len(words) else None
+    scale = SCALES.get(words[after]) if after < len(words) else None
     return Figure(after + 1 if scale else after, value, scale)
 
 
@@ -91,6 +91,8 @@ def _below_hundred(words: tuple[str, ...], at: int) -> tuple[int, float] | None:
         unit = _UNIT.get(words[at + 1], 0) if at + 1 < len(words) else 0
         if unit == 1 and _tail(words, at + 2) is not None and at + 2 < len(words):
             unit = 0  # "one eighty one eighteen" is two numbers
+            if at and words[at - 1] == "not" and _is_nearer(words, at):
+                unit = 1
         if unit and words[at + 2 : at + 3] == ("is",) and _begins(words, at + 3):
             unit = 0  # "one twenty two is one thirty": bird two
         return (at + 2, float(_TENS[word] + unit)) if unit else (at + 1, float(_TENS[word]))
@@ -99,6 +101,14 @@ def _below_hundred(words: tuple[str, ...], at: int) -> tuple[int, float] | None:
     if word in _UNIT and word not in {"oh", "o"}:
         return at + 1, float(_UNIT[word])
     return None
+
+
+def _is_nearer(words: tuple[str, ...], at: int) -> bool:
+    """Of "not sixty one fifty one": a number is mended by one near to it."""
+    ten = _TENS[words[at]]
+    whole, tail = _below_hundred(words, at + 2), _tail(words, at + 2)
+    assert tail is not None
+    return whole is not None and abs(ten + 1 - whole[1]) < abs(ten - 100 - tail[1])
 
 
 def _begins(words: tuple[str, ...], at: int) -> bool:
@@ -117,7 +127,7 @@ def _fraction(words: tuple[str, ...], end: int, value: float) -> tuple[int, floa
     after = words[end : end + 3]
     if len(after) == 3 and after[:2] == ("and", "a") and after[2] in _PARTS:
         return end + 3, value + _PARTS[after[2]]
-    if after[:2] == ("and", "three") and after[2:] == ("quarters",):
+    if after[:2] == ("and", "three") and after[2:] in {("quarters",), ("quarter",)}:
         return end + 3, value + 0.75
     if after[:3] == ("and", "one", "half"):
         return end + 3, value + 0.5

@@ -9,6 +9,7 @@ import re
 from functools import lru_cache
 
 from assistant.cook.vocabulary import commands as cmd
+from assistant.grammar.free.fire_frames import FIRE_FRAMES
 from assistant.grammar.free.got import Build
 from assistant.grammar.free.of_birds import (
     between,
@@ -28,17 +29,7 @@ from assistant.grammar.free.of_birds import (
     weights,
 )
 from assistant.grammar.free.of_dinner import late, serve
-from assistant.grammar.free.of_fire import (
-    chimney,
-    fuel,
-    grill,
-    hot,
-    lid_off,
-    lid_on,
-    stoked,
-    vents,
-    wood,
-)
+from assistant.grammar.free.of_fire import grill, hot
 
 _ON = of_birds(cmd.BirdsOn)
 _OFF = of_birds(cmd.BirdsOff)
@@ -62,7 +53,8 @@ _TABLE: tuple[tuple[str, Build], ...] = (
     ("IT _ N", reading),
     ("N", reading),
     (
-        "(in order _ )?(IT _ )?N _ N( _ N)?( _ N)?( _ N)?( _ N)?( _ B _ (B|first|FIRST|start))?",
+        "(in order _ )?(IT _ )?N _ N( _ N)?( _ N)?( _ N)?( _ N)?( _ B _ (B|first|FIRST|start)| "
+        "_ B)?",
         in_order,
     ),
     ("(IT _ )?N _ N( _ N)?( _ N)?( _ N)? _ starting _ (B|from the motor)", in_order),
@@ -70,6 +62,7 @@ _TABLE: tuple[tuple[str, Build], ...] = (
     ("B _ B _ N _ N( _ N)?( _ N)?( _ N)?", in_order),
     ("(GRILL|LID) _ (GRILL _)?N (RISING)?", grill),
     ("LID _ GRILL _ N", grill),
+    ("(GRILL|fire) _ IT _ N", hot),
     ("N _ (on|in|by|at) _ ON? _ (GRILL|LID)( _ GRILL)?", grill),
     ("N _ ON the (GRILL|LID)( _ GRILL)?", grill),
     ("N _ (ON )?(the )?GRILL", grill),
@@ -84,82 +77,8 @@ _TABLE: tuple[tuple[str, Build], ...] = (
     ("(under|inside|in) _ LID _ (IT _ )?N", grill),
     ("(B _ )?(P _ )?(IT _ )?between N and N( _ P)?", between),
     ("(B _ )?(P _ )?(IT _ )?(either _ )?N or (maybe )?N( _ P)?", between),
-    ("(ADD _)?COUNT _ (MORE _)?(FUEL _)(ON _)?(ADD _)?(SIDE)?", fuel),
-    ("(ADD _)?COUNT _ (MORE _)?(FUEL _)?(ON _)?(ADD _)?SIDE( _ ADD)?( _ ON)?", fuel),
-    ("N _ ON _ N SIDE", fuel),
-    ("(ADD _)(ON _)?COUNT _ (MORE _)?(FUEL _)?(ON _)?", fuel),
-    ("N _ ADD _ ON", fuel),
-    ("N (MORE _)ON", fuel),
-    ("(ADD _)(ON _)?COUNT _ (MORE _)?(FUEL _)?(ON _)?(SIDE)?", fuel),
-    ("(ADD _)(MORE _)?(FUEL)( _ (ON|IN|ADD))?", fuel),
-    ("(MORE|other) _ (FUEL)( _ (ON|ADD))?", fuel),
-    ("(ADD _)(the )?(fire|GRILL)( _ with)?( _ N _ FUEL)?", stoked),
-    ("(plus|another) _ COUNT( _ FUEL)?", fuel),
-    ("COUNT _ FUEL", fuel),
-    ("dropped _ N _ ON", fuel),
-    ("ADD _ IT _ COUNT _ (MORE|FUEL)( _ FUEL)?", fuel),
-    ("SIDE _ (IT _ )?(ADD _ )?COUNT _ (MORE _ )?(FUEL)?( _ (ADD|ON))?", fuel),
-    (
-        "COUNT _ (MORE _ )?(FUEL _ )?(ON )?(the )?(left|right) _ COUNT _ (MORE _ )?(ON )?(the "
-        ")?(left|right)",
-        fuel,
-    ),
-    ("(ADD _)?N _ FUEL _ ON the left _ N _ ON the right", fuel),
-    ("(ADD _)?(ON _)?(SHARE _|N _)?CHIMNEY _ (FUEL _)?(ADD _)?(ON)?", chimney),
-    ("ADD _ (SHARE _|N _)?CHIMNEY _ ON", chimney),
-    ("(ADD _)(ON _)?((VAGUE|BIT) _)?(FUEL _)?(of _)?WOOD( _ ADD)?( _ ON)?", wood),
-    ("(VAGUE|BIT) _ (FUEL _)?(of _)?WOOD( _ ON)?", wood),
-    ("(ADD _ )?N FUEL of WOOD( _ (ADD|ON))?", wood),
-    ("(FUEL _)?(of _)?WOOD _ (ADD|ON|added)", wood),
-    ("LID _ (OFF|OPEN|up|away|aside|raised|lifted|removed)", lid_off),
-    (
-        "(raised|removed|popped|raising|removing|lift|took|taking|take|pulled) _ LID( _ (OFF|up|"
-        "away|aside|OPEN))?",
-        lid_off,
-    ),
-    ("(OPEN|took|lifted|pulled|lifting|got) _ (OPEN _)?(OFF _)?LID( _ OFF)?", lid_off),
-    ("LID _ (ON|SHUT|down|back|replaced|lowered)", lid_on),
-    ("(dropped|put|popped|set|put back|clapped|slapped|got) _ LID _ (ON|down|back|SHUT)", lid_on),
-    ("(covered|covering) (it|them|IT|ALL|the) _ (GRILL|up)?( _ (GRILL|up))?", lid_on),
-    ("(SHUT|ADD) _ LID( _ (ON|SHUT))?", lid_on),
-    ("VENT _ (OPEN _)?(SHUT _)?SHARE _ (OPEN)?", vents),
-    ("VENT _ SHARE _ OPEN _ (top and bottom)?", vents),
-    (
-        "(OPEN|SHUT) _ (OPEN _)?VENT _ (OPEN|SHUT|MORE|LESS|SHARE)?( _ (MORE|LESS|SHARE|OPEN))?",
-        vents,
-    ),
-    ("(OPEN|SHUT) _ (OPEN _)?VENT _ (MORE|LESS|BIT)", vents),
-    ("(OPEN|SHUT) _ BIT _ VENT", vents),
-    ("VENT _ (OPEN|SHUT|MORE|LESS|BIT)( _ (MORE|LESS|BIT))?", vents),
-    ("(MORE|LESS) _ VENT", vents),
-    ("VENT _ SHARE", vents),
-    ("VENT _ (OPEN _ )?(from )SHARE _ SHARE( _ OPEN)?", vents),
-    (
-        "VENT _ ON? (the )?(top|bottom|LID) _ (OPEN|SHUT|MORE|LESS|BIT|SHARE)( _ (MORE|LESS|"
-        "SHARE|OPEN|SHUT))?",
-        vents,
-    ),
-    ("VENT _ (OPEN|SHUT|MORE|LESS|BIT|SHARE) _ (OPEN|SHUT|MORE|LESS|BIT|SHARE)", vents),
-    (
-        "(OPEN|SHUT) _ (IT _ )?((MORE|LESS|BIT|SHARE) _ )?(ON _ )?(bottom|top|lower|upper|"
-        "underneath|below)( one)?( _ (MORE|LESS|BIT|SHARE|OPEN|SHUT))?( _ (MORE|LESS|BIT))?",
-        vents,
-    ),
-    (
-        "(bottom|top|lower|upper) (one|ones) _ (OPEN|SHUT|SHARE)( _ (MORE|LESS|BIT|SHARE|OPEN))?",
-        vents,
-    ),
-    ("(MORE|LESS|BIT) _ (of )?air( _ (VENT|bottom|top|lower|upper|below|underneath))?", vents),
-    ("VENT _ (MORE|LESS|BIT) _ air", vents),
-    (
-        "(turned|turn|turning|set|ADD|brought|moved) _ VENT _ (MORE|LESS|BIT|up|down)( _ (MORE|"
-        "LESS|BIT))?",
-        vents,
-    ),
-    ("VENT _ (reopened|back)( _ OPEN)?", vents),
-    ("(reopened|reopening) _ VENT", vents),
-    ("(ADD|OPEN|set) _ VENT _ back", vents),
-    ("B _ ON( the spit| the heat)?", _ON),
+    *FIRE_FRAMES,
+    ("B _ ON( the (spit|heat|fire|GRILL|rod|skewer|rotisserie|FUEL))?", _ON),
     ("(ADD|got|have) _ B _ ON", _ON),
     ("B _ NOT _ ADD _ IT _ ON", _ON),
     (

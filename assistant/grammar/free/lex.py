@@ -1,7 +1,7 @@
 """Free words to a row of marked items: birds, numbers, times, weights and key words."""
 
 import re
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from assistant.grammar.free.context import Context
 from assistant.grammar.free.figures import Figure, figure_at
@@ -195,6 +195,8 @@ def _joined(items: list[Item]) -> tuple[Item, ...]:
 def _one_bird(one: Ref, two: Ref, between: list[str]) -> Ref | None:
     if between == ["and"] and one.numbers and two.numbers and one.kind == two.kind == "named":
         return Ref(tuple(dict.fromkeys((*one.numbers, *two.numbers))), "named")
+    if two.kind == "open" and one.numbers and set(between) <= {"is", "a", "my", "the", "our"}:
+        return Ref(one.numbers, "named", one.sauce)  # "bird three is a big girl"
     if set(between) <= _BETWEEN - {"is"}:
         if not one.numbers and two.numbers and one.sauce is None:
             return Ref(two.numbers, "named", two.sauce)
@@ -217,7 +219,10 @@ MOST_MOVED = 40  # degrees; above it "up one eighteen" tells where it stands
 def _moves(items: tuple[Item, ...]) -> tuple[Item, ...]:
     """ "Come up ten degrees": a change, and no reading."""
     done = list(items)
+    kinds = {item.kind for item in items}
     for at, item in enumerate(items[1:], 1):
+        if item.text in {"behind", "late", "later"} and not kinds & {"DURATION", "SERVE"}:
+            done[at] = replace(item, kind="")  # one bird behind another
         then = items[at + 1].text if at + 1 < len(items) else ""
         if (
             isinstance(item.value, Figure) and item.value.value <= MOST_MOVED

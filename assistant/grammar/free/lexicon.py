@@ -31,7 +31,9 @@ _CLASSES: dict[str, str] = {
     "FUEL": "coal|coals|charcoal|briquette|briquettes|briquets|briquet|lump|lumps|lump charcoal|"
     "pieces of charcoal|bits of charcoal|pieces of coal|pieces of lump|bricks|fuel|bits of coal|"
     "lumps of charcoal|lumps of coal|chunks of charcoal|piece of charcoal|piece of coal|"
-    "charcoal briquettes|charcoal pieces|cobs",
+    "charcoal briquettes|charcoal pieces|cobs|heat beads|beads|heat bead|charcoal lumps|"
+    "charcoal nuggets|nuggets|lumpwood|lumpwood charcoal|briqs|briqs of charcoal|pieces of "
+    "briquette|fresh ones|new ones|unlit ones|lit ones|fresh coals|new coals|fresh briquettes",
     "CHIMNEY": "chimney|chimneys|chimney of coals|chimney of charcoal|chimney starter|"
     "chimneyful|chimney full|chimney load|starter|chimney of briquettes|chimney of lump|"
     "chimney full of coals|chimney full of charcoal|chimney of coal|chimney of lit coals|"
@@ -43,7 +45,9 @@ _CLASSES: dict[str, str] = {
     "beech|beech wood|beechwood|alder|alder wood|maple|maple wood|peach wood|plum wood|pear wood|"
     "olive wood|smoke wood|mesquite wood|hickory chips|oak chips|apple chips|cherry chips|"
     "apple chunk|apple chunks|cherry chunk|cherry chunks|hickory chunk|hickory chunks|oak chunk|"
-    "oak chunks|birch wood|walnut wood|fruit wood|fruitwood|firewood",
+    "oak chunks|manuka|manuka wood|kanuka|mallee|jarrah|ironbark|red gum|tea tree|pimento wood|"
+    "vine wood|"
+    "grape vine|vine cuttings|alder chips|birch wood|walnut wood|fruit wood|fruitwood|firewood",
     "ADD": "add|added|adding|chucked|threw|tossed|dumped|laid|poured|bunged|dropped in|fed|"
     "loaded|shovelled|shoveled|lobbed|piled|popped|topped up|gone on|gone in|went on|went in|"
     "goes on|going on|going in|in there|put|put in|whacked|slung|threw in|tossed in|chucked in|"

@@ -10,13 +10,15 @@ from assistant.grammar.free.open_facts import Fact, OpenReading
 from assistant.grammar.meaning import fahrenheit
 
 MEAT_F = (28.0, 212.0)
+MOST_SAID_F = 250.0  # of a bird named, in a scale named: doubted later, but heard
 SAME_F = 0.6  # a number said again
 
 
 def _readings(got: Got, figure: Figure, birds: tuple[int, ...]) -> tuple[Fact, ...] | None:
     spoken = said(figure, got.context)
     f = fahrenheit(spoken.number, spoken.scale)
-    if not MEAT_F[0] <= f <= MEAT_F[1]:
+    most_f = MOST_SAID_F if birds and figure.scale else MEAT_F[1]
+    if not MEAT_F[0] <= f <= most_f:
         return None
     if not birds:
         return (OpenReading(f, spoken, got.spot()),)
@@ -65,6 +67,8 @@ def in_order(got: Got) -> tuple[Fact, ...] | None:
         return None
     numbers = list(range(1, len(figures) + 1))
     refs = got.refs()
+    if len(refs) == 1 and 1 < len(refs[0].numbers) != got.context.birds:
+        return None
     if refs and refs[0].numbers == (got.context.birds,):
         numbers.reverse()
     found = [_readings(got, one, (bird,)) for bird, one in zip(numbers, figures, strict=True)]
@@ -75,9 +79,17 @@ def of_birds(make: Callable[[int | None], Fact]) -> Build:
     """Of every bird, of those meant, or asked which."""
 
     def build(got: Got) -> tuple[Fact, ...] | None:
+        if got.has("no_sauce", "no_glaze", "without_sauce", "without_glaze"):
+            return None
+        if make is cmd.BirdsOn and got.has("still"):
+            return ()  # nothing has happened
         if got.is_all():
             return (make(None),)
         birds = got.birds()
+        if make is cmd.BirdsOn and birds and all(one.kind == "sauce" for one in got.refs()):
+            name = got.refs()[0].sauce
+            both = (cmd.BirdsOn(birds[0]), cmd.Sauced(birds[0]))
+            raise Unclear(f"Is bird {birds[0]} on the spit, or sauced with {name}?", both)
         if not birds:
             options = tuple(make(n) for n in range(1, got.context.birds + 1))
             raise Unclear("Which bird?", options)  # type: ignore[arg-type]
@@ -147,7 +159,7 @@ def sauce(got: Got) -> tuple[Fact, ...] | None:
 
 def unsauced(got: Got) -> tuple[Fact, ...] | None:
     """ "No sauce for the third"."""
-    return sauce(got) if got.has("no_sauce", "no_glaze") else None
+    return sauce(got) if got.has("no_sauce", "no_glaze", "no_sauce_on", "no_glaze_on") else None
 
 
 def plain(got: Got) -> tuple[Fact, ...] | None:

@@ -43,8 +43,9 @@ def fuel(got: Got) -> tuple[Fact, ...] | None:
         return (cmd.FuelAdded(kind=_kind(got)),)
     if got.has("left", "right") and len(figures) == 2:
         return (cmd.FuelAdded(figures[0].value + figures[1].value),)
-    if each == 2 and len(figures) == 2 and figures[0].value == 2 * figures[1].value:
-        return (cmd.FuelAdded(figures[0].value),)
+    if each == 2 and len(figures) == 2:  # "six each side, twelve in all", or the other way round
+        most, least = sorted((one.value for one in figures), reverse=True)
+        return (cmd.FuelAdded(most, _kind(got)),) if most == 2 * least else None
     count = figures[0].value * each
     return (cmd.FuelAdded(count, _kind(got)),) if len(figures) == 1 and count <= 99 else None
 
@@ -82,6 +83,20 @@ _PARTLY = (  # neither wide open nor shut
 )  # fmt: skip
 
 
+def left_vents(got: Got) -> tuple[Fact, ...] | None:
+    """ "I left the top vent wide open": how it is; "leave it" would be a wish."""
+    return vents(got) if any(item.text.startswith("left") for item in got.items) else None
+
+
+def _is_up_to(got: Got) -> bool:
+    """Whether a vent was moved "to a quarter", not by one."""
+    texts = [item.text for item in got.items]
+    shares = [at for at, item in enumerate(got.items) if item.kind == "SHARE"]
+    return any(
+        texts[at - 1] in {"to", "at"} or texts[at - 1].endswith("_to") for at in shares if at
+    )
+
+
 def vents(got: Got) -> tuple[Fact, ...] | None:
     """A vent's opening, or that it was opened or shut a bit."""
     words = "_".join(item.text for item in got.items)
@@ -98,9 +113,8 @@ def vents(got: Got) -> tuple[Fact, ...] | None:
         return (cmd.Vents(which, change="less" if is_less else "more"),)
     if shares:
         share = float(shares[-1 if got.has("from") else 0])  # type: ignore[arg-type]
-        return (
-            cmd.Vents(which, 1.0 - share if got.all("SHUT") and not got.all("OPEN") else share),
-        )
+        is_shut_by = got.all("SHUT") and not got.all("OPEN") and not _is_up_to(got)
+        return (cmd.Vents(which, 1.0 - share if is_shut_by else share),)
     if got.has(*_PARTLY) or got.has("up", "down"):
         return (cmd.Vents(which, change="less" if got.all("SHUT") or got.has("down") else "more"),)
     if got.all("SHUT"):

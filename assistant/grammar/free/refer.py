@@ -81,14 +81,19 @@ class Ref:
 
 def ref_at(words: tuple[str, ...], at: int, context: Context) -> tuple[int, Ref] | None:
     """The longest reference beginning at this word, and where it ends."""
-    bare = _bare_number(words, at, context)
+    bare = _bare_number(words, at, context) or _done_to(words, at)
     if bare is not None:
         return bare
     here = words[at : at + 14]
     best = _longest(here, at, context)
     if best is not None and words[best[0] - 1] == "one" and best[0] - at > 1:
         figure = figure_at(words, best[0] - 1)  # "the harissa one thirty" is at 130
-        if figure is not None and figure.value > 100 and words[best[0]] != "one":
+        if (
+            figure is not None
+            and figure.value > 100
+            and (figure.scale or context.scale) == "F"
+            and words[best[0]] != "one"
+        ):
             best = _longest(here, at, context, shorter=best[0] - at)
     return best
 
@@ -101,6 +106,25 @@ def _bare_number(words: tuple[str, ...], at: int, context: Context) -> tuple[int
     if number is None or number.end != 1 or rest is None or not 90 <= rest.value <= 212:
         return None
     return 1, Ref((_DIGITS[words[0]],), "named")
+
+
+_SAUCED = frozenset(
+    "sauced basted glazed brushed mopped painted coated slathered done did lifted pulled".split()  # noqa: SIM905
+)
+_ROW = re.compile(
+    rf"(?:{_NUM}) (?:(?:{_NUM}) )?and (?:{_NUM})(?= |$)(?! (?:hundred|minutes?|point))"
+)
+
+
+def _done_to(words: tuple[str, ...], at: int) -> tuple[int, Ref] | None:
+    """ "Sauced one and two": birds, after what is done to a bird."""
+    if not at or words[at - 1] not in _SAUCED:
+        return None
+    found = _ROW.match(" ".join(words[at : at + 6]))
+    if found is None:
+        return None
+    row = found.group().split()
+    return at + len(row), Ref(tuple(_DIGITS[one] for one in row if one != "and"), "named")
 
 
 def _longest(
@@ -141,6 +165,7 @@ def _patterns(sauces: tuple[str, ...]) -> tuple[tuple[str, re.Pattern[str]], ...
         r"both|off|on)(?: |$))"
         rf"|(?:birds|chickens|numbers|bird) (?P<n3>{_NUM}) and (?:bird |"
         rf"number )?(?P<n4>{_NUM})(?! (?:hundred|point))",
+        "range": rf"(?:birds|chickens|numbers) (?P<n1>{_NUM}) (?:to|through|till|up to) (?P<n2>{_NUM})",
         "three": rf"(?:birds|chickens|numbers) (?P<l>{_NUM} (?:{_NUM} )+and {_NUM})",
         "ordinals": rf"(?:the )?(?P<a>{_ORD})(?: {_NOUN})? and (?:the )?(?P<b>{_ORD})(?: {_NOUN}s?| ones)?",
         "is": rf"(?P<n>{_NUM})(?= (?:is|are) )",
@@ -178,7 +203,7 @@ def _patterns(sauces: tuple[str, ...]) -> tuple[tuple[str, re.Pattern[str]], ...
         r"eight))?)"
         r"(?: of)?(?: (?:the|them|these|my|our))?(?: (?:two|three|four)(?= (?:birds|chickens|"
         r"hens)))?(?: birds| chickens| hens)?|(?:the |my |our |these |those )?birds|(?:the |my |"
-        r"our )?(?:chickens|hens)|"
+        r"our )?(?:chickens|hens|chooks|birdies|chickies|ducks|turkeys|fowls?|roasters|poultry|beauties)|"
         r"them all|they all|them|they|these|everybody|everything|(?:the )?(?:whole )?lot|"
         r"every (?:bird|one)|(?:the )?pair|each (?:bird|of them)|the two of them",
         "ends": r"(?:the )?(?:two (?:on|at) the )?ends|(?:the )?(?:two )?(?:end|outside|outer) (?:ones|"
@@ -197,6 +222,9 @@ def _meant(name: str, found: re.Match[str], context: Context) -> Ref | None:
             return Ref((_DIGITS[groups["n"]],), "named")
         case "two":
             return Ref(tuple(_DIGITS[one] for one in groups.values()), "named")
+        case "range":
+            first, last = (_DIGITS[one] for one in groups.values())
+            return Ref(tuple(range(first, last + 1)), "named") if first < last else None
         case "three":
             return Ref(tuple(_DIGITS[one] for one in groups["l"].split() if one != "and"), "named")
         case "ordinals":

@@ -80,7 +80,7 @@ _THAT = (
     r"thing|did|previous|all|"
     r"number|back|record|note|line|bird|part|out|again|off|from|log|a|my|temperature|temp|"
     r"before|please|was|"
-    r"says|latest|most|recent|whole|two|to|ever|update|figure|command))*$"
+    r"got|wrong|mean|not|sorry|mistake|were|am|says|latest|most|recent|whole|two|to|ever|update|figure|command))*$"
 )
 _SORRY = (
     r"(?:no|nope|wrong|sorry|wait|correction|hang on|hold on|hold up|oops|whoops|make (?:that|"
@@ -109,7 +109,9 @@ REPAIRS: tuple[Rule, ...] = (
     ),
     (
         r"(?:can you |please |let us |i )*(?:take|never mind|cross|rub|wipe|throw|leave|strike|"
-        r"scratch) (?:that|it|this)(?: last one| one| last)?(?: back| off| out| away)?$|"
+        r"scratch) (?:that|it|this)(?: last one| one| last)?(?: back| off| out| away)?(?: (?:i|"
+        r"did|not|mean|it|that|was|"
+        r"wrong|sorry|is|to|a|mistake|got|please))*$|"
         r"never mind$|ignore me$|(?:i )?did not (?:mean|say) (?:that|it|anything|to)$|that (?:was|"
         r"is) (?:a mistake|an error|not for you)$|my mistake$|as you were$|go back one$",
         fixed(cmd.Undo()),

@@ -27,6 +27,8 @@ _CLOSES = (
     r"okay|turnspit|for me|"
     r"cheers|ta|already|yet|by the way|do you think|do you reckon|you think|you reckon|"
     r"exactly|roughly|just now|"
+    r"i suppose|i guess|i think|i reckon|i believe|i would say|if you would|(?<!never )mind|"
+    r"though|as well|innit|"
     r"folks|everyone|everybody|team|guys|people|anyway|darling|dear|buddy|chef|there|"
     r"at the moment|right now|at present|currently|today|"
     r"tonight))"

@@ -10,11 +10,12 @@ from functools import lru_cache
 from assistant.cook.vocabulary import commands as cmd
 from assistant.grammar.free.answers import ANSWERS, REPLIES, SNOOZES
 from assistant.grammar.free.got import Got
+from assistant.grammar.free.lex import lexed
 from assistant.grammar.free.open_facts import Fact
 from assistant.grammar.free.passing import PASSING
 from assistant.grammar.free.questions import question
 from assistant.grammar.free.repairs import REPAIRS
-from assistant.grammar.free.saying import Build, Rule, fixed, of_bird, unapologetic
+from assistant.grammar.free.saying import Build, Rule, core, fixed, of_bird, unapologetic
 from assistant.grammar.free.timers import CALLED, MUST, Facts, cancel, needed, timer
 from assistant.grammar.free.troubles import TROUBLES
 
@@ -40,10 +41,15 @@ def _carve(got: Got, match: re.Match[str]) -> Facts:
     return None if got.all("NOT") or got.all("YOU") else of_bird(cmd.Carve)(got, match)
 
 
-def _rest(got: Got, _: re.Match[str]) -> Facts:
+_RESTS = re.compile(r"(?:is |now |to )*(?:resting|rests?|having a|under|in foil)\b")
+
+
+def _rest(got: Got, match: re.Match[str]) -> Facts:
     birds = got.birds()
     if got.all("NOT") or got.all("N") or got.all("YOU") or got.has("the_rest"):
         return None
+    if not got.refs() and got.context.spoken and _RESTS.match(match.string):
+        return (cmd.Rest(got.context.spoken),)
     if got.is_all() or not birds:
         return (cmd.Rest(),) if got.refs() else None
     return tuple(cmd.Rest(bird) for bird in birds)
@@ -138,9 +144,10 @@ _ENDS: tuple[Rule, ...] = (
         _end,
     ),
     (
-        r"(?:that is (?:all|it|us|supper|dinner) )?(?:.{0,12} )?(?:we|i) (?:are|"
-        r"am) (?:all )?(?:done|finished|through)(?: (?:for .*|here|now|cooking|thank you|"
-        r"thanks))*$",
+        r"(?:that is (?:all|it|us|supper|dinner) )?(?:.{0,12} )?(?:we|i|that) (?:are|"
+        r"am|is us|is me) (?:all )?(?:done|finished|through)(?: (?:for(?: .*)?|here|now|cooking|thank you|"
+        r"thanks))*(?: (?:so |and )?you can (?:shut up shop|shut down|switch off|stop|turn off|go|"
+        r"pack up|close(?: up| down)?|knock off)\b.*)?$",
         _end,
     ),
     (
@@ -185,7 +192,41 @@ def whole(text: str, got: Got) -> Facts:
     """The facts of words that are one whole saying; None where they are none."""
     facts = _whole(text, got)
     plainly = unapologetic(text)
-    return _whole(plainly, got) if facts is None and plainly != text else facts
+    if facts is None and plainly != text:
+        facts = _whole(plainly, got)
+    return _said_twice(text, got) if facts is None else facts
+
+
+_REPLIES = (
+    cmd.Yes, cmd.No, cmd.Acknowledge, cmd.Snooze, cmd.Repeat, cmd.Undo, cmd.EndCook, cmd.AskHelp,
+)  # fmt: skip
+MOST_REPLY = 12  # words
+
+
+def _reply(text: str, got: Got) -> Facts:
+    for one in dict.fromkeys((text, core(text))):
+        facts = _whole(one, Got(lexed(tuple(one.split()), got.context), got.context, ()))
+        if facts:
+            return facts
+    return None
+
+
+def _said_twice(text: str, got: Got) -> Facts:
+    """One reply in two ways of saying it: "not now, ask me later", "yes, got it, on it"."""
+    words = tuple(text.split())
+    if not 2 <= len(words) <= MOST_REPLY:
+        return None
+    for at in range(1, len(words)):
+        facts = [_reply(" ".join(half), got) for half in (words[:at], words[at:])]
+        if all(one and isinstance(one[0], _REPLIES) for one in facts):
+            found = {fact for one in facts for fact in one or ()}
+            if cmd.Acknowledge() in found:
+                found -= {cmd.Yes()}
+            if cmd.No() in found and len(found) > 1:
+                found -= {cmd.No(), cmd.Acknowledge()} if cmd.Snooze() in found else {cmd.No()}
+            if len(found) == 1:
+                return tuple(found)
+    return None
 
 
 def _whole(text: str, got: Got) -> Facts:

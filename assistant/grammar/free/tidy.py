@@ -25,6 +25,9 @@ _WHOLE = {
     "hasnt": "has not", "havent": "have not", "doesnt": "does not", "wont": "will not",
     "couldnt": "could not", "shouldve": "should have", "youre": "you are", "shes": "she is",
     "hes": "he is", "theres": "there is", "lets": "let us", "birds'": "birds",
+    "d'you": "do you", "d'ya": "do you", "d'ye": "do you", "whaddya": "what do you",
+    "wouldja": "would you",
+    "couldja": "could you", "cuppla": "couple of", "coupla": "couple of", "s'pose": "suppose",
 }  # fmt: skip
 _ENDINGS = (
     ("n't", " not"), ("'s", " is"), ("'re", " are"), ("'ve", " have"), ("'ll", " will"),
@@ -75,6 +78,21 @@ _ASIDES = tuple(
 
         rf"knocking on)(?: (?:at|on|up to))?(?= (?:a |{'|'.join(UNITS[1:10])}|"
         rf"{'|'.join(TENS[2:])}))", ""),
+        (r"(?<=\w )(?:would|will|could|can) you(?: please| love| mate| now)?$", ""),
+        (r"(?<=\w )(?:i )?(?:did not|have not|forgot to|lost) count(?:ed)?(?: (?:them|of them|"
+            r"how many))?"
+         r"(?: sorry)?(?!\S)|(?<=\w )(?:i am )?(?:not sure|no idea|do not know) how "
+         r"many(?!\S)", ""),
+        (r"(?<=\w )(?:and )?i will (?:do|get|check|read|see to|come back to|try|stick|have) "
+         r"(?:the )?(?:others?|rest|next)(?: one| ones| two| bird| birds)?"
+         r"(?: (?:in a (?:minute|moment|second|bit|sec|tick|jiffy)|later|next|after|now|soon|"
+         r"shortly))?(?!\S)", ""),
+        (r"(?<=\w )(?:got|gotten|crept up|snuck up|run|ran|jumped|shot)(?: up)?(?: away)? "
+            r"(?:on|from) me(?!\S)|"
+         r"(?<=\w )(?:on|by|according to) (?:the|my) (?:[a-z]+ )?scales?$", ""),
+        (r"all over(?= (?:the |bird|number))", "over"),
+        (r"(?<=\w )(?:and |but )?(?:i |we )*(?:have )?left (?:bird |number |the )?[a-z]+"
+         r"(?: one| bird)? (?:alone|be|as (?:it|he|she) is|for now|plain|out)(?!\S)", ""),
         (_NO_HOUR + r"a m", "am"),
         (rf"(?:{_LIFTED}) (?:the )?(?:whole )?{_SPIT} (?:out|up|off the (?:grill|fire|coals))|"
          rf"(?:the )?(?:whole )?{_SPIT} (?:(?:is|has|was|been|came|comes|{_LIFTED}) )*out$",

@@ -18,7 +18,7 @@ _CALLS = (
     r"call me|ring|warn|"
     r"beep|alert|count|countdown|tell me|let me know|sing out|give me a (?:shout|sign|nudge|"
     r"heads up|buzz|"
-    r"ring|yell|call|poke|knock)|(?<!the )(?<!by )time (?:that|it|this|the|my|some)"
+    r"ring|yell|call|poke|knock)|(?<!the )(?<!by )time (?:that|it|this|the|my|some|me)"
 )
 CALLED = re.compile(rf"\b(?:{_CALLS})\b")
 MUST = (
@@ -126,7 +126,7 @@ _NO_NAME = frozenset(
  hey oh well sugar pal mate madam sir cheers ta yeah yes hi thank only only-just remove pull
  drain add start-off start, went alarm else what which who as after before until till down
  been passed elapsed dear sweetie boss chef darling buddy man lads us-all also too sharp
-maybe perhaps think add
+maybe perhaps think add clock stopwatch watch board phone
 """.split()  # noqa: SIM905
 )
 

@@ -1,11 +1,20 @@
 """Trouble in the cook's own words: what burns, stops, comes loose, runs over."""
 
+import re
+
 from assistant.cook.vocabulary import commands as cmd
+from assistant.grammar.free.got import Got
 from assistant.grammar.free.saying import Build, Rule, fixed, of_bird
+from assistant.grammar.free.timers import Facts
 
 
 def _trouble(kind: cmd.TroubleKind) -> Build:
-    return of_bird(lambda bird: cmd.Trouble(kind, bird))
+    def build(got: Got, match: re.Match[str]) -> Facts:
+        if got.all("DURATION") and got.all("LATE"):
+            return None  # somebody else is stuck, and dinner is put back
+        return of_bird(lambda bird: cmd.Trouble(kind, bird))(got, match)
+
+    return build
 
 
 _LOOSE = (
