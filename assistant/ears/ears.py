@@ -80,20 +80,25 @@ class Ears:
         self.context = _context_of(names, scale)
 
     def hear(
-        self, samples: Samples, *, address_required: bool = False, free: bool = False
-    ) -> Heard:
+        self, samples: Samples, *, address_required: bool = False, free: bool = False,
+        opened: bool = False,
+    ) -> Heard:  # fmt: skip
         """One utterance. With `address_required` it must open with the address word, unless
-        `free` (something was just asked)."""
-        evidence = self.listen(samples, only_addressed=address_required and not free)
+        `free` (something was just asked). `opened`: `opens` has said so already."""
+        only_addressed = address_required and not free
+        evidence = self.listen(samples, only_addressed=only_addressed, opened=opened)
         return self.decide(evidence, address_required=address_required, free=free)
 
-    def listen(self, samples: Samples, *, only_addressed: bool = False) -> Evidence:
+    def listen(
+        self, samples: Samples, *, only_addressed: bool = False, opened: bool = False
+    ) -> Evidence:
         """What the recogniser makes of one utterance; nothing where it fails, and no more than
-        that, with `only_addressed`, where it does not open with the address word."""
+        that, with `only_addressed`, where it does not open with the address word. `opened`: its
+        beginning, looked at before, did."""
         began = time.perf_counter()
-        found = self._recognised(samples, only_addressed=only_addressed)
+        found = self._recognised(samples, only_addressed, opened)
         if found is None and time.perf_counter() - began < _AGAIN_WITHIN_S:
-            found = self._recognised(samples, only_addressed=only_addressed)
+            found = self._recognised(samples, only_addressed, opened)
         found = found or Evidence(engine=self.engine_name)
         spent_s = time.perf_counter() - began
         return replace(found, audio_s=len(samples) / RATE_HZ, compute_s=spent_s)
@@ -107,9 +112,9 @@ class Ears:
             return False
         return found is not None and found >= ADDRESSED
 
-    def _recognised(self, samples: Samples, *, only_addressed: bool) -> Evidence | None:
+    def _recognised(self, samples: Samples, *how: bool) -> Evidence | None:
         try:
-            found: Evidence = self._child.call("recognise", samples, only_addressed)
+            found: Evidence = self._child.call("recognise", samples, *how)
         except ChildError:
             return None
         return found

@@ -41,6 +41,7 @@ class LiveEars:
         self._ears = ears
         self._notice = notice
         self._lock = threading.Lock()
+        self._opened = False  # what was looked at last; at worst the next sound is not looked at
         self._names = names_of(cook)
         self._scale = scale_of(cook)
         self._follow(cook)
@@ -48,13 +49,14 @@ class LiveEars:
     def hear(self, samples: Samples, free: bool) -> Heard:  # noqa: FBT001 -- the listener's form
         """One utterance; `free`: the address word is not needed."""
         with self._lock:
-            heard = self._ears.hear(samples, address_required=True, free=free)
+            heard = self._ears.hear(samples, address_required=True, free=free, opened=self._opened)
         return heard_by_ear(heard, self._cook, self._ears.address)
 
     def opens(self, samples: Samples) -> bool:
         """Whether what is still being spoken opens with the address word."""
         with self._lock:
-            return self._ears.opens(samples)
+            self._opened = self._ears.opens(samples)
+            return self._opened
 
     def outlook(self, heard: Heard) -> Outlook:
         """Whether more may follow."""

@@ -1,11 +1,15 @@
 """The address word heard by itself: no grammar can bend talk into it."""
 
+import numpy as np
 import pytest
 
 from assistant.ears.ears import UNADDRESSED, Ears
+from assistant.ears.prepared import for_cook
 from assistant.ears.weights import ADDRESSED
 from assistant.ears.whisper.files import ModelMissing, find_model, read_vocabulary
+from assistant.ears.whisper.model import Memory, Whisper
 from assistant.ears.whisper.opening import spellings
+from assistant.ears.whisper.recogniser import LONG, WhisperRecogniser
 from assistant.grammar.grammar import ADDRESS, Names
 from assistant.live.outlook import is_meant
 from tests.ears.voice_at_hand import say
@@ -42,3 +46,27 @@ def test_only_what_opens_with_the_word_is_taken(word: str) -> None:
             assert not is_meant(heard, address=word)
     finally:
         ears.close()
+
+
+def test_a_long_sound_known_to_open_with_the_word_is_worked_through_once(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    """While it was still being said its beginning was looked at; that look is not done again,
+    and what is heard is the same."""
+    recogniser = WhisperRecogniser(for_cook(Names(birds=2), "F", ADDRESS))
+    sound = say(f"{ADDRESS} bird one weighs five pounds eight ounces")
+    assert len(sound) > LONG
+    encode, encoded = Whisper.encode, list[int]()
+
+    def counted(self: Whisper, mel: np.ndarray) -> Memory:
+        encoded.append(len(mel))
+        return encode(self, mel)
+
+    monkeypatch.setattr(Whisper, "encode", counted)
+    first = recogniser.recognise(sound, True)
+    assert len(encoded) == 2
+    assert recogniser.recognise(sound, True, True) == first
+    assert len(encoded) == 3
+    other = recogniser.recognise(say("what's next, when is it going to be done, then"), True, True)
+    assert other.opening is not None and other.opening < ADDRESSED
+    assert not other.sentences  # no other word passes for having been let through once

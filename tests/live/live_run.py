@@ -4,17 +4,11 @@ Nothing inside the program is replaced: `turnspit cook` opens the microphone and
 the speaker of a private sound server, and is judged by what goes in and comes out.
 """
 
-import json
-import subprocess
-import sys
-import tempfile
-import threading
 import time
 from collections.abc import Callable
 from contextlib import suppress
 from dataclasses import dataclass, field
-from pathlib import Path
-from typing import IO
+from functools import cache
 
 import numpy as np
 import psutil
@@ -23,9 +17,10 @@ from assistant.sound.player import at_rate
 from assistant.sound.samples import RATE_HZ, Samples
 from assistant.voice.tones import tone_sound
 from tests.benchmarks.corpus import pink, say, voices
+from tests.live.program import Program
 from tests.live.room import Mouth, Tape, place_of
 from tests.live.script import Said, lines
-from tests.live.sound_server import SoundServer, discard, new_server
+from tests.live.sound_server import NoSoundServerError, SoundServer, discard, new_server
 
 READY_S = 90.0
 AGAIN_S = 30.0  # a busy machine starts a child in seconds
@@ -80,11 +75,14 @@ class Spoken:
 
 @dataclass
 class Outcome:
-    """What a run showed. `cpu_s` and `memory_mb` are of the program with its children,
-    `silent_cpu_s` over `silent_s` seconds in which nobody spoke."""
+    """What a run showed. `self_triggers`: reactions to its own voice or to nothing;
+    `false_answers`: to talk; `returns_s`: infinite where it never listened again. `cpu_s` and
+    `memory_mb` are of the program with its children, `silent_cpu_s` over `silent_s` seconds in
+    which nobody spoke."""
 
     spoken: list[Spoken]
     self_triggers: list[dict[str, object]]
+    false_answers: list[dict[str, object]]
     returns_s: list[float]
     cpu_s: float
     minutes: float
@@ -92,82 +90,6 @@ class Outcome:
     silent_cpu_s: float
     silent_s: float
     errors: list[str]
-
-
-class Program:
-    """`turnspit cook` on the virtual card, its lines collected with their times."""
-
-    def __init__(self, server: SoundServer, *options: str) -> None:
-        self.folder = tempfile.TemporaryDirectory(prefix="ts-cook-")
-        environment = {
-            **server.environment,
-            "XDG_DATA_HOME": f"{self.folder.name}/data",
-            "XDG_CONFIG_HOME": f"{self.folder.name}/config",
-        }
-        root = Path(__file__).parents[2]
-        self.process = subprocess.Popen(
-            [sys.executable, "-m", "assistant", "cook", "--json", "--birds", "3", *options],
-            cwd=root, env=environment, text=True,
-            stdin=subprocess.PIPE, stdout=subprocess.PIPE, stderr=subprocess.PIPE,
-        )  # fmt: skip
-        self.lines: list[tuple[float, dict[str, object]]] = []
-        self.errors: list[tuple[float, str]] = []
-        takers = ((self.process.stdout, self._line), (self.process.stderr, self._error))
-        self._readers = [
-            threading.Thread(target=self._read, args=pair, daemon=True) for pair in takers
-        ]
-        for reader in self._readers:
-            reader.start()
-
-    def _read(self, stream: IO[str] | None, take: Callable[[float, str], None]) -> None:
-        assert stream is not None
-        for text in stream:
-            take(time.monotonic(), text)
-
-    def _line(self, at_s: float, text: str) -> None:
-        self.lines.append((at_s, json.loads(text)))
-
-    def _error(self, at_s: float, text: str) -> None:
-        self.errors.append((at_s, text.rstrip()))
-
-    def of_kind(self, kind: str, after_s: float = 0.0) -> list[tuple[float, dict[str, object]]]:
-        """Lines of one kind after a time."""
-        return [
-            (at_s, one) for at_s, one in list(self.lines) if one["kind"] == kind and at_s >= after_s
-        ]
-
-    def family(self) -> list[psutil.Process]:
-        """The program and its children, without those that just ended."""
-        parent = psutil.Process(self.process.pid)
-        known = [parent, *parent.children(recursive=True)]
-        return [one for one in known if one.status() != psutil.STATUS_ZOMBIE]
-
-    def cpu_s(self) -> float:
-        """Processor seconds used by all of them so far."""
-        times = [one.cpu_times() for one in self.family()]
-        return sum(one.user + one.system for one in times)
-
-    def memory_mb(self) -> float:
-        """Memory of all of them, shared pages counted once."""
-        return sum(one.memory_full_info().pss for one in self.family()) / 1e6
-
-    def end(self) -> int:
-        """End the cook as a person would; its exit status."""
-        if self.process.poll() is None and self.process.stdin is not None:
-            self.process.stdin.write("end cook\nyes\n")
-            self.process.stdin.flush()
-        try:
-            return self.process.wait(timeout=25)
-        finally:
-            self.process.kill()
-            for reader in self._readers:
-                reader.join(timeout=3)
-            for stream in (self.process.stdin, self.process.stdout, self.process.stderr):
-                if stream is not None:
-                    with suppress(OSError):
-                        stream.close()
-            self.process.wait()
-            self.folder.cleanup()
 
 
 def wait_for(condition: Callable[[], object], timeout_s: float, what: str) -> None:
@@ -182,7 +104,12 @@ def wait_for(condition: Callable[[], object], timeout_s: float, what: str) -> No
 def sound_of(line: Said, number: int) -> Samples:
     """The line in one of the voices at hand, at a speaking level."""
     known = voices(WANTED_VOICES)
-    samples = say(line.spoken, known[number % len(known)])[RATE_HZ // 2 : -RATE_HZ // 2]
+    return _spoken_by(known[number % len(known)], line.spoken)
+
+
+@cache
+def _spoken_by(voice: str, words: str) -> Samples:
+    samples = say(words, voice)[RATE_HZ // 2 : -RATE_HZ // 2]
     scale = SPEECH_PEAK / max(1, int(np.abs(samples.astype(np.int32)).max()))
     return (samples * scale).astype(np.int16)
 
@@ -220,6 +147,10 @@ def run(
         time.sleep(silent_s)
         silent_cpu_s = program.cpu_s() - cpu_s
         for number, (line, sound) in enumerate(script):
+            if program.process.poll() is not None:
+                program.errors.append((time.monotonic(), f"it ended before line {number + 1}"))
+                spoken += [Spoken(*pair, time.monotonic()) for pair in script[number:]]
+                break
             if number in kill_after:
                 returns_s.append(_kill_and_restart(server, program))
             if not line.over:
@@ -241,7 +172,7 @@ def run(
         for one in spoken:
             _measure(one, ear, tape)
         return Outcome(
-            spoken, _self_triggers(program, spoken), returns_s, cpu_s, minutes, memory_mb,
+            spoken, *_undue(program, spoken), returns_s, cpu_s, minutes, memory_mb,
             silent_cpu_s, silent_s, [text for _, text in program.errors],
         )  # fmt: skip
     finally:
@@ -260,18 +191,26 @@ def _ears_of(program: Program) -> bool:
 
 
 def _kill_and_restart(server: SoundServer, program: Program) -> float:
-    """Seconds from the server's return to the program saying that it hears again."""
+    """Seconds from the server's return to the program saying that it hears again; infinite
+    where it does not."""
     time.sleep(1.0)
     server.kill()
     time.sleep(1.5)
     before = len(program.errors)
-    server.start()
+    try:
+        server.start()
+    except NoSoundServerError:  # a busy machine
+        server.kill()
+        server.start()
     back_s = time.monotonic()
 
     def hears_again() -> bool:
         return any("hear you again" in text for _, text in program.errors[before:])
 
-    wait_for(hears_again, AGAIN_S, "listening again")
+    try:
+        wait_for(hears_again, AGAIN_S, "listening again")
+    except TimeoutError:
+        return float("inf")
     heard_s = next(at_s for at_s, text in program.errors[before:] if "hear you again" in text)
     time.sleep(4.0)  # it says so; then the cook goes on
     return max(0.0, heard_s - back_s)
@@ -349,10 +288,12 @@ def _measure(one: Spoken, ear: Tape, tape: Tape) -> None:
         one.reply_sound = answer[after + int(words[0]) :]
 
 
-def _self_triggers(program: Program, spoken: list[Spoken]) -> list[dict[str, object]]:
-    """What it reacted to although nobody had said a command: one reaction is due to each
-    command spoken, in the time until the next line."""
-    found = []
+def _undue(
+    program: Program, spoken: list[Spoken]
+) -> tuple[list[dict[str, object]], list[dict[str, object]]]:
+    """What it reacted to although nobody had said a command, and of that the answers to talk by
+    themselves: one reaction is due to each command spoken, in the time until the next line."""
+    by_itself, to_talk = [], []
     ends = [one.began_s for one in spoken[1:]] + [float("inf")]
     for kind in ("heard", "refused"):
         due = [
@@ -360,8 +301,11 @@ def _self_triggers(program: Program, spoken: list[Spoken]) -> list[dict[str, obj
         ]
         for at_s, line in program.of_kind(kind):
             mine = next((span for span in due if span[0] <= at_s < span[1]), None)
+            before = [one for one in spoken if one.began_s <= at_s]
             if mine is not None:
                 due.remove(mine)
+            elif before and before[-1].line.means is None:
+                to_talk.append(line)
             else:
-                found.append(line)
-    return found
+                by_itself.append(line)
+    return by_itself, to_talk

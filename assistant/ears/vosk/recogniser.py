@@ -73,7 +73,7 @@ class VoskRecogniser:
         """How well a sound opens with the address word: Vosk cannot tell."""
         return None
 
-    def recognise(self, samples: Samples, _only_addressed: bool = False) -> Evidence:  # noqa: FBT001, FBT002 -- as Whisper's
+    def recognise(self, samples: Samples, *_: bool) -> Evidence:
         """The sentence found, unknown words left out; its score is the sum of its words' log
         confidences. Empty where no sentence of known words was found."""
         nothing = Evidence(engine="vosk")

@@ -53,14 +53,20 @@ class WhisperRecogniser:
         self._address = grammar.address
         self._opening = Opening(self._whisper, [grammar.address]) if grammar.address else None
 
-    def recognise(self, samples: Samples, only_addressed: bool = False) -> Evidence:  # noqa: FBT001, FBT002 -- Child.call has no keywords
+    def recognise(
+        self,
+        samples: Samples,
+        only_addressed: bool = False,  # noqa: FBT001, FBT002 -- Child.call has no keywords
+        opened: bool = False,  # noqa: FBT001, FBT002 -- as above
+    ) -> Evidence:
         """The sentences of the grammar most likely said, best first, with the sound-alikes
         of the best; and what it writes in any words, where those could explain the sound
         much better. With `only_addressed` nothing more is done with a sound that does not
-        open with the address word: most of what is said at a table is over with that."""
+        open with the address word: most of what is said at a table is over with that, and a
+        long sound with a look at its beginning, unless that was found `opened` before."""
         if len(samples) < SHORTEST:
             return Evidence()
-        if only_addressed and len(samples) > LONG:
+        if only_addressed and not opened and len(samples) > LONG:
             opening = self.opening(samples)
             if opening is not None and opening < ADDRESSED:
                 return Evidence(opening=opening)
