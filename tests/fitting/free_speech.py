@@ -34,6 +34,7 @@ _FACTS = (
     ("on_off", 7), ("sauced", 5), ("weights", 5), ("serving", 6), ("timers", 7),
     ("questions", 9), ("repairs", 8), ("answers", 6), ("trouble", 6), ("resting", 5),
 )  # fmt: skip
+_BEFORE_NUMBERS = ("enter", "number", "it says", "dial", "make it")
 _SHORTENED = (
     ("i am", "i'm"), ("i have", "i've"), ("we are", "we're"), ("they are", "they're"),
     ("it is", "it's"), ("that is", "that's"), ("we will", "we'll"), ("what is", "what's"),
@@ -103,18 +104,19 @@ def free_talk(rng: random.Random) -> str:
 
 
 def number_string(rng: random.Random) -> str:
-    """A number by itself, in one of the ways of telephones, addresses and thermometers."""
+    """A number by itself, in one of the ways of telephones, addresses, years and thermometers."""
     kind = rng.random()
-    if kind < 0.35:
-        return short_form(rng.choice([*EASILY_MIXED_UP, *(n + 100 for n in EASILY_MIXED_UP)]))
-    if kind < 0.6:
-        return _number(rng, rng.randint(0, 999))
-    if kind < 0.8:
+    if kind < 0.3:
+        said = short_form(rng.choice([*EASILY_MIXED_UP, *(n + 100 for n in EASILY_MIXED_UP)]))
+    elif kind < 0.5:
+        said = _number(rng, rng.randint(0, 999))
+    elif kind < 0.78:
         zero = rng.choice(["zero", "oh"])
-        spelt = (digits(rng.randint(0, 9)) for _ in range(rng.randint(2, 7)))
-        return " ".join(zero if word == "zero" else word for word in spelt)
-    parts = [below_hundred(rng.randint(0, 99)) for _ in range(rng.randint(1, 3))]
-    return " ".join(parts)
+        spelt = (digits(rng.randint(0, 9)) for _ in range(rng.randint(2, 10)))
+        said = " ".join(zero if word == "zero" else word for word in spelt)
+    else:
+        said = " ".join(below_hundred(rng.randint(0, 99)) for _ in range(rng.randint(1, 4)))
+    return f"{rng.choice(_BEFORE_NUMBERS)} {said}" if rng.random() < 0.15 else said
 
 
 def _shortened(rng: random.Random, words: str) -> str:

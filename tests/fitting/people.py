@@ -13,7 +13,7 @@ from tests.benchmarks.corpora_people import Recorded, recorded
 from tests.benchmarks.drink_slots import drink_slots
 from tests.fitting.voices import Example, write_examples, write_wave
 
-WEIGHTS = {"an4": 4.0, "coffee": 1.5, "readers": 1.5, "nonnative": 1.5}
+WEIGHTS = {"an4": 7.0, "coffee": 1.5, "readers": 1.5, "nonnative": 1.5}
 LONGEST_S = 8.5
 
 

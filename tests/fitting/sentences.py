@@ -22,8 +22,8 @@ from tests.benchmarks.corpus_commands import commands, grill, minimal_pairs, rea
 from tests.fitting.free_speech import free_speech, free_talk, number_string
 
 SEED = 31337
-COMMANDS, FREE, NUMBERS, TALK = 3600, 7000, 1500, 1500
-SHARES = {"commands": 0.24, "free": 0.5, "numbers": 0.12, "talk": 0.14}
+COMMANDS, FREE, NUMBERS, TALK = 3600, 9000, 2500, 1800
+SHARES = {"commands": 0.2, "free": 0.5, "numbers": 0.17, "talk": 0.13}
 """How often each kind is said."""
 FORTUNES = Path("/usr/share/games/fortunes")
 _SAUCES = (("apricot", "harissa"), ("lemon", "smoke"), ("honey", "garlic"), ("mustard", "chili"))
