@@ -68,7 +68,9 @@ def choose(
         return Heard(words, None, 0.0, "refuse", reason=OTHER_WORDS)
     meant = chance_meant(found, weights, expected=expected(best.said.words))
     right = chance_right(found, weights)
-    worse = costs.opposite if _is_against_opposite(ranked) else 1.0
+    is_own = best.said.words not in {one.words for one in evidence.sentences}
+    worse = costs.own_words if is_own else 1.0
+    worse = costs.opposite if _is_against_opposite(ranked) else worse
     outcome = _cheapest(best, meant, right, worse, costs)
     return _heard(outcome, best, [c for _, c in ranked[1:3]], meant * right, is_meant=meant >= 0.5)
 
@@ -111,7 +113,8 @@ def _differing(best: Candidate, rival: Candidate) -> list[tuple[Fact, Fact]]:
 
 def _cheapest(best: Candidate, meant: float, right: float, worse: float, costs: Costs) -> Outcome:
     """`worse`: how much more than other mistakes the likeliest one would cost. A stressed
-    read-back lets the cook catch half of the others; an opposite sounds right in it too."""
+    read-back lets the cook catch half of the others; an opposite sounds right in it too, and
+    in a cook's own words it need not be the stressed value that was misheard."""
     is_record = any(changes_record(fact) for fact in best.facts)
     wrong = costs.wrong_record if is_record else costs.wrong_answer
     unmeant = (1.0 - meant) * wrong

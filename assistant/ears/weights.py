@@ -45,7 +45,9 @@ WEIGHTS: dict[EngineName, Weights] = {
 class Costs:
     """What each mistake costs the cook, in questions: a wrong entry in the record is
     far worse than a question, and a question is worse than a tone. A mistake for the
-    opposite (opposites.py) costs `opposite` times as much. Numbers by themselves, with no cook
+    opposite (opposites.py) costs `opposite` times as much, one in a cook's own words, which no
+    grammar held in line, `own_words` times (`python -m tests.benchmarks.hearing_free
+    --development`). Numbers by themselves, with no cook
     who could find them strange, cost most (`python -m tests.benchmarks.hearing_numbers`)."""
 
     wrong_record: float = 12.0
@@ -55,11 +57,12 @@ class Costs:
     missed: float = 1.5
     disturbed: float = 3.0
     opposite: float = 5.0
-    wrong_number: float = 25.0
+    own_words: float = 2.0
+    wrong_number: float = 40.0
 
 
 COSTS = Costs()
 
-ADDRESSED = -10.0
+ADDRESSED = -7.0
 """Log-probability of the address word (whisper/opening.py) below which an utterance does not
 open with it (`python -m tests.benchmarks.addressword`)."""
