@@ -26,6 +26,8 @@ TROUBLES = {
 ENDS = {
     "flare_up": "the flare up is over", "spit_stopped": "the spit is turning again",
     "rain": "the rain has stopped", "wind": "the wind has dropped", "cold": "it's warmer again",
+    "wing_loose": "the wing is tied", "leg_loose": "the leg is tied",
+    "drip_pan_full": "the drip pan is empty",
 }  # fmt: skip
 
 

@@ -41,6 +41,9 @@ OVER = {
     "rain": "Rain over{at}. I count on less heat lost again.",
     "wind": "Wind down{at}. I count on less heat lost again, and a steadier fire.",
     "cold": "Warmer{at}. I count on less heat lost again.",
+    "wing_loose": "Wing tied{at}. Motor on; tell me when the lid is on.",
+    "leg_loose": "Leg tied{at}. Motor on; tell me when the lid is on.",
+    "drip_pan_full": "Drip pan empty{at}. Tell me when the lid is on.",
 }
 
 

@@ -1,6 +1,7 @@
 """What can be said now, and the one-page card of all that can be said."""
 
 from assistant.cook.state import Cook
+from assistant.sentences.asking import open_question
 from assistant.sentences.phrasing import listed
 from assistant.sentences.spell import Sentence, sentence
 
@@ -23,15 +24,18 @@ def missed(times: int, state: Cook) -> Sentence:
 def help_text(state: Cook) -> str:
     """The same in print."""
     if state.pending is not None:
-        return "Answer yes, no, first, second, or the number alone."
+        return f"I asked: {open_question(state)}"
     return f"Say {listed(_hints(state)[:MOST], 'or')}."
 
 
 def _hints(state: Cook) -> list[str]:
     hints = []
-    if state.readiness is not None and not any(bird.has_been_on for bird in state.birds):
+    been_on = any(bird.has_been_on for bird in state.birds)
+    if been_on and not state.cooking:
+        return ['"carving"', '"when do the leftovers go in"', '"end the cook"']
+    if state.readiness is not None and not been_on:
         hints += ['"done"', '"skip"', '"go back"']
-    if state.fire.lit_s is None:
+    if state.fire.lit_s is None and not state.fire.readings and not been_on:
         hints.append('"fire lit"')
     if state.fire.lid_is_off:
         hints.append('"lid on"')

@@ -16,7 +16,9 @@ TroubleKind = Literal[
     "wind", "cold",
 ]  # fmt: skip
 # Those that are told to be over; a reading, a lid or a check answers the others.
-EndingKind = Literal["flare_up", "spit_stopped", "rain", "wind", "cold"]
+EndingKind = Literal[
+    "flare_up", "spit_stopped", "rain", "wind", "cold", "wing_loose", "leg_loose", "drip_pan_full"
+]  # fmt: skip
 Bath = Literal["ice", "boiling"]
 Sugar = Literal["none", "some", "high"]
 Mark = Literal["sauce", "done"]

@@ -29,11 +29,15 @@ def split(words: tuple[str, ...]) -> tuple[tuple[str, ...], Earlier] | None:
     """The words without the time they tell, and that time; None where they tell none."""
     words = _plainer(words)
     for end in range(len(words), 0, -1):
-        if words[end - 1] != "ago" and end < len(words):
+        opens = words[0] in _OPENS and words[-1] != "ago"
+        if words[end - 1] != "ago" and end < len(words) and not opens:
             continue
         for start in range(max(0, end - LONGEST), end):
+            if end < len(words) and words[end - 1] != "ago" and start > 0:
+                continue
             when = _time(words[start:end])
-            if when is None or not _fits(words[:start], when):
+            told = words[:start] or words[end:]  # "at ten past four I put the birds on"
+            if when is None or not _fits(told, when):
                 continue
             head = words[:start]
             while head and head[-1] in _HEDGES:
@@ -46,12 +50,19 @@ def _plainer(words: tuple[str, ...]) -> tuple[str, ...]:
     text = f" {' '.join(words)} "
     for said, meant in ((" a couple of ", " two "), (" a couple ", " two "), (" since ", " at ")):
         text = text.replace(said, meant)
+    text = _BEEN.sub(r" \1\2 ago ", text)
     text = re.sub(
         r" half (?=(?:one|two|three|four|five|six|seven|eight|nine|ten|eleven|twelve) )",
         " half past ",
         text,
     )
     return tuple(text.split())
+
+
+_OPENS = {"at", "since"}
+_BEEN = re.compile(  # "the birds have been on for ten minutes"
+    r"^( (?!how |when |what ).*\bbeen\b.*) for( .*\b(?:minutes?|hours?|half)) $"
+)
 
 
 def _fits(head: tuple[str, ...], when: Earlier) -> bool:

@@ -66,6 +66,7 @@ FIRE_FRAMES: tuple[tuple[str, Build], ...] = (
     ("(dropped|put|popped|set|put back|clapped|slapped|got) _ LID _ (ON|down|back|SHUT)", lid_on),
     ("(covered|covering) (it|them|IT|ALL|the) _ (GRILL|up)?( _ (GRILL|up))?", lid_on),
     ("(SHUT|ADD) _ LID( _ (ON|SHUT))?", lid_on),
+    ("ADD ON _ LID", lid_on),
     ("VENT _ (OPEN _)?(SHUT _)?SHARE _ (OPEN)?", vents),
     ("VENT _ SHARE _ OPEN _ (top and bottom)?", vents),
     (

@@ -80,6 +80,7 @@ _TABLE: tuple[tuple[str, Build], ...] = (
     *FIRE_FRAMES,
     ("B _ ON( the (spit|heat|fire|GRILL|rod|skewer|rotisserie|FUEL))?", _ON),
     ("(ADD|got|have) _ B _ ON", _ON),
+    ("ADD ON _ B", _ON),
     ("B _ NOT _ ADD _ IT _ ON", _ON),
     (
         "B _ (spinning|turning|rotating|rolling|loaded|mounted|skewered|hung|going round)( _ ON( "

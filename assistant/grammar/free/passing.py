@@ -24,10 +24,12 @@ _NOT = r"(?!.*\b(?:no|not|is it|has it|when|if)\b)"
 _NOT_ON = r"(?!.*\b(?:quit|stop|stopped|birds?|chickens?|hens?)\b)"  # "birds on and turning"
 _AIR = r"(?:it|outside|the (?:air|evening|night|weather))"
 _TURNS = (
-    r"(?:is|has|got|has got|is getting|getting|gets|has turned|has gone|turned|went|"
-    r"is turning)(?: (?:very|so|really|quite|bitterly|a bit))*"
+    r"(?:is|has|got|has got|is got|is getting|getting|gets|has turned|is turned|is gone|has gone|"
+    r"turned|went|is turning)(?: (?:very|so|really|quite|bitterly|a bit))*"
 )
 _OUT = r"(?: (?:outside|out|out here))*"
+_TIED = r"(?:tied|trussed|tucked|fixed|secured|fastened|pinned|back in place)"
+_TIED_IT = r"(?:i |we )?(?:have )?(?:tied|tucked|pinned)(?: up| in| down)?(?: the| that)?"
 # "again" and "now" at the end are gone by then.
 PASSING: tuple[Rule, ...] = (
     (
@@ -41,6 +43,11 @@ PASSING: tuple[Rule, ...] = (
         _over("spit_stopped"),
     ),
     (
+        r"(?:it|they|everything|the birds|birds|both|all)(?: is| are)? (?:all )?(?:turning|"
+        r"spinning|rotating|going (?:round|around)|goes round|turns)$",
+        _over("spit_stopped"),
+    ),
+    (
         rf"{_NOT}(?:.* )?(?:rain|raining|drizzle|shower|storm)\b.*\b{_OVER}\b.*|"
         rf"{_NOT}(?:.* )?stopped (?:raining|drizzling|pouring)\b.*|no more rain.*",
         _over("rain"),
@@ -50,6 +57,25 @@ PASSING: tuple[Rule, ...] = (
         r"no more wind.*|(?:it (?:is|has|got) )?(?:calm|calmed down|less windy|not windy)"
         rf"{_OUT}$",
         _over("wind"),
+    ),
+    (
+        rf"{_NOT}(?:.* )?wings?\b.*\b{_TIED}\b.*|{_TIED_IT} wings?\b.*",
+        _over("wing_loose"),
+    ),
+    (
+        rf"{_NOT}(?:.* )?(?:legs?|drumsticks?)\b.*\b{_TIED}\b.*|"
+        rf"{_TIED_IT} (?:legs?|drumsticks?)\b.*",
+        _over("leg_loose"),
+    ),
+    (
+        rf"{_NOT}(?:.* )?(?:emptied|empty|changed|swapped|tipped out)\b.*\b(?:drip|fat|grease|pan|"
+        rf"tray)\b.*|{_NOT}(?:.* )?(?:drip|fat|grease|pan|tray)\b.*\b(?:emptied|empty|changed|"
+        r"swapped)\b.*",
+        _over("drip_pan_full"),
+    ),
+    (
+        r"(?:the )?(?:fire|charcoal|coals) (?:has |have |is )+been (?:lit|going|burning)$",
+        fixed(cmd.FireLit()),
     ),
     (rf"{_AIR} {_TURNS} (?:warmer|warmed up|less cold){_OUT}$", _over("cold")),
     (

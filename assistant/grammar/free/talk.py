@@ -151,7 +151,7 @@ _ENDS: tuple[Rule, ...] = (
         _end,
     ),
     (
-        r"(?:fire|charcoal|coals)(?: is| are)? (?:lit|going|started|burning now)$|"
+        r"(?:fire|charcoal|coals)(?: is| are| has| have)*(?: been)? (?:lit|going|started|burning now)$|"
         r"(?:just )?(?:(?:i|we) )?(?:just )?(?:have )?lit the (?:fire|coals|charcoal|chimney)$",
         fixed(cmd.FireLit()),
     ),
