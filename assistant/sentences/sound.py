@@ -19,11 +19,12 @@ def other_microphone(name: str) -> Sentence:
 
 
 def listening(address: str, *, by_key: bool, while_speaking: bool) -> Sentence:
-    """Said once at the beginning, when it can hear and be heard."""
+    """Said once at the beginning, when it can hear and be heard. The address word comes first:
+    by the end of this it may have learned to hear through its own voice."""
     if by_key:
         return sentence("I am listening when you press the key.")
     also = "also while I speak" if while_speaking else "but not while I speak"
-    return sentence(f"I am listening, {also}. Begin with {address}.")
+    return sentence(f"Begin with {address}. I am listening, {also}.")
 
 
 def fixed_phrases() -> tuple[str, ...]:

@@ -160,7 +160,7 @@ def test_lost_devices_stay_on_the_board_until_they_are_back() -> None:
         "I have no speaker: my words are only here.",
         "I can speak again.",
         "I hear you again.",
-        "I am listening, also while I speak. Begin with turnspit.",
+        "Begin with turnspit. I am listening, also while I speak.",
     ]
     live.close()
 
@@ -187,7 +187,7 @@ def test_it_says_once_that_it_listens_when_it_can_hear_and_be_heard(first: str) 
     live._link(first, Link(up=True, detail=OPENED))
     assert board.lines == []
     live._link(second, Link(up=True, detail=OPENED))
-    assert board.lines == ["I am listening, also while I speak. Begin with turnspit."]
+    assert board.lines == ["Begin with turnspit. I am listening, also while I speak."]
     live._link(first, Link(up=False, detail="gone"))
     live._link(first, Link(up=True, detail=OPENED))
     assert sum("I am listening" in line for line in board.lines) == 1
@@ -198,7 +198,7 @@ def test_it_says_once_that_it_listens_when_it_can_hear_and_be_heard(first: str) 
 def test_how_it_listens_is_told_as_it_is(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setitem(sys.modules, "pywebrtc_audio", None)
     for settings, told in (
-        (LiveSettings(), "I am listening, but not while I speak. Begin with turnspit."),
+        (LiveSettings(), "Begin with turnspit. I am listening, but not while I speak."),
         (LiveSettings(push_only=True), "I am listening when you press the key."),
     ):
         live = Live(settings, None, queue.SimpleQueue(), Board())
