@@ -9,6 +9,7 @@ to be waited for anyway.
 import threading
 from collections import deque
 from dataclasses import dataclass, field, replace
+from math import inf
 
 import numpy as np
 
@@ -24,8 +25,9 @@ from assistant.sound.samples import RATE_HZ, Samples
 
 PRESS_OPEN_S = 8.0  # how long a pressed key waits for the first word
 MOST_WAITING = 4
-OPENING_S = 1.4
-"""So much sound, the moment before the first word in it, holds an address word."""
+OPENINGS_S = (1.1, 1.6, inf)
+"""So much sound, the moment before the first word in it, holds an address word, said quickly or
+slowly; a short command is over soon after."""
 
 
 @dataclass
@@ -55,7 +57,7 @@ class Listener:
         self._taken_s = self._answered_s = float("-inf")
         self._noticed = False
         self._number = 0
-        self._opened: bool | None = None  # not looked at yet
+        self._openings, self._opened = 0, False
         self._over = CutIn()  # the program's own voice
         self._told_cut_in = False
         self._closed = False
@@ -132,7 +134,7 @@ class Listener:
                 self._begin()
             if change == "paused":
                 self._ask_for_look()
-            elif self._opened is None and self._utterance.length_s >= OPENING_S:
+            elif not self._opened and self._utterance.length_s >= OPENINGS_S[self._openings]:
                 self._ask_for_opening()
             elif change == "resumed":
                 self._look = None
@@ -151,7 +153,7 @@ class Listener:
         self._looks = 0
         self._noticed = False
         self._number += 1
-        self._opened = None
+        self._openings, self._opened = 0, False
         self.wiring.on_speech(self._utterance.is_speech)
 
     def _notice(self) -> None:
@@ -187,7 +189,7 @@ class Listener:
 
     def _ask_for_opening(self) -> None:
         """While it is still being said: whether it is meant for us, for the tone not to wait."""
-        self._opened = False
+        self._openings += 1
         if not (self._free or self._follows) and self._look is None:
             self._look = replace(self._job(is_final=False), only_opening=True, number=self._number)
             self._changed.notify_all()
@@ -258,7 +260,7 @@ class Listener:
                 opens = self.wiring.opens(job.samples)
                 with self._changed:
                     if job.number == self._number:
-                        self._opened = opens
+                        self._opened |= opens
                 continue
             heard = self._heard(job)
             with self._changed:

@@ -408,6 +408,27 @@ def test_the_tone_need_not_wait_for_the_words(opens: bool) -> None:
     room.listener.close()
 
 
+@pytest.mark.parametrize(("spoken_s", "slowly"), [(1.25, False), (1.75, True)])
+def test_the_tone_after_a_short_command_and_a_slow_word_need_not_wait_either(
+    spoken_s: float, slowly: bool
+) -> None:
+    """The address word is looked for as soon as it can be over, and once more."""
+    room = Room()
+    room.opens = not slowly
+    room.sound(1.2, SPEECH)
+    assert room.openings.acquire(timeout=WAIT_S)
+    assert room.listener.wait_idle(WAIT_S)
+    room.opens = True
+    room.sound(spoken_s - 1.2, SPEECH)
+    assert room.listener.wait_idle(WAIT_S)
+    assert room.openings.acquire(blocking=False) == slowly
+    ended_s = room.now_s
+    room.sound(0.3)
+    assert [round(at_s - ended_s, 2) for at_s in room.noticed] == [0.13]
+    room.may_hear.release()
+    room.listener.close()
+
+
 def test_its_own_words_heard_over_its_own_voice_are_refused() -> None:
     for over, outcome in ((True, "refuse"), (False, "accept")):
         room = Room(outlook="whole")
