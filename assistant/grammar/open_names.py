@@ -29,7 +29,7 @@ def _with_sauce(read: Read, tokens: tuple[str, ...]) -> tuple[Command, ...]:
         name = tokens[at:]
         if len(name) > 1 and name[-1] in ("sauce", "glaze"):
             name = name[:-1]
-        if not 1 <= len(name) <= 2 or not all(_is_plain_word(part) for part in name):
+        if not 1 <= len(name) <= 2 or not all(is_plain_word(part) for part in name):
             continue
         found = read((*tokens[:at], "plain"))
         return tuple(
@@ -44,7 +44,7 @@ def _with_timer(read: Read, tokens: tuple[str, ...]) -> tuple[Command, ...]:
     """ "Set a dumplings timer for ten minutes", "remind me in ten minutes about the stock"."""
     start, end = _timer_name(tokens)
     name = tokens[start:end]
-    if not 1 <= len(name) <= MOST_WORDS or not all(_is_plain_word(part) for part in name):
+    if not 1 <= len(name) <= MOST_WORDS or not all(is_plain_word(part) for part in name):
         return ()
     found = read((*tokens[:start], _KNOWN_TIMER, *tokens[end:]))
     return tuple(
@@ -68,5 +68,6 @@ def _timer_name(tokens: tuple[str, ...]) -> tuple[int, int]:
     return 0, 0
 
 
-def _is_plain_word(word: str) -> bool:
+def is_plain_word(word: str) -> bool:
+    """Whether a word can be part of a name: letters, and no number."""
     return word not in NUMBER_WORDS and word.replace("'", "").replace("-", "").isalpha()

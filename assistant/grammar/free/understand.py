@@ -10,7 +10,7 @@ import re
 
 from assistant.cook.vocabulary import commands as cmd
 from assistant.grammar.clean import is_too_long
-from assistant.grammar.free import earlier, talk, weighed
+from assistant.grammar.free import earlier, for_all, talk, weighed
 from assistant.grammar.free.answering import answer
 from assistant.grammar.free.context import Context, Understood
 from assistant.grammar.free.conversation import after
@@ -55,6 +55,9 @@ def understand(words: str, context: Context, *, scale_asked: bool = True) -> Und
     both = _weighed_and_sauced(plain, context)
     if both is not None:
         return both
+    everyone = for_all.sauces(" ".join(plain), context)
+    if everyone:
+        return Understood(everyone, "accept")
     told = earlier.split(plain)
     if told is not None and told[0]:
         rest, when = told
@@ -70,7 +73,7 @@ def _weighed_and_sauced(plain: tuple[str, ...], context: Context) -> Understood 
     if parts is None:
         return None
     weight = understand(parts[0], context)
-    facts = weighed.sauced(weight.facts, parts[1]) if weight.outcome == "accept" else None
+    facts = weighed.sauced(weight.facts, *parts[1:]) if weight.outcome == "accept" else None
     return None if facts is None else judged(facts, context, weight.cost)
 
 
