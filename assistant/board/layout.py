@@ -18,7 +18,7 @@ from assistant.board.heading import Headline, headline
 from assistant.board.phrases import clean, clock, duration
 from assistant.board.view import BoardView
 from assistant.board.waiting import Weight, fire_line
-from assistant.cook.rules.due_dinner import standing_of
+from assistant.cook.rules.due_dinner import table_of
 
 WIDE = 110  # columns from which fire, next and talk stand beside the birds
 MARGIN = 1
@@ -83,9 +83,10 @@ def _status_row(view: BoardView, width: int) -> Text:
 
 def _likely(view: BoardView) -> str:
     """Where dinner stands by the forecasts, if not about when it was set."""
-    stands = standing_of(view.cook)
-    table_s = stands.table.q50 if stands is not None else None
-    if stands is None or table_s is None or abs(stands.late_s) < OFF_BY_S or table_s < view.now_s:
+    table_s, serve_s = table_of(view.cook), view.cook.serve_s
+    if table_s is None or serve_s is None or view.cook.ended_s is not None:
+        return ""
+    if abs(table_s - serve_s) < OFF_BY_S or table_s < view.now_s:
         return ""
     return f", likely {clock(STEP_S * round(table_s / STEP_S), view.cook.zone)}"
 

@@ -6,7 +6,7 @@ from assistant.cook.clocktimes import clock_text
 from assistant.cook.guidance import HOT_HELD_F
 from assistant.cook.rules.joint_stop import joins_stop
 from assistant.cook.rules.lifting import farther_out
-from assistant.cook.rules.sauces import brush_is_raw, brush_order
+from assistant.cook.rules.sauces import brush_is_raw
 from assistant.cook.rules.standing import EARLY_S
 from assistant.cook.state import Bird, Cook
 from assistant.cook.vocabulary import prompts as due
@@ -17,9 +17,9 @@ from assistant.sentences.fire_words import fed, turned
 from assistant.sentences.leftovers import leftovers
 from assistant.sentences.lifting import not_read
 from assistant.sentences.looking import looks
-from assistant.sentences.phrasing import birds, capital, degrees, listed, placed, span
+from assistant.sentences.phrasing import birds, capital, degrees, listed, span
 from assistant.sentences.spell import Sentence, sentence
-from assistant.sentences.stops import sauce, take_off
+from assistant.sentences.stops import last_call, sauce, take_off
 
 MOST_NAMED = 4  # birds named one by one
 EARLY_MIN = EARLY_S / 60.0
@@ -36,7 +36,9 @@ def prompt(
     last_call = {one.bird for one in prompts if one.kind == "sauce_last"}
     kinds: dict[str, list[Prompt]] = {}
     for one in prompts:
-        if one.kind == "sauce" and one.bird in last_call:
+        if one.kind == "sauce" and last_call:
+            if one.bird not in last_call:  # the same stop does for it
+                kinds.setdefault("sauce_last", []).append(one)
             continue
         if one.kind == "look" and one.bird in named:
             continue  # the bird is named with the one that waits for it
@@ -114,8 +116,7 @@ def _of_birds(about: due.OfBird, prompts: tuple[Prompt, ...], state: Cook, now_s
         case due.Sauce():
             return sauce(known, state)
         case due.SauceLast():
-            some = listed(placed(bird, state) for bird in brush_order(known))
-            return f"Last call for sauce: {some}."
+            return last_call(known, state)
         case due.Coat():
             return f"A second coat would still set: {birds(numbers)}."
         case due.BackOn():

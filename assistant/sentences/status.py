@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from math import inf
 
 from assistant.cook.clocktimes import clock_text
-from assistant.cook.rules.due_dinner import standing_of
+from assistant.cook.rules.due_dinner import table_of
 from assistant.cook.rules.finish import rested_s
 from assistant.cook.rules.lifting import unread_spots
 from assistant.cook.state import AirRead, Bird, Cook
@@ -105,10 +105,14 @@ def _fire(state: Cook, now_s: float) -> str:
     return f"Grill {degrees(reading.temperature_f, state)}{old}, {in_band(reading, state)}."
 
 
+def _been_on(state: Cook) -> bool:
+    return any(bird.has_been_on for bird in state.birds)
+
+
 def _dinner(state: Cook) -> str:
     """Dinner as the forecasts have it, else as it was set."""
-    stands = standing_of(state)
-    if stands is not None and stands.table.q50 is not None:
-        table_s = STEP_S * round(stands.table.q50 / STEP_S)
-        return f"Dinner about {clock_text(table_s, state.zone)}."
+    at_s = table_of(state)
+    off_by_s = abs(at_s - state.serve_s) if at_s is not None and state.serve_s else 0.0
+    if at_s is not None and (state.cooking or off_by_s >= STEP_S or not _been_on(state)):
+        return f"Dinner about {clock_text(STEP_S * round(at_s / STEP_S), state.zone)}."
     return "" if state.serve_s is None else f"Dinner at {clock_text(state.serve_s, state.zone)}."

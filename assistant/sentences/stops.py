@@ -90,11 +90,22 @@ def sauce(known: list[Bird], state: Cook) -> str:
     held += _joining(known, state)
     if len(known) == 1:
         return f"Sauce now: {placed(known[0], state)}.{held}"
+    return f"One stop: {_each_its_own(known)}{held}"
+
+
+def last_call(known: list[Bird], state: Cook) -> str:
+    """The last stop in which these sauces would still set."""
+    if len(known) == 1:
+        return f"Last call for sauce: {placed(known[0], state)}."
+    return f"Last call for sauce, one stop: {_each_its_own(known)}"
+
+
+def _each_its_own(known: list[Bird]) -> str:
     alike: dict[str, list[int]] = {}
     for bird in brush_order(known):
         alike.setdefault(bird.sauce or "", []).append(bird.number)
     pairs = [f"{birds(numbers)} {sauce}".strip() for sauce, numbers in alike.items()]
-    return f"One stop: lift the spit out, sauce {', then '.join(pairs)}, back on.{held}"
+    return f"lift the spit out, sauce {', then '.join(pairs)}, back on."
 
 
 def _joining(known: list[Bird], state: Cook) -> str:

@@ -3,6 +3,7 @@
 from assistant.cook.clocktimes import clock_text
 from assistant.cook.rules.due_fire import suggested
 from assistant.cook.rules.forecasts import fire_of
+from assistant.cook.rules.waiting import sauce_is_due
 from assistant.cook.state import Cook
 from assistant.cook.vocabulary import answers as ans
 from assistant.cook.vocabulary import commands as cmd
@@ -190,6 +191,9 @@ def _why(rows: tuple[BirdForecast, ...], state: Cook) -> str:
     held = [text for bird in asked if (text := held_for_sugar(bird, state))]
     if held:
         return " ".join(held)
+    due = [bird.number for bird in asked if bird.is_on and sauce_is_due(bird)]
+    if due:
+        return f"Nothing holds it: sauce {birds(due)} now."
     spans = [f"bird {row.number} somewhere from {_now_between(row, state)}" for row in rows]
     doubt = f" Most of the doubt is {_cause(rows[0], state)}." if rows[0].spread_from else ""
     return f"{capital(listed(spans))}.{doubt}"

@@ -17,7 +17,16 @@ from assistant.cook.rules.due_dinner import dinner_prompts, evening_prompts
 from assistant.cook.rules.due_fire import fire_prompts
 from assistant.cook.state import Cook, PromptRecord, Timer
 from assistant.cook.vocabulary.events import PromptSaid, Recorded
-from assistant.cook.vocabulary.prompts import GrillUnread, Key, LookDue, Prompt, TimerUp, Urgency
+from assistant.cook.vocabulary.prompts import (
+    GrillUnread,
+    Key,
+    LookDue,
+    Prompt,
+    Sauce,
+    SauceLast,
+    TimerUp,
+    Urgency,
+)
 
 NOW_REPEATS_S = (60.0, 180.0, 300.0)  # after the first saying; then every five minutes
 SOON_REPEATS_S = (600.0,)
@@ -25,6 +34,7 @@ ONCE = {"dinner", "vents", "light", "birds_on", "refuel"}  # said again only wit
 ONE_WORK = {"take_off", "sauce", "sauce_last", "look"}  # one spit: called for all that are due
 TOGETHER_S = 180.0
 ONE_WALK_S = 600.0
+LAST_CALLS = 2  # a last call that goes on for long is none
 APART_S = 20.0
 QUIET_S = 25.0  # after a reading: the next one is on its way
 HOUR_S = 3600.0
@@ -93,9 +103,11 @@ def _called_alike(state: Cook, ready: list[Prompt], now_s: float) -> list[Prompt
 
 def _early_s(prompt: Prompt, ready: list[Prompt]) -> float:
     """How much earlier than due a prompt may be said with those that are ready: the grill is
-    read on the same walk as a bird."""
-    walks = prompt.kind == GrillUnread.KIND and any(one.kind == LookDue.KIND for one in ready)
-    return ONE_WALK_S if walks else TOGETHER_S
+    read on the same walk as a bird, and a last stop is the last for all."""
+    kinds = {one.kind for one in ready}
+    walks = prompt.kind == GrillUnread.KIND and LookDue.KIND in kinds
+    stops = prompt.kind == SauceLast.KIND and prompt.kind in kinds
+    return ONE_WALK_S if walks or stops else TOGETHER_S
 
 
 def _may_join(prompt: Prompt, ready: list[Prompt]) -> bool:
@@ -187,6 +199,9 @@ def _coming(state: Cook) -> list[Prompt]:
         if say_s is not None:
             early = one.early and record.snoozed_until_s is None
             found.append(replace(one, due_s=say_s, said=len(record.said_s), early=early))
+    said = (Key.read(one.key) for one in state.prompts if one.said_s)
+    last_called = {key.bird for key in said if key.kind == SauceLast.KIND}
+    found = [one for one in found if one.kind != Sauce.KIND or one.bird not in last_called]
     return [one for one in found if not _has_lapsed(state, one)]
 
 
@@ -208,6 +223,8 @@ def _say_s(prompt: Prompt, record: PromptRecord) -> float | None:
         return prompt.due_s
     near_sauce = isinstance(prompt.about, LookDue) and prompt.about.reason == "sauce"
     if prompt.kind in ONCE or near_sauce:
+        return None
+    if prompt.kind == SauceLast.KIND and len(record.said_s) >= LAST_CALLS:
         return None
     return _repeat_s(prompt.urgency, record.said_s)
 

@@ -30,6 +30,7 @@ REREAD_S = 120.0  # the open question has been dropped by then
 OFF_RAW_S = 30 * 60.0  # common practice, no source
 UNREAD_S = 120.0  # the read-back has just named the spot
 WAITS_S = 20 * 60.0
+LAST_CALL_S = 5 * 60.0  # a last call comes no sooner after the first
 STOP_S = 10 * 60.0
 AT_ONCE_S = 3 * 60.0  # a wait shorter than this is none: the other bird is read at this stop
 OUTSIDE_S = 180.0  # the birds farther out are being read
@@ -193,7 +194,8 @@ def _sauce(bird: Bird, forecast: BirdForecast | None, read_s: float) -> list[Pro
     rests = (str(_reached(bird, bird.sauce_mark_f)),)
     found = [Prompt(due.Sauce(bird.number), rests, "soon", due_s, at_once=due_s == read_s)]
     if opens is not None and opens.closes_s > due_s:
-        found.append(Prompt(due.SauceLast(bird.number), rests, "now", opens.closes_s))
+        last_s = max(opens.closes_s, due_s + LAST_CALL_S)
+        found.append(Prompt(due.SauceLast(bird.number), rests, "now", last_s))
     return found
 
 

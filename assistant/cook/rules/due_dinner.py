@@ -12,6 +12,7 @@ from assistant.cook.planning.plan import (
     carve_s,
     plan,
 )
+from assistant.cook.rules.finish import rested_s
 from assistant.cook.rules.forecasts import evidence_of, evidence_time, fire_of, forecast_of
 from assistant.cook.rules.standing import (
     TELL_S,
@@ -78,6 +79,19 @@ def standing_of(state: Cook) -> Standing | None:
     done = {one.number: one.done for one in forecast.birds}
     rows = [(planned(bird), done[bird.number]) for bird in state.cooking if bird.number in done]
     return standing(state.serve_s, rows)
+
+
+def table_of(state: Cook) -> float | None:
+    """Return when dinner can be on the table, epoch seconds: by the forecasts; once all are
+    off, after their rest and carving; None while that cannot be told."""
+    stands = standing_of(state)
+    if stands is not None:
+        return stands.table.q50
+    pulled = [bird for bird in state.birds if bird.is_pulled and bird.carved_s is None]
+    if state.cooking or not pulled or state.serve_s is None:
+        return None
+    rested = max(rested_s(bird) for bird in pulled)
+    return max(carve_at_s(state, rested), state.at_s) + carve_s([planned(one) for one in pulled])
 
 
 def _by_plan(state: Cook) -> Standing | None:

@@ -11,7 +11,7 @@ from assistant.cook.rules.forecasts import forecast_of
 from assistant.cook.rules.lifting import farther_out
 from assistant.cook.rules.waiting import needs_no_sauce, next_mark, sauce_is_due
 from assistant.cook.state import Bird, Cook
-from assistant.cook.vocabulary.prompts import LookDue, Prompt, Urgency
+from assistant.cook.vocabulary.prompts import Key, LookDue, Prompt, SauceLast, Urgency
 from assistant.heat.bird.evidence import BirdForecast, Look
 
 BRUSHED_S = 3 * 60.0  # a bird was sauced so lately: the cook is at the spit with the brush
@@ -85,7 +85,7 @@ def _of_bird(look: Look, told: dict[int, BirdForecast], state: Cook) -> Prompt |
     if bird.number in waited_for(state):
         return None  # the call to take the other off names it
     last = bird.readings[-1] if bird.readings else None
-    if last is not None and sauce_is_due(bird):
+    if last is not None and sauce_is_due(bird) and not _is_last_called(bird, state):
         return None
     look = _for_one_mark(look, told.get(look.bird), bird)
     due_s = look.at_s if last is None else max(look.at_s, last.at_s + AGAIN_S)
@@ -97,6 +97,12 @@ def _of_bird(look: Look, told: dict[int, BirdForecast], state: Cook) -> Prompt |
     urgency: Urgency = "soon" if look.reason in MARKS else "convenient"
     rests = (str(last.seq if last is not None else 0),)
     return Prompt(LookDue(look.bird, look.reason), rests, urgency, due_s)
+
+
+def _is_last_called(bird: Bird, state: Cook) -> bool:
+    """Whether its sauce was called for the last time: what comes then is done."""
+    said = (Key.read(one.key) for one in state.prompts if one.said_s)
+    return any(key.kind == SauceLast.KIND and key.bird == bird.number for key in said)
 
 
 def _for_one_mark(look: Look, forecast: BirdForecast | None, bird: Bird) -> Look:

@@ -68,6 +68,8 @@ def _next(state: Cook, now_s: float) -> ans.Next:
             coming.append(one)
         elif not record.done and not (one.kind in NEWS or _is_settled(one, record)):
             waits.append(one)
+    last = {one.bird for one in waits if one.kind == "sauce_last"}
+    waits = [one for one in waits if one.kind != "sauce" or one.bird not in last]
     waits.sort(key=lambda one: (_RANK.index(one.urgency), one.due_s))
     coming.sort(key=lambda one: (max(one.due_s, now_s), _RANK.index(one.urgency)))
     return ans.Next(tuple(coming), now_s, tuple(waits))

@@ -45,6 +45,7 @@ _NO_HOUR = "".join(
 )
 _NUMBER = "|".join((*UNITS[1:10], *TENS[2:]))
 _SPIT = r"(?:spit|rod|skewer|rotisserie)"
+_COUNT = "|".join(UNITS[1:9])
 _LIFTED = r"lifted|took|taken|pulled|hauled|got|lifting"
 _ASIDES = tuple(
     (re.compile(rf"\b(?:{aside})\b ?"), plain)
@@ -94,6 +95,8 @@ _ASIDES = tuple(
         (r"(?<=\w )(?:and |but )?(?:i |we )*(?:have )?left (?:bird |number |the )?[a-z]+"
          r"(?: one| bird)? (?:alone|be|as (?:it|he|she) is|for now|plain|out)(?!\S)", ""),
         (_NO_HOUR + r"a m", "am"),
+        (rf"(sauced|brushed|glazed|basted) (?:birds )?({_COUNT}) and ({_COUNT})",
+         r"\1 bird \2 and bird \3"),
         (rf"(?:{_LIFTED}) (?:the )?(?:whole )?{_SPIT} (?:out|up|off the (?:grill|fire|coals))|"
          rf"(?:the )?(?:whole )?{_SPIT} (?:(?:is|has|was|been|came|comes|{_LIFTED}) )*out$",
          "the birds are off"),

@@ -2,7 +2,15 @@
 
 import pytest
 
-from assistant.cook.vocabulary.commands import AskWhen, BirdSauce, BirdSkin, BirdWeight
+from assistant.cook.vocabulary.commands import (
+    AskWhen,
+    BirdSauce,
+    BirdSkin,
+    BirdsOff,
+    BirdsOn,
+    BirdWeight,
+    Sauced,
+)
 from assistant.grammar.free.context import tonight
 from assistant.grammar.free.open_facts import Fact
 from assistant.grammar.free.understand import understand
@@ -25,6 +33,15 @@ FOUR_1 = BirdWeight(1, pounds=4.0)
         ("neither gets any sauce", (BirdSauce(1, "plain"), BirdSauce(2, "plain"))),
         ("bird one is five pounds with skin on", (BirdSkin(1, "on"),)),
         ("how long have we got", (AskWhen(),)),
+        (
+            "bird two is one pound four with lemon",
+            (BirdWeight(2, pounds=1.0, ounces=4.0), BirdSauce(2, "lemon")),
+        ),
+        ("sauced one and two", (Sauced(1), Sauced(2))),
+        ("brushed birds two and one", (Sauced(2), Sauced(1))),
+        ("the spit's out", (BirdsOff(),)),
+        ("lifted the whole spit out", (BirdsOff(),)),
+        ("put the spit back in", (BirdsOn(),)),
     ],
 )
 def test_what_is_told_beside_the_weight_or_of_all(words: str, facts: tuple[Fact, ...]) -> None:
