@@ -76,10 +76,16 @@ def test_a_cancelled_timers_number_may_be_used_again() -> None:
 
 def test_soon_prompts_are_said_once_more_and_convenient_ones_once() -> None:
     one = insisted(*COOKING, (39.0, "bird one gets harissa"), (80.0, "bird one reads 131"))
-    said = run(one, 95)
-    assert sum("sauce" in some for _, some in said) == 2
+    insist(one, 80.5, "bird one is off")
+    assert sum("back_on" in some for _, some in run(one, 109)) == 2
     unread = insisted((0.0, "fire is lit"), (30.0, "birds on"))
     assert sum("grill" in some for _, some in run(unread, 95)) == 1
+
+
+def test_a_last_call_for_sauce_ends_the_call_and_is_said_twice_at_most() -> None:
+    one = insisted(*COOKING, (39.0, "bird one gets harissa"), (80.0, "bird one reads 131"))
+    calls = [{"sauce", "sauce_last"} & {*some} for _, some in run(one, 120)]
+    assert [some for some in calls if some] == [{"sauce"}, {"sauce_last"}, {"sauce_last"}]
 
 
 def test_things_due_within_three_minutes_are_said_together() -> None:
