@@ -1,6 +1,11 @@
 """A typed cook in words nobody taught: what is recorded, what is asked, what is said."""
 
+import pytest
+
+from assistant.app.hear_text import hear_text
 from assistant.cook.vocabulary import events as ev
+from assistant.grammar.free.open_facts import fact_json
+from assistant.session.free_words import context_of
 from assistant.session.line import Line
 from assistant.session.log import MemoryLog
 from assistant.session.session import Session
@@ -69,3 +74,36 @@ def test_a_refusal_helps_and_records_nothing() -> None:
     before = cook.session.state.birds
     assert "bird 2" in cook.say("bird two looks a bit peaky frankly")
     assert cook.session.state.birds == before and not cook.session.state.fire.fuel
+
+
+@pytest.mark.parametrize(
+    "words",
+    [
+        "tossed a few more coals on",
+        "opened the bottom vent a bit more",
+        "throttled the top vent back a touch",
+        "six coals on each side and an apple chunk",
+        "bird one's resting",
+        "carving bird two now",
+        "the fire's way too hot",
+        "bird one's skin is burning",
+        "what time is it",
+        "how are we looking",
+        "lid on, no, lid off",
+        "bird one is seventy and bird two is the same",
+    ],
+)
+def test_a_live_typed_cook_takes_what_hear_text_prints(words: str) -> None:
+    cook = Evening()
+    heard = heard_typed(words, "F", cook.session.state)
+    (printed,) = hear_text([words], context_of(cook.session.state))
+    taken = [one for one in (heard.command, *heard.more) if one is not None]
+    assert heard.outcome == printed["outcome"] == "accept"
+    assert [fact_json(one) for one in taken] == printed["facts"]
+
+
+def test_what_was_named_and_not_told_is_asked_for_and_the_rest_recorded() -> None:
+    cook = Evening()
+    said = cook.say("bird one's seventy and something about the vent")
+    assert cook.last_f(1) == 70
+    assert "vent" in said

@@ -7,6 +7,7 @@ from assistant.cook.vocabulary import commands as cmd
 from assistant.grammar.free.context import Context, Understood
 from assistant.grammar.free.frames import frames
 from assistant.grammar.free.got import Build, Got, Unclear
+from assistant.grammar.free.leftover import TOPICS, question_about
 from assistant.grammar.free.lex import Item, marked
 from assistant.grammar.free.lexicon import FILLERS
 from assistant.grammar.free.mending import at_one_spot, of_the_one_named
@@ -54,6 +55,7 @@ KEY_WORD = {
     "LATE": 0.2,
 }
 FRAME = 0.25
+ASIDE = 0.3  # words that tell nothing by a frame of their own
 BLOCKED = 3.0  # a fact denied, or only to come
 MOST = 1.6
 BARE_MOST = 0.7  # a bare number of no bird, with next to nothing around it
@@ -67,6 +69,7 @@ class _Cover:
     bare: bool = False
     birds: tuple[int, ...] = ()  # of the last reference
     named: tuple[int, ...] = ()  # of all references
+    left: frozenset[str | int] = frozenset()  # topics and birds that no frame explains
 
 
 def covered(items: tuple[Item, ...], context: Context, *, scale_asked: bool) -> Understood:
@@ -94,12 +97,20 @@ def covered(items: tuple[Item, ...], context: Context, *, scale_asked: bool) -> 
     last = best[-1].get(True)
     if last is None:
         return refused(items, context, best[-1][False].cost)
-    limit = BARE_MOST if last.bare and len(last.facts) == 1 else MOST
+    is_one = len(last.facts) == 1 or all(isinstance(one, cmd.BirdReading) for one in last.facts)
+    limit = BARE_MOST if last.bare and is_one else MOST
     if last.cost > limit:
         return refused(items, context, last.cost)
     if any(one.text in _BUT for one in items):
         last = replace(last, facts=_last_told(last.facts))
     last = replace(last, facts=of_the_one_named(at_one_spot(last.facts, items), items))
+    asks_more = question_about(
+        {one for one in last.left if isinstance(one, str)},
+        {one for one in last.left if isinstance(one, int)},
+        last.facts,
+    )
+    if asks_more is not None:
+        last = replace(last, unclear=(*last.unclear, Unclear(asks_more)))
     if last.unclear:
         asks: list[Asked] = [(one.question, one.options) for one in last.unclear]
         rest = judged(last.facts, context, last.cost, scale_asked=scale_asked)
@@ -132,7 +143,12 @@ def _past(here: _Cover, item: Item) -> _Cover:
     if isinstance(item.value, Ref) and item.value.numbers and item.value.kind != "all":
         birds = item.value.numbers
     named = here.named if birds is here.birds else (*here.named, *birds)
-    return replace(here, cost=here.cost + price, birds=birds, named=named)
+    left: frozenset[str | int] = here.left
+    if item.kind in TOPICS:
+        left |= {item.kind}
+    if item.kind == "R" and birds is not here.birds:
+        left |= {*birds}
+    return replace(here, cost=here.cost + price, birds=birds, named=named, left=left)
 
 
 def _keep(best: dict[bool, _Cover], cover: _Cover) -> None:
@@ -157,6 +173,10 @@ def _with(
         return None
     inside = sum(INSIDE for one in part if not one.kind and one.text not in FILLERS)
     price = FRAME + inside + _blocked(items, start, stop, facts)
+    if not facts and not unclear:
+        price = ASIDE
+    elif part[0].kind == "N" and _is_of_another(items[:start], here.facts, facts):
+        price += FRAME  # "bird one is one thirty, bird two ...": the number goes with bird one
     refs = [one for one in got.refs() if one.kind != "all"]
     named = tuple(n for one in refs for n in one.numbers or _resolved(one, got))
     last = [one for one in refs if one.numbers]
@@ -164,9 +184,7 @@ def _with(
     told = {getattr(fact, "bird", None) for fact in facts}
     if len(told) == 1 and isinstance(bird := told.pop(), int):
         birds = (bird,)  # "bird four gets harissa and it weighs": not the harissa bird
-    bare = any(isinstance(one, OpenReading) and one.spot is None for one in facts) and all(
-        one.value.kind == "last" for one in part if isinstance(one.value, Ref)
-    )
+    bare = _is_bare(part, facts)
     return _Cover(
         here.cost + price,
         (*here.facts, *facts),
@@ -174,7 +192,35 @@ def _with(
         here.bare or bare,
         birds,
         (*here.named, *named),
+        here.left,
     )
+
+
+_THEY = {"they", "them", "these", "everybody", "everything"}
+_OF_THE_AIR = {"fire", "heat", "temp", "temperature", "oven", "air", "inside", "under", "box"}
+
+
+def _is_bare(part: tuple[Item, ...], facts: tuple[Fact, ...]) -> bool:
+    """Whether a number is all there is, with no bird or grill named: any talk has numbers."""
+    refs = [one for one in part if isinstance(one.value, Ref)]
+    if all(isinstance(one, cmd.BirdReading) for one in facts) and facts:
+        return bool(refs) and all(one.text in _THEY for one in refs)
+    if all(isinstance(one, cmd.GrillReading) for one in facts) and facts:
+        named = any(one.kind in {"GRILL", "LID", "FUEL"} for one in part)
+        return not named and not any(one.text in _OF_THE_AIR for one in part)
+    return any(isinstance(one, OpenReading) and one.spot is None for one in facts) and all(
+        one.value.kind == "last" for one in refs if isinstance(one.value, Ref)
+    )
+
+
+def _is_of_another(
+    before: tuple[Item, ...], told: tuple[Fact, ...], facts: tuple[Fact, ...]
+) -> bool:
+    """Whether a bird just before a number, of which nothing was told, is not the number's."""
+    meant = [one for one in before if one.kind and one.kind != "IT"]
+    ref = meant[-1].value if meant else None
+    birds = {getattr(one, "bird", None) for one in (*told, *facts)}
+    return isinstance(ref, Ref) and bool(ref.numbers) and not birds & {*ref.numbers}
 
 
 def _resolved(ref: Ref, got: Got) -> tuple[int, ...]:
@@ -182,6 +228,36 @@ def _resolved(ref: Ref, got: Got) -> tuple[int, ...]:
 
 
 _PLANNED = (cmd.ServeAt, cmd.ServeIn, cmd.Hold, cmd.BirdSauce, cmd.BirdWeight)
+
+
+_ON_OR_OFF = cmd.BirdsOn | cmd.BirdsOff | cmd.LidOff | cmd.LidOn
+_OF_THE_GRILL = {
+    "fire", "spit", "rod", "heat", "flames", "rotisserie", "skewer", "motor", "rack", "left",
+    "right", "side", "back", "front", "pile", "bank", "edge", "edges", "ends", "middle",
+}  # fmt: skip
+
+
+def _is_of_other_things(
+    items: tuple[Item, ...], start: int, stop: int, facts: tuple[Fact, ...]
+) -> bool:
+    """Whether a count without a word for coals is followed by what was counted, and "the
+    bottom" without a vent by what it is the bottom of."""
+    kinds = {one.kind for one in items[start:stop]}
+    if all(isinstance(one, cmd.Vents) for one in facts) and "VENT" not in kinds:
+        then = items[stop : stop + 1]
+        return any(not one.kind and one.text not in FILLERS for one in then)
+    if not all(isinstance(one, cmd.FuelAdded) for one in facts) or kinds & _OF_FUEL:
+        return False
+    beyond = items[stop : stop + 1]
+    number = next((n for n in range(start, stop) if items[n].kind == "N"), stop)
+    inside = items[number + 1 : stop]
+    return any(
+        not one.kind and one.text not in FILLERS and one.text not in _OF_THE_GRILL
+        for one in (*inside, *beyond)
+    )
+
+
+_OF_FUEL = {"FUEL", "CHIMNEY", "SIDE"}
 
 
 def _blocked(items: tuple[Item, ...], start: int, stop: int, facts: tuple[Fact, ...]) -> float:
@@ -193,11 +269,16 @@ def _blocked(items: tuple[Item, ...], start: int, stop: int, facts: tuple[Fact, 
     after = [one.text for one in items[stop : stop + 3]]
     if after[:1] == ["left"] and all(isinstance(fact, cmd.FuelAdded) for fact in facts):
         return BLOCKED  # "six coals left"
-    if all(isinstance(fact, cmd.BirdsOn) for fact in facts) and any(
-        one.text in {"the", "a", "my"} and not then.kind and then.text not in FILLERS
+    if all(isinstance(fact, _ON_OR_OFF) for fact in facts) and any(
+        one.text in {"the", "a", "my"}
+        and not then.kind
+        and then.text not in FILLERS
+        and then.text not in _OF_THE_GRILL
         for one, then in pairwise(items[stop : stop + 3])
     ):
-        return BLOCKED  # on the floor, on a plate
+        return BLOCKED  # on the floor, off the cooler
+    if facts and _is_of_other_things(items, start, stop, facts):
+        return BLOCKED  # "put six burgers on"
     before = items[max(0, start - 3) : start]
     return (
         BLOCKED

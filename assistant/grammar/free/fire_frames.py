@@ -42,6 +42,8 @@ FIRE_FRAMES: tuple[tuple[str, Build], ...] = (
     ("(ADD _)?N _ FUEL _ ON the left _ N _ ON the right", fuel),
     ("(ADD _)?(ON _)?(SHARE _|N _)?CHIMNEY _ (FUEL _)?(ADD _)?(ON)?", chimney),
     ("ADD _ (SHARE _|N _)?CHIMNEY _ ON", chimney),
+    ("(ADD _)?(ON _)?(N _)?CHIMNEY and a SHARE( _ FUEL)?( _ (ADD|ON))?( _ ON)?", chimney),
+    ("(and|plus) (a|an|some|one|another|VAGUE|BIT|N) _ WOOD( _ (ADD|ON))?", wood),
     ("(ADD _)(ON _)?((VAGUE|BIT) _)?(FUEL _)?(of _)?WOOD( _ ADD)?( _ ON)?", wood),
     ("(VAGUE|BIT) _ (FUEL _)?(of _)?WOOD( _ ON)?", wood),
     (

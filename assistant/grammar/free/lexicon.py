@@ -89,10 +89,12 @@ _CLASSES: dict[str, str] = {
     "WANT": "need to|have to|got to|want to|let us|going to|will|should|would like",
     "FUTURE": "about to|fixing to|when|would|"
     "if|once|before|after|until|till|unless|planning to|ready to|used to|shall|might|may|must|"
-    "could|ought to|wait for",
+    "could|ought to|wait for|expect|expecting|hope|hoping|hopefully|wish|imagine|pretend|"
+    "were to|aiming for|aim for|instead of|rather than",
     "NO": "no|wait|sorry|wrong|i mean|scratch that|correction|hang on|oops|actually|rather",
     "OPEN": "open|opened|opening|cracked|widened|uncovered|opens|cracking",
-    "SHUT": "shut|closed|closing|shutting|close|choked|throttled|damped|dampened|restricted|"
+    "SHUT": "shut|closed|closed off|shut off|closed up|closed right down|shut right down|"
+    "closed down|closing|shutting|close|choked|throttled|damped|dampened|restricted|"
     "narrowed|pinched|tightened|squeezed|replaced|lowered|choking|closes|shuts",
     "MORE": "more|bit more|a bit more|up a bit|up a touch|up a little|wider|open more|up some|"
     "up some more|little more|touch more|a little more|a touch more|a bit wider|a notch|up a tad|"

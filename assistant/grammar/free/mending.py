@@ -36,8 +36,34 @@ _SAME = {
     "P": ("P",),
     "R": ("R",),
     "VAGUE": ("N", "VAGUE"),
+    "ON": ("ON", "OFF"),
+    "OFF": ("ON", "OFF"),
+    "OPEN": ("OPEN", "SHUT"),
+    "SHUT": ("OPEN", "SHUT"),
 }
+_NAMES = {"LID", "VENT", "GRILL", "FUEL"}
 MOST_MEAT_C = 100.0
+LEAST_READ = 28.0  # a smaller number is rather a count
+_AGAIN = re.compile(
+    r"\b(?:(?:the|about the|just the|exactly the) )?(?:same|ditto|likewise)\b"
+    r"(?! (?:one|bird|time|place|sauce|as|fire|vent|hen|side))"
+    r"(?: (?:again|thing|temp|temperature|number|reading|too|as well))?"
+)
+
+
+def said_again(plain: tuple[str, ...], context: Context) -> tuple[str, ...]:
+    """The words with the one number read before in the place of "the same"."""
+    text = " ".join(plain)
+    again = _AGAIN.search(text)
+    if again is None:
+        return plain
+    items = lexed(tuple(text[: again.start()].split()), context)
+    read = [one for one in items if isinstance(one.value, Figure)]
+    if len(read) != 1 or read[0].value.value < LEAST_READ:  # type: ignore[attr-defined]
+        return plain
+    return tuple(_AGAIN.sub(read[0].text.replace("_", " "), text, count=1).split())
+
+
 _UNITS = re.compile(r"(?:_(?:minutes?|mins?|hours?|pounds?|lbs?|kilos?|percent|kg))$")
 
 
@@ -61,6 +87,10 @@ def _replaced(said: tuple[Item, ...], then: tuple[Item, ...], *, is_sure: bool) 
     if at is None or any(one.text in {"and", "also", "plus", "then"} for one in then[:at]):
         return None
     new, rest = then[at], then[at + 1 :]
+    if new.kind in _NAMES:  # "lid on, no, lid off": all that was said of it
+        named = [n for n, one in enumerate(said) if one.kind == new.kind]
+        words = [one.text for one in (*said[: named[-1]], *then[at:])] if named else []
+        return " ".join(words).replace("_", " ") or None
     old = _last(said, new.kind)
     if old is None or (new.kind == "R" and not is_sure):
         return None

@@ -98,6 +98,11 @@ def of_birds(make: Callable[[int | None], Fact]) -> Build:
     return build
 
 
+def nothing(_: Got) -> tuple[Fact, ...] | None:
+    """Words beside a fact that tell none: "but not the other one yet"."""
+    return ()
+
+
 def gone_on(got: Got) -> tuple[Fact, ...] | None:
     """Birds that have "gone on"."""
     return of_birds(cmd.BirdsOn)(got) if got.has("gone_on", "went_on", "going_on") else None
@@ -164,7 +169,21 @@ def unsauced(got: Got) -> tuple[Fact, ...] | None:
 
 def plain(got: Got) -> tuple[Fact, ...] | None:
     """ "Bird three's not getting any sauce": not that it was not sauced yet."""
-    to_come = got.has("getting", "get", "having", "taking", "needing", "gets", "need")
+    to_come = got.has(
+        "getting",
+        "get",
+        "having",
+        "taking",
+        "needing",
+        "gets",
+        "need",
+        "going",
+        "goes",
+        "go",
+        "stays",
+        "tonight",
+        "today",
+    )
     birds = got.birds()
     return tuple(cmd.BirdSauce(bird, "plain") for bird in birds) if to_come and birds else None
 

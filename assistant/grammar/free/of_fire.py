@@ -28,9 +28,17 @@ def hot(got: Got) -> tuple[Fact, ...] | None:
     return facts if is_hot else None
 
 
+_LAID = ("put", "put_in", "popped", "placed", "laid", "tossed", "threw", "putting", "gone_on",
+         "went_on", "going_on", "goes_on", "in_there",
+         "bunged",
+         "dropped_in", "lumped")  # fmt: skip
+
+
 def stoked(got: Got) -> tuple[Fact, ...] | None:
     """The fire fed, by a count where one was said."""
-    return fuel(got) if got.figures() else (cmd.FuelAdded(),)
+    if got.figures():
+        return fuel(got)
+    return None if got.has(*_LAID) else (cmd.FuelAdded(),)
 
 
 def fuel(got: Got) -> tuple[Fact, ...] | None:
@@ -58,6 +66,9 @@ def chimney(got: Got) -> tuple[Fact, ...] | None:
     """Charcoal by the chimney."""
     shares = [item.value for item in got.all("SHARE")]
     figures = got.figures()
+    if shares and got.items[0].kind != "SHARE" and got.has("and"):  # "a chimney and a half"
+        count = (figures[0].value if figures else 1.0) + float(shares[0])  # type: ignore[arg-type]
+        return (cmd.FuelAdded(count, "chimney"),)
     count = float(shares[0]) if shares else figures[0].value if figures else 1.0  # type: ignore[arg-type]
     return (cmd.FuelAdded(count, "chimney"),)
 

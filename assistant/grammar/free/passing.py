@@ -21,7 +21,10 @@ def _skin(skin: cmd.SkinState) -> Build:
 
 _OVER = r"(?:over|gone|stopped|eased|eased off|let up|passed|cleared|finished)"
 _NOT = r"(?!.*\b(?:no|not|is it|has it|when|if)\b)"
-_NOT_ON = r"(?!.*\b(?:quit|stop|stopped|birds?|chickens?|hens?)\b)"  # "birds on and turning"
+_NOT_ON = (
+    r"(?!.*\b(?:quit|stop|stopped|on the|everything|birds?|chickens?|hens?)"
+    r"\b)"
+)  # "birds on and turning"
 _AIR = r"(?:it|outside|the (?:air|evening|night|weather))"
 _TURNS = (
     r"(?:is|has|got|has got|is got|is getting|getting|gets|has turned|is turned|is gone|has gone|"

@@ -24,6 +24,7 @@ _ABOUT = re.compile(
     r"(?=(?:how|what|when|which|why|who|where|if|is|are|do|does|the (?:time|status|last)|"
     r"whether)\b)(?:if |whether )?"
 )
+_EVEN = re.compile(r"\b(?<!what )(?:even|actually|exactly) ")
 _FIRE = (
     r"(?:fire|coals|coal|charcoal|embers|grill|barbecue|pit|heat|fuel|cooker|briquettes|"
     r"smoker|flames)"
@@ -166,7 +167,10 @@ _RULES: tuple[Rule, ...] = (
         r"should) i (?:need|have) to do (?:anything|something)\b.*|should i (?:do|"
         r"be doing) anything\b.*|what (?:are|is) (?:you|we|it) waiting (?:for|on)$|where (?:do|"
         r"should) (?:i|we) (?:go|start)(?: from here)?$|and then$|"
-        r"what is coming(?: up)?(?: next)?$|what .*\bto do (?:next|now|first)$",
+        r"what is coming(?: up)?(?: next)?$|what .*\bto do (?:next|now|first)$|"
+        r"(?:which|who)(?: one| bird| ones| of them| B)? (?:is|are|comes|goes|gets|needs|do|"
+        r"should)?(?: \w+){0,3} ?next(?: to .*)?$|"
+        r"(?:which|who) (?:comes|goes|gets|needs) .*\bnext$",
         fixed(cmd.AskNext()),
     ),
     # when
@@ -219,7 +223,7 @@ def _rules() -> tuple[tuple[re.Pattern[str], Rule], ...]:
 def question(text: str, got: Got) -> Facts:
     """What the words ask; None where they ask nothing known."""
     said = core(_with_birds(text, got))
-    asked = core(_ABOUT.sub("", said))
+    asked = core(_ABOUT.sub("", _EVEN.sub("", said)))
     if asked != said:
         asked = _INDIRECT.sub(r"\1 \3 \2", asked)
     if "DURATION" in {item.kind for item in got.items}:

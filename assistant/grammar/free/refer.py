@@ -84,6 +84,8 @@ def ref_at(words: tuple[str, ...], at: int, context: Context) -> tuple[int, Ref]
     bare = _bare_number(words, at, context) or _done_to(words, at)
     if bare is not None:
         return bare
+    if at and words[at] == "one" and words[at - 1] in {"which", "what", "any", "every", "each"}:
+        return None  # "which one is next" names none
     here = words[at : at + 14]
     best = _longest(here, at, context)
     if best is not None and words[best[0] - 1] == "one" and best[0] - at > 1:

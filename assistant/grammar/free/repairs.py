@@ -82,6 +82,11 @@ _THAT = (
     r"before|please|was|"
     r"got|wrong|mean|not|sorry|mistake|were|am|says|latest|most|recent|whole|two|to|ever|update|figure|command))*$"
 )
+_UNMEANT = (
+    r"(?: (?:i|we) (?:(?:did not|never|should not have|do not|had not) (?:mean|meant|say|said|want|"
+    r"intend|told) (?:it|that|to|you that|any of (?:it|that))|(?:made|have made) a mistake|"
+    r"got it wrong|was wrong|am wrong|misspoke|misread it)(?: (?:at all|sorry|really))?)?$"
+)
 _SORRY = (
     r"(?:no|nope|wrong|sorry|wait|correction|hang on|hold on|hold up|oops|whoops|make (?:that|"
     r"it)|change (?:that|it)|"
@@ -89,7 +94,7 @@ _SORRY = (
     r"read (?:that|it) wrong|"
     r"made a mistake|was wrong|have said it wrong|said (?:that|it) wrong|told you wrong|"
     r"take that back)|not|"
-    r"that (?:should|was|is wrong|is not)|it (?:should|was) (?:have been|be|meant)|"
+    r"that (?:should|was|is wrong|is not)|it is not|it (?:should|was) (?:have been|be|meant)|"
     r"(?:the )?(?:last|previous)(?: one| reading| number)? (?:should|was|is wrong|is not)|"
     r"should (?:have been|be)|rather|actually|i did not|my (?:mistake|bad|fault|error|apologies)|"
     r"scratch that|scrap that|strike that|forget that|apologies|mistake|misread|typo|"
@@ -104,14 +109,15 @@ REPAIRS: tuple[Rule, ...] = (
         r"wait |whoops )*(?:scratch|scrap|scrub|undo|"
         r"forget|strike|delete|bin|cancel|ignore|remove|disregard|drop|erase|take back|lose|belay|"
         r"reverse|clear|wipe|rub out|cross out|throw out|revert|unsay|discard|kill|never mind)"
-        + _THAT,
+        + _THAT.removesuffix("$")
+        + _UNMEANT,
         fixed(cmd.Undo()),
     ),
     (
         r"(?:can you |please |let us |i )*(?:take|never mind|cross|rub|wipe|throw|leave|strike|"
-        r"scratch) (?:that|it|this)(?: last one| one| last)?(?: back| off| out| away)?(?: (?:i|"
-        r"did|not|mean|it|that|was|"
-        r"wrong|sorry|is|to|a|mistake|got|please))*$|"
+        r"scratch) (?:that|it|this)(?: last one| one| last)?(?: back| off| out| away)?"
+        r"(?: (?:i|did|not|mean|it|that|was|wrong|sorry|is|to|a|mistake|got|please|made|should|"
+        r"have|said|say|meant|never))*$|"
         r"never mind$|ignore me$|(?:i )?did not (?:mean|say) (?:that|it|anything|to)$|that (?:was|"
         r"is) (?:a mistake|an error|not for you)$|my mistake$|as you were$|go back one$",
         fixed(cmd.Undo()),

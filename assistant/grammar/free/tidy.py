@@ -83,7 +83,15 @@ _ASIDES = tuple(
         (r"(?<=\w )(?:i )?(?:did not|have not|forgot to|lost) count(?:ed)?(?: (?:them|of them|"
             r"how many))?"
          r"(?: sorry)?(?!\S)|(?<=\w )(?:i am )?(?:not sure|no idea|do not know) how "
-         r"many(?!\S)", ""),
+         r"many(?!\S)|(?<=\w )(?:i )?(?:could not|can not|could not even) (?:say|tell you|tell) "
+         r"how (?:many|much)(?!\S)", ""),
+        (rf"^(?:let us|let me)(?= {_LOG}\b)", ""),
+        (r"^(?:(?:what|who) (?:have )?(?:we|i) got|what do we have|let us (?:see|have a look)|"
+         r"here we go|where are we|where were we)(?: here| then| now)?"
+         rf"(?= .*\b(?:hundred|{_NUMBER}) (?:and )?(?:{_NUMBER}))", ""),
+        (r"(?<=\w )(?:because|cause|cos|cuz) (?!.*\b(?:"
+         rf"hundred|{_NUMBER})\b).*$", ""),
+        (r"(?<=\w )(?:(?:and )?i )?(?:suppose|guess|reckon|believe|would say|imagine)$", ""),
         (r"(?<=\w )(?:and )?i will (?:do|get|check|read|see to|come back to|try|stick|have) "
          r"(?:the )?(?:others?|rest|next)(?: one| ones| two| bird| birds)?"
          r"(?: (?:in a (?:minute|moment|second|bit|sec|tick|jiffy)|later|next|after|now|soon|"

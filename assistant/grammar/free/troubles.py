@@ -30,7 +30,7 @@ _NO_FIRE = (
     r"your) (?:hand|finger|fingers|thumb|tongue|mouth|arm|lip|leg)\b)"
 )
 _TURNER = (
-    r"(?:spit|motor|rotisserie|rod|skewer|it|birds|they|everything|B|engine|drive|gearbox|"
+    r"(?:spit|motor|rotisserie|rod|skewer|birds|B|engine|drive|gearbox|"
     r"wheel|turner)"
 )
 _STOPPED = (
@@ -53,7 +53,9 @@ _DYING = (
 )
 TROUBLES: tuple[Rule, ...] = (
     (
-        rf"(?!.*\bnot\b)(?:.* )?(?:leg|drumstick|legs)\b.*\b{_LOOSE}\b.*|.*\bloose (?:leg|"
+        rf"(?!.*\bnot\b)(?!.*\b(?:his|her|my|your) legs?\b.* on (?:that|my|"
+        r"his|her) \w+$)(?:.* )?(?:leg|drumstick|legs)"
+        rf"\b.*\b{_LOOSE}\b.*|.*\bloose (?:leg|"
         r"drumstick)\b.*",
         _trouble("leg_loose"),
     ),
@@ -76,7 +78,10 @@ TROUBLES: tuple[Rule, ...] = (
         _trouble("bird_stuck"),
     ),
     (
-        rf".*\b{_TURNER}\b.*\b{_STOPPED}\b.*|.*\b(?:stopped|quit) (?:turning|spinning|moving|"
+        rf".*\b{_TURNER}\b.*\b{_STOPPED}\b(?! (?:the|my|a|his|her|our)\b).*|"
+        rf".*\b(?:it|they|everything)(?: \w+){{0,3}} {_STOPPED}\b"
+        r"(?! (?:the|my|a|his|her|our)\b).*|"
+        r".*\b(?:stopped|quit) (?:turning|spinning|moving|"
         r"going round|rotating)\b.*|nothing is (?:turning|spinning|moving)\b.*",
         _trouble("spit_stopped"),
     ),

@@ -18,7 +18,7 @@ from assistant.grammar.free.cover import covered
 from assistant.grammar.free.got import Got
 from assistant.grammar.free.lex import Item, lexed
 from assistant.grammar.free.lexicon import FILLERS
-from assistant.grammar.free.mending import mended, told_scale
+from assistant.grammar.free.mending import mended, said_again, told_scale
 from assistant.grammar.free.open_facts import Fact, OpenReading
 from assistant.grammar.free.refer import Ref
 from assistant.grammar.free.saying import core, peeled
@@ -42,7 +42,7 @@ def understand(words: str, context: Context, *, scale_asked: bool = True) -> Und
     told_once = told_scale(plain, context) if plain else None
     if told_once is not None:
         return understand(" ".join(told_once[0]), told_once[1], scale_asked=False)
-    better = mended(plain, context) if plain else plain
+    better = mended(said_again(plain, context), context) if plain else plain
     if better != plain:
         return understand(" ".join(better), context, scale_asked=scale_asked)
     known = _as_grammar(words, plain, context)
