@@ -6,10 +6,13 @@ from datetime import datetime, timedelta, tzinfo
 from typing import Self
 
 import pytest
+from apscheduler.events import EVENT_JOB_MAX_INSTANCES
 from hypothesis import given
 from hypothesis import strategies as st
 
 from assistant.system.clock import VirtualClock, WallClock
+
+WAIT_S = 20.0
 
 
 @given(st.lists(st.floats(0, 1e5), min_size=1, max_size=20))
@@ -77,6 +80,25 @@ def test_a_clock_stepped_back_an_hour_delays_no_call(
         monkeypatch.setattr(f"{module}.datetime", HourBack)
     wall.wake_at(wall.now() + 0.5, came.set)
     assert came.wait(timeout=20.0)
+
+
+def test_a_tick_that_comes_too_late_spoils_no_board(
+    wall: WallClock, caplog: pytest.LogCaptureFixture
+) -> None:
+    """APScheduler warns of it where nobody set up a log: on standard error, over the board."""
+    busy, seen = threading.Event(), threading.Event()
+    skipped = threading.Semaphore(0)
+    wall._scheduler.add_listener(lambda _event: skipped.release(), EVENT_JOB_MAX_INSTANCES)
+
+    def call() -> None:
+        seen.set()
+        busy.wait(WAIT_S)
+
+    wall.wake_at(wall.now(), call)
+    assert seen.wait(WAIT_S)
+    assert skipped.acquire(timeout=WAIT_S)  # the ticks that came meanwhile
+    busy.set()
+    assert [one.message for one in caplog.records if one.name.startswith("apscheduler")] == []
 
 
 def test_a_call_armed_from_within_a_call_comes_too(wall: WallClock) -> None:
