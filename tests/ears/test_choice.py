@@ -297,3 +297,13 @@ def test_a_likelier_wording_that_means_nothing_is_not_traded_for_one_that_does()
     assert choose(Evidence((), said), meaning).reason == OTHER_WORDS
     near = (in_any_words("second coat is done", -2.0), in_any_words(THIRTY, -2.5))
     assert choose(Evidence((), near), meaning).command == command_in(THIRTY)
+
+
+def test_a_mistake_in_words_of_the_cooks_own_is_asked_about_sooner() -> None:
+    """The same lead is enough for a sentence of the grammar, and too little where the words
+    were written freely and any of them may be another."""
+    best, rival = Sentence(FIRST, -1.0, 6), Sentence("bird two reads one forty", -3.0, 6)
+    assert choose(Evidence((best, rival)), meaning).outcome == "stress"
+    heard = choose(Evidence(free=(best, rival)), meaning)
+    assert heard.outcome == "ask"
+    assert heard.alternatives == (command_in(best.words), command_in(rival.words))
