@@ -12,6 +12,7 @@ from collections import deque
 from collections.abc import Callable
 from datetime import datetime
 from functools import partial
+from math import inf
 from queue import Empty
 from zoneinfo import ZoneInfo
 
@@ -37,6 +38,9 @@ from assistant.voice.synth import Voice
 
 LEVEL_EVERY_S = 0.5
 LAST_WORDS_S = 10.0
+ANSWER_S = 30.0
+"""After its question, before the answer needs the address word again: the question may stay open
+for longer, and table talk goes on."""
 LOST_OFTEN = 5  # times: a machine that stumbles once over its start is none too busy
 KEPT_TURNS = 256
 
@@ -57,6 +61,7 @@ class Live:
         self._faults: dict[str, str] = {}
         self._awaited = {"microphone", "speaker"}  # for the first words
         self._greeted = self._told_lost = False
+        self._answers_until_s = float("-inf")
         self._closing = threading.Event()
         self._player = DevicePlayer(
             lambda link: inbox.put(partial(self._link, "speaker", link)),
@@ -126,7 +131,9 @@ class Live:
             on_noticed=noticed,
             on_cut_in=lambda speaks: self.speaker.duck(down=speaks),
             is_own=self._duplex.is_own,
-            is_free=lambda: session.state.pending is not None,
+            is_free=lambda: (
+                session.state.pending is not None and time.monotonic() < self._answers_until_s
+            ),
         )
         return Listener(
             wiring, self._gate, self._settings.pauses, push_only=self._settings.push_only
@@ -216,6 +223,9 @@ class Live:
         """From the speaker's thread: close the gate before the first sample, open it after."""
         if spoken.item == "heard":  # no speech, and the cook may still be speaking
             return
+        if isinstance(spoken.item, Speech) and spoken.what != "dropped":
+            has_begun = spoken.what == "started"
+            self._answers_until_s = inf if has_begun else time.monotonic() + ANSWER_S
         if spoken.what == "started":
             self._gate.started()
             if isinstance(spoken.item, Speech):

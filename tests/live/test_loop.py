@@ -18,7 +18,7 @@ from assistant.live.utterance import Outlook
 from assistant.session.line import Line
 from assistant.session.log import MemoryLog
 from assistant.session.session import Session
-from assistant.session.typed import Inbox
+from assistant.session.typed import Inbox, heard_typed
 from assistant.sound.microphone_level import Level
 from assistant.sound.samples import RATE_HZ, Samples
 from assistant.system.clock import WallClock
@@ -204,6 +204,33 @@ def test_how_it_listens_is_told_as_it_is(monkeypatch: pytest.MonkeyPatch) -> Non
         live = Live(settings, None, queue.SimpleQueue(), Board())
         assert live._greeting().text == told
         live.close()
+
+
+@pytest.mark.usefixtures("no_device")
+@pytest.mark.parametrize("is_late", [False, True])
+def test_an_answer_needs_no_address_word_for_a_while_and_talk_soon_needs_it_again(
+    is_late: bool, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """A question nobody answered stays open for minutes: what is said at the table meanwhile was
+    heard as an answer to it."""
+    monkeypatch.setattr(loop, "ANSWER_S", 0.0 if is_late else loop.ANSWER_S)
+    clock = WallClock()
+    live = Live(LiveSettings(), None, queue.SimpleQueue(), Board())
+    session = Session(MemoryLog(), clock, live.speaker, lambda line: None, wake=lambda: None)
+    session.begin(ev.CookBegan(birds=2))
+    listener = live._listener(session, Ears(HEARD))
+    try:
+        session.hear(heard_typed("birds on", "F"))
+        assert live.speaker.wait_idle(20.0)
+        assert not listener.wiring.is_free()
+        session.hear(heard_typed("end cook", "F"))
+        assert live.speaker.wait_idle(20.0)
+        assert session.state.pending is not None
+        assert listener.wiring.is_free() is not is_late
+    finally:
+        listener.close()
+        live.close()
+        clock.close()
 
 
 @pytest.mark.usefixtures("no_device")
