@@ -12,7 +12,7 @@ from assistant.sentences.phrasing import span
 
 HANDFUL = 6  # briquettes
 ROUND_S = 300.0
-STEADY_S = 1800.0
+STEADY_S = 900.0
 _BY = {1: "a quarter", 2: "a half", 3: "three quarters"}  # of its travel
 
 
@@ -68,7 +68,7 @@ def _against_the_dial(shown: Advice, state: Cook) -> bool:
 
 
 def _is_steady(state: Cook, now_s: float) -> bool:
-    """Whether the grill is in its band and likely to stay there for the next half hour."""
+    """Whether the grill is in its band and likely to stay there for a quarter of an hour."""
     read_f = state.fire.readings[-1].temperature_f
     forecast = fire_of(state, now_s)
     leaves_s = forecast.leaves.q50 if forecast is not None else None

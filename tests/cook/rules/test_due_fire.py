@@ -3,7 +3,10 @@ one way and then the other."""
 
 from itertools import pairwise
 
+import pytest
+
 from assistant.cook.rules.due import due, prompts
+from assistant.cook.rules.due_fire import suggested
 from assistant.cook.vocabulary import events as ev
 from assistant.cook.vocabulary.answers import Answer
 from assistant.cook.vocabulary.prompts import Key
@@ -108,6 +111,18 @@ def test_the_board_suggests_nothing_with_the_lid_off_nor_on_an_old_dial() -> Non
 def test_the_board_wants_the_vents_told_where_they_matter() -> None:
     one = evening((60.0, "grill is 430"), told=(), until=62.0)
     assert fire_help(one.state, START_S + 62 * 60) == "vents not told: how far open?"
+
+
+@pytest.mark.parametrize("dial", [360, 372])
+def test_a_grill_in_its_band_and_steady_asks_for_no_vents(dial: int) -> None:
+    """The kettle would like to know; the cook has nothing to do about it."""
+    one = insisted((0, "fire is lit"), (30, "birds on"), (45, f"grill is {dial}"),
+                   (60, f"grill is {dial}"))  # fmt: skip
+    now_s = START_S + 62 * 60
+    advice = suggested(one.state, now_s)
+    assert advice is not None
+    assert advice.action == "ask"
+    assert fire_help(one.state, now_s) == ""
 
 
 def test_a_cook_who_asks_hears_what_the_board_shows() -> None:
