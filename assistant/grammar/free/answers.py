@@ -91,6 +91,11 @@ ANSWERS: tuple[Rule, ...] = (
 )
 SNOOZES: tuple[Rule, ...] = (
     (
+        r"(?:not (?:right |just )?now|not yet|later|i am busy|busy) "
+        rf"(?:(?:ask|tell|remind|try) (?:me )?)?(?:in|after|give me|maybe in) (?:about )?{_BIT}$",
+        _snooze,
+    ),
+    (
         rf"(?:(?:can|could|would|will) you |please |just |okay |no )*{_CALL}(?: (?:at|to|with|on|"
         r"by|me|us|that|it|this|back|about|a|shout|try))*? (?:again|later|back)(?: (?:to|at|on|"
         r"with|me|us|that|it))*(?: (?:on|about|later|please|again|when|once|after|in|for|"
@@ -130,7 +135,7 @@ REPLIES: tuple[Rule, ...] = (
         r"(?:it is|that is|they are|she is|he is|this is|is|it was) (?:all |now |just |already )*"
         r"(?:done|sorted|taken care of|seen to|finished)(?: now| already)?$|did (?:it|that)|"
         r"just did(?: it| that)?|i (?:have )?(?:just )?(?:did|done) (?:it|that)(?: now| already)?|"
-        r"both are done|they are both done",
+        r"both are done|they are both done|done and done",
         fixed(cmd.ItemDone()),
     ),
     (rf"(?:{_YES}[ ,]?)+{_YES_TAIL}$", fixed(cmd.Yes())),

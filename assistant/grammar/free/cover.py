@@ -55,7 +55,7 @@ KEY_WORD = {
     "LATE": 0.2,
 }
 FRAME = 0.25
-ASIDE = 0.3  # words that tell nothing by a frame of their own
+ASIDE = 0.2  # words that tell nothing by a frame of their own
 BLOCKED = 3.0  # a fact denied, or only to come
 MOST = 1.6
 BARE_MOST = 0.7  # a bare number of no bird, with next to nothing around it

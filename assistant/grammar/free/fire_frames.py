@@ -55,6 +55,7 @@ FIRE_FRAMES: tuple[tuple[str, Build], ...] = (
     ),
     ("ADD _ (VAGUE|BIT|FUEL|WOOD) _ for _ (smoke|smoking|flavour|flavor)", wood),
     ("ADD _ ON _ for _ (smoke|smoking|flavour|flavor)", wood),
+    ("(VAGUE _ )?WOOD _ ADD _ (FUEL|fire|GRILL)", wood),
     ("(ADD _ )?N FUEL of WOOD( _ (ADD|ON))?", wood),
     ("(FUEL _)?(of _)?WOOD _ (ADD|ON|added)", wood),
     ("LID _ (OFF|OPEN|up|away|aside|raised|lifted|removed)", lid_off),

@@ -55,7 +55,10 @@ _CLASSES: dict[str, str] = {
     "laying|chucking|dumping|loading|putting|refilled|refueled|refuelled|replenished|restocked|"
     "stoked|banked|banked up|fired in|flung|gave it|given it|topping up|hoyed|lumped|emptied",
     "VAGUE": "few|some|couple|a couple|a few|handful|a handful|bit of|a bit of|several|a little|"
-    "a scoop of|a scoop|a shovelful|a shovel|a load|a load of|a bunch|a bunch of|a pile|a pile of|"
+    "the rest of the bag|rest of the bag|the last of the bag|half the bag|another bag|"
+    "a whole bag|"
+    "a fistful|a fistful of|a scoop of|a scoop|a shovelful|a shovel|a load|a load of|a bunch|"
+    "a bunch of|a pile|a pile of|"
     "a batch of|a bag of|half a bag|half a bag of|lots of|loads of|plenty of|a lot of|a heap of|"
     "a handful of|a couple of|couple of|a couple more|a few more|handfuls|handfuls of|"
     "a shovelful of|a shovel of|a layer of|a lot more|a basket of|a bucket of|two or three|"

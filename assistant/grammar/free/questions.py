@@ -134,6 +134,7 @@ _RULES: tuple[Rule, ...] = (
         r"show|temp|temperature|up to|reach|get to)\b.*B.*|what (?:was|did|is|were|does|"
         r"reading)\b.*B.*\b(?:last|tell you|told you|reading|read|at|say|said|previous|before|got|"
         r"on|up to|show|measure|temp|temperature|reach|get to|come to)\b.*|what (?:was|is) B$|"
+        r"what (?:temperature|temp|reading|number) (?:was|is|did|has) B\b.*|"
         r"how (?:hot|warm|cold) (?:is|was|did)\b.*B.*|(?:the )?last (?:on|for|of|from) B$|"
         r"(?:where|what) (?:was|is|are|were) B(?: (?:at|last|up to|standing|sitting|now))*$|"
         r"what (?:have|has|did) .* (?:for|on) B$|what (?:was|is) the (?:last|latest).*|(?:temp|"
@@ -185,7 +186,9 @@ _RULES: tuple[Rule, ...] = (
         rf"will|has|have)(?! not)\b.*(?:\bB|\b{_US})\b.*\b{_READY}\b.*|(?:is|are|"
         rf"will) .*\b(?:on time|in time)\b.*(?:\bB|\b{_US})?.*|B(?: how much longer| how long| eta|"
         r" time left| ready| done)$|how is B(?: (?:doing|looking|coming|getting|along|on|going|"
-        r"now|shaping|up|cooking|progressing|today))*$|how about B$|what about B$|(?:minutes|"
+        r"now|shaping|up|cooking|progressing|today))*$|how about B$|what about B$|"
+        r"is B (?:nearly|almost|near|close)"
+        r"(?: \w+)?$|(?:minutes|"
         r"time) left(?: (?:on|for|till|until) .*)?$|(?:nearly|almost) (?:ready|done|there)$|"
         r"(?:.* )?how (?:many|much) more (?:minutes|time).*|(?:.* )?how much longer.*",
         of_bird(cmd.AskWhen),
@@ -196,7 +199,8 @@ _RULES: tuple[Rule, ...] = (
         rf"how (?:is|are|goes|does|do) (?:it|{_US}|you)\b(?: (?:all|birds|doing|going|looking|"
         r"look|getting|on|coming|along|standing|stand|holding|up|now|go|is|out there|over there|"
         r"shaping|faring|progressing|there|so far|turning out))*|where (?:are|do|is|does) (?:we|"
-        r"things|everything|it)(?: (?:at|stand|up|to|now|with|are|it|all))*|(?:give me |a |the |"
+        r"things|everything|it)(?: (?:at|stand|up|to|now|with|are|it|all|everything|things))*|"
+        r"(?:give me |a |the |"
         r"quick |full |can i have |let us have |get me )*(?:rundown|status|update|summary|state|"
         r"overview|report|progress|recap|picture|situation)(?: (?:report|please|check|update|"
         r"on .*|of .*|for .*))*|what is (?:the )?(?:status|state|story|situation|score|progress|"

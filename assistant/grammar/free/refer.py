@@ -84,6 +84,8 @@ def ref_at(words: tuple[str, ...], at: int, context: Context) -> tuple[int, Ref]
     bare = _bare_number(words, at, context) or _done_to(words, at)
     if bare is not None:
         return bare
+    if at and words[at - 1] == "for" and words[at] in _DIGITS and _one_each(words, at):
+        return at + 1, Ref((_DIGITS[words[at]],), "named")
     if at and words[at] == "one" and words[at - 1] in {"which", "what", "any", "every", "each"}:
         return None  # "which one is next" names none
     here = words[at : at + 14]
@@ -98,6 +100,13 @@ def ref_at(words: tuple[str, ...], at: int, context: Context) -> tuple[int, Ref]
         ):
             best = _longest(here, at, context, shorter=best[0] - at)
     return best
+
+
+def _one_each(words: tuple[str, ...], at: int) -> bool:
+    """ "One fifty one for one and one forty eight for two": a bird each, and no count."""
+    text = " ".join((*words, ""))
+    is_last = at + 1 == len(words) or words[at + 1] in {"and", "but"}
+    return is_last and " for one and " in text and " for two " in text
 
 
 def _bare_number(words: tuple[str, ...], at: int, context: Context) -> tuple[int, Ref] | None:

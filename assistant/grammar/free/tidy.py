@@ -27,7 +27,9 @@ _WHOLE = {
     "hes": "he is", "theres": "there is", "lets": "let us", "birds'": "birds",
     "d'you": "do you", "d'ya": "do you", "d'ye": "do you", "whaddya": "what do you",
     "wouldja": "would you",
-    "couldja": "could you", "cuppla": "couple of", "coupla": "couple of", "s'pose": "suppose",
+    "couldja": "could you",
+    "hunner": "hundred", "hunnert": "hundred", "hunnerd": "hundred",
+    "cuppla": "couple of", "coupla": "couple of", "s'pose": "suppose",
 }  # fmt: skip
 _ENDINGS = (
     ("n't", " not"), ("'s", " is"), ("'re", " are"), ("'ve", " have"), ("'ll", " will"),
@@ -86,6 +88,10 @@ _ASIDES = tuple(
          r"many(?!\S)|(?<=\w )(?:i )?(?:could not|can not|could not even) (?:say|tell you|tell) "
          r"how (?:many|much)(?!\S)", ""),
         (rf"^(?:let us|let me)(?= {_LOG}\b)", ""),
+        (r"^(?:can|could|shall|should) we (?=(?:move|push|put|shift|bump|set|delay|hold)\b)", ""),
+        (r"is not (?:(?:too|that|all that) )?(?:far|much|a long way) (?:behind|off|away|below)"
+         r"(?: (?:it|that|her|him))?(?: (?:on|at|with))?(?= )", "is"),
+        (r"(?:just )?(?:(?:a|one) (?:second|sec|moment)|seconds|moments) ago", ""),
         (r"^(?:(?:what|who) (?:have )?(?:we|i) got|what do we have|let us (?:see|have a look)|"
          r"here we go|where are we|where were we)(?: here| then| now)?"
          rf"(?= .*\b(?:hundred|{_NUMBER}) (?:and )?(?:{_NUMBER}))", ""),

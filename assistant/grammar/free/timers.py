@@ -126,7 +126,8 @@ _NO_NAME = frozenset(
  hey oh well sugar pal mate madam sir cheers ta yeah yes hi thank only only-just remove pull
  drain add start-off start, went alarm else what which who as after before until till down
  been passed elapsed dear sweetie boss chef darling buddy man lads us-all also too sharp
-maybe perhaps think add clock stopwatch watch board phone called named labelled titled peg
+maybe perhaps think add clock stopwatch watch board phone
+starting beginning called named labelled titled peg
 """.split()  # noqa: SIM905
 )
 

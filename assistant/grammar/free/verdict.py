@@ -68,7 +68,8 @@ def _asks(fact: Fact, context: Context, *, scale_asked: bool) -> Asked | None:
     return f"{other.said.number:g}, {units[0]} or {units[1]}?", (other, fact)
 
 
-EITHER_SCALE = (43.0, 82.0)  # warm meat in Celsius, and still cold in Fahrenheit
+MOST_FALLEN_F = 15.0  # meat over a fire falls no more between readings; from memory
+EITHER_SCALE = (38.0, 82.0)  # warm meat in Celsius, and still cold in Fahrenheit
 
 
 def _in_other_scale(fact: Fact, context: Context) -> cmd.BirdReading | None:
@@ -84,7 +85,8 @@ def _in_other_scale(fact: Fact, context: Context) -> cmd.BirdReading | None:
     if last is None:
         is_doubtful = context.scale == "F" and EITHER_SCALE[0] <= number <= EITHER_SCALE[1]
     else:
-        is_doubtful = abs(fact.temperature - last) > 40 and -6 <= f - last <= 40
+        is_far = fact.temperature - last > 40 or last - fact.temperature > MOST_FALLEN_F
+        is_doubtful = is_far and -6 <= f - last <= 40
     if is_doubtful:
         return replace(
             fact,

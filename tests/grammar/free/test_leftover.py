@@ -1,5 +1,7 @@
 """What a breath leaves open is asked, what talk only resembles is left alone."""
 
+from dataclasses import replace
+
 import pytest
 
 from assistant.cook.vocabulary import commands as cmd
@@ -45,11 +47,28 @@ def test_what_was_named_and_not_told_is_asked_beside_what_is_clear(
         ("how long have i got", (cmd.AskWhen(),)),
         ("which one is next", (cmd.AskNext(),)),
         ("bird three's going without", (cmd.BirdSauce(3, "plain"),)),
+        ("bird two reads one fifty, up from one forty", (_reading(2, 150),)),
+        ("one fifty one for one and one forty eight for two", (_reading(1, 151), _reading(2, 148))),
+        ("it's three fifty five in there", (cmd.GrillReading(355, cmd.Said(355, "F")),)),
+        ("some cherry chips went on the coals", (cmd.WoodAdded(),)),
+        ("got bird one off just a second ago", (cmd.BirdsOff(1),)),
+        ("can we move dinner back twenty minutes", (cmd.Hold(20),)),
+        ("ten minutes for the corn starting now", (cmd.TimerSet(10, "corn"),)),
+        ("is bird one nearly there", (cmd.AskWhen(1),)),
+        ("what temperature was bird one last", (cmd.AskLast(1),)),
+        ("not now, in ten minutes", (cmd.Snooze(10),)),
     ],
 )
 def test_the_whole_of_a_breath_is_understood(words: str, facts: tuple[cmd.Command, ...]) -> None:
     found = understand(words, EVENING)
     assert (found.outcome, found.facts) == ("accept", facts)
+
+
+def test_a_number_that_is_warm_meat_in_celsius_is_asked_about() -> None:
+    found = understand("bird one's at thirty nine degrees", EVENING)
+    assert (found.outcome, found.question) == ("ask", "39, Celsius or Fahrenheit?")
+    fallen = replace(EVENING, last_f={1: 75.0})
+    assert understand("bird one's at thirty nine degrees", fallen).outcome == "ask"
 
 
 @pytest.mark.parametrize(
