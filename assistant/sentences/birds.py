@@ -80,7 +80,11 @@ def _off(numbers: list[int], record: Record, after: Cook) -> str:
     if "for_now" in record.notes:
         return f"{name} off for now."
     since = told_at(record, after, "since")
-    unread = not_read([bird for bird in some if unread_spots(bird)])
+    left = [bird for bird in some if unread_spots(bird)]
+    unread = not_read(left)
+    if unread and len(left) < len(some):
+        whose, them = birds(bird.number for bird in left), "it" if len(left) == 1 else "them"
+        return f"{name} off{since}. {capital(whose)}: {unread.lower()} Read {them} now."
     if unread:
         return f"{name} off{since}. {unread} Read {'it' if len(some) == 1 else 'them'} now."
     rest = _resting(numbers, after) if "resting" in record.notes else ""

@@ -7,6 +7,7 @@ from assistant.cook.rules.due import open_keys, prompts
 from assistant.cook.state import Cook
 from assistant.cook.vocabulary import commands as cmd
 from assistant.cook.vocabulary import events as ev
+from assistant.sentences.birds import bird_fact
 from assistant.sentences.leftovers import leftovers
 from assistant.sentences.phrasing import listed, span
 from assistant.sentences.prompting import short
@@ -43,10 +44,13 @@ def _settled(record: Record, before: Cook, after: Cook) -> str:
     ]
     if not keys:
         return ""
+    noted = [bird_fact(one, after) if isinstance(one, ev.BirdEvent) else "lid on"
+             for one in record.events if isinstance(one, ev.BirdEvent | ev.LidClosed)]  # fmt: skip
     waiting = set(open_keys(after, max(before.at_s, after.at_s)))
     still = [one for one in prompts(after) if one.key in waiting]
     open_still = [short(some) for some in alike(still, inf)]
     if not open_still:
-        return "Right."
+        return f"Right, {listed(noted)}." if noted else "Right."
     done = alike([one for one in prompts(before) if one.key in keys], inf)
-    return f"Right, {listed(map(short, done))}. Still open: {listed(open_still)}."
+    settled = listed(noted or map(short, done))
+    return f"Right, {settled}. Still open: {listed(open_still)}."

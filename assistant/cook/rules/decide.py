@@ -162,6 +162,11 @@ def _settle(state: Cook, command: cmd.Command, now_s: float) -> Decision | None:
             return Record((ev.AskBackClosed("no"),), cmd.No(), notes=("dropped",))
         case cmd.Acknowledge() | cmd.ItemDone() if pending.why in GRAVE:
             return ans.WhichOne(options)  # said of anything, it settles nothing grave
+        case cmd.Correct(None, bird=int() as bird) if _lifting(state):  # "sorry, bird two"
+            option = pending.options[0]
+            assert isinstance(option, cmd.BirdsOff | cmd.Rest)
+            meant = replace(option, bird=bird)
+            return _closing(_fresh(replace(state, pending=None), meant, now_s), "no")
         case cmd.BirdsOn(bird) if pending.why == "below_mark" and _is_lifted(pending, bird):
             return _put_back(state, command)
         case cmd.EndCook() | cmd.BirdsOff() | cmd.Rest() if (

@@ -5,10 +5,12 @@ from dataclasses import replace
 from assistant.cook.rules.birds import decide_bird
 from assistant.cook.rules.decision import AskBack, Decision, Record
 from assistant.cook.rules.dinner import TIMER_MAX_MIN
+from assistant.cook.rules.done import done_facts
 from assistant.cook.rules.doubts import last_read, without_reading
 from assistant.cook.rules.due import last_open
 from assistant.cook.rules.fire import decide_fire
 from assistant.cook.rules.lifting import not_finished
+from assistant.cook.rules.plausible import GRILL_HIGH_F, MEAT_HIGH_F
 from assistant.cook.rules.program import prompt_of, with_prompt
 from assistant.cook.rules.readiness import decide_list, item_at, list_item
 from assistant.cook.state import Cook
@@ -20,6 +22,7 @@ from assistant.heat.degrees import from_scale
 
 NO_S = 20.0  # "no" this soon after a read-back takes it back
 SNOOZE_MIN = 5.0
+GRILL_F = (MEAT_HIGH_F, GRILL_HIGH_F)
 
 
 def decide_talk(state: Cook, command: cmd.TalkCommand, now_s: float) -> Decision:
@@ -37,7 +40,8 @@ def decide_talk(state: Cook, command: cmd.TalkCommand, now_s: float) -> Decision
             keys = last_open(state, now_s)
             done = isinstance(command, cmd.ItemDone)
             settled = ev.PromptAcknowledged(keys, done=done)
-            return Record((settled,), command) if keys else ans.NothingOpen()
+            facts = done_facts(state, keys, now_s) if done else ()
+            return Record((*facts, settled), command) if keys else ans.NothingOpen()
         case cmd.Snooze(minutes):
             keys = last_open(state, now_s)
             if not keys:
@@ -63,6 +67,8 @@ def decide_talk(state: Cook, command: cmd.TalkCommand, now_s: float) -> Decision
             return ans.SayAgain() if item_at(state.readiness) is None else list_item(state)
         case cmd.Hush():
             return ans.StopSpeech()
+        case cmd.Number(f, said) if GRILL_F[0] < f <= GRILL_F[1] and state.fire.readings:
+            return AskBack((cmd.GrillReading(f, said),), "unclear")  # no meat reads that
         case cmd.Yes() | cmd.No() | cmd.Choose() | cmd.Number() | cmd.AwayFor():
             return ans.NothingAsked()
 
@@ -111,6 +117,9 @@ def correct(state: Cook, command: cmd.Correct, *, confirmed: bool = False) -> De
     else:
         grill = cmd.GrillReading(command.temperature, said)
         checked = decide_fire(free, grill, target.happened_s, confirmed=confirmed)
+    is_of_grill = GRILL_F[0] < command.temperature <= GRILL_F[1] and state.fire.readings
+    if isinstance(checked, no.NoMeatReads) and is_of_grill:
+        return AskBack((cmd.GrillReading(command.temperature, said),), "unclear")
     if isinstance(checked, AskBack):
         return AskBack(tuple(_correction(one) for one in checked.options), checked.why)
     if not isinstance(checked, Record):

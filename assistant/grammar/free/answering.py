@@ -81,7 +81,8 @@ _YES = re.compile(
     r"|definitely|just) )*(?:(?:yes|sure|absolutely|definitely|correct|go ahead|do it|of course|"
     r"i am sure|end|end it|end the cook|end it now|finish|finish it|stop it|for good|off for good|"
     r"it is for good|they are for good|i mean it|end it anyway|end anyway|anyway)(?: |$))+"
-    r"(?:please|thanks|now|anyway|then|chef|i am|it is|all of them|both|for good|the cook)?$"
+    r"(?:please|thanks|now|anyway|then|chef|i am|it is|all of them|both|for good|the cook|"
+    r"we are (?:done|finished))?$"
 )
 _NO = re.compile(
     r"(?:(?:okay|well|oh|wait|hold on|hang on|sorry|oops|whoops) )*"

@@ -13,6 +13,7 @@ from assistant.grammar.free.fire_frames import FIRE_FRAMES
 from assistant.grammar.free.got import Build
 from assistant.grammar.free.of_birds import (
     between,
+    both_spots,
     denied,
     gone_on,
     in_order,
@@ -39,6 +40,9 @@ _TABLE: tuple[tuple[str, Build], ...] = (
     ("B _ ON N", reading),
     ("B _ ((IT|ALL) _ )?N _ P", reading),
     ("B _ P _ (IT _ )?N", reading),
+    ("B _ P _ P _ ((IT|ALL) _ )?N", both_spots),
+    ("B _ ((IT|ALL) _ )?N _ P _ P", both_spots),
+    ("B _ ((IT|ALL) _ )?N _ (ALL _ )P _ P", both_spots),
     ("P _ (ON _ )?B _ (IT _ )?N", reading),
     ("B _ (IT _ )?P _ (IT _ )?N", reading),
     ("P _ N _ (ON _ )?B", reading),

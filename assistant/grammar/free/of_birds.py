@@ -1,6 +1,8 @@
 """Facts of birds from the words of a frame: readings, weights, sauces, on and off."""
 
 from collections.abc import Callable
+from dataclasses import replace
+from typing import Any
 
 from assistant.cook.vocabulary import commands as cmd
 from assistant.grammar.free.figures import Figure
@@ -29,6 +31,17 @@ def reading(got: Got) -> tuple[Fact, ...] | None:
     """One number, of one bird or several."""
     figures = got.figures()
     return _readings(got, figures[-1], got.birds()) if figures else None
+
+
+def both_spots(got: Got) -> tuple[Fact, ...] | None:
+    """One number read at two spots: "bird two, breast and thigh both one sixty six"."""
+    birds, figures = got.birds(), got.figures()
+    found = _readings(got, figures[-1], birds) if birds and figures else None
+    spots: dict[Any, None] = dict.fromkeys(item.value for item in got.all("P"))
+    if not found or len(spots) < 2:
+        return None
+    read = [one for one in found if isinstance(one, cmd.BirdReading)]
+    return tuple(replace(one, spot=spot) for one in read for spot in spots)
 
 
 def denied(got: Got) -> tuple[Fact, ...] | None:

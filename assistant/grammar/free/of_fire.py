@@ -16,7 +16,10 @@ def grill(got: Got) -> tuple[Fact, ...] | None:
         figure = Figure(0, (figures[0].value + figures[1].value) / 2, figure.scale)
     spoken = said(figure, got.context)
     f = fahrenheit(spoken.number, spoken.scale)
-    return (cmd.GrillReading(f, spoken),) if 90 <= f <= 700 else None
+    # A dial named reads what it reads, however unlikely: that is asked about.
+    is_dial = any("dial" in one.text or "gauge" in one.text for one in got.all("GRILL"))
+    least_f = MEAT_F[0] if is_dial else 90
+    return (cmd.GrillReading(f, spoken),) if least_f <= f <= 700 else None
 
 
 def hot(got: Got) -> tuple[Fact, ...] | None:

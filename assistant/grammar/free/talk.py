@@ -126,7 +126,7 @@ _ENDS: tuple[Rule, ...] = (
         r"the|it|everyone|and) )*(?:all )?(?:done|finished|finish|through|over|complete|a wrap|"
         r"end of (?:the )?cook|packing up|shutting (?:it )?down|call it a night|"
         r"wrapped up)(?: (?:for$|for the (?:night|evening|day)|tonight|cooking|thank|you|honey|here|"
-        r"now|with (?:it|the cook|cooking|that)|thanks|everyone|all))*$|(?:that is it |that is all |okay )?(?:end|finish|close|"
+        r"now|with (?:it|the cook|cooking|that)|thanks|everyone|all))*$|(?:that is it |that is all |okay |i said )?(?:end|finish|close|"
         r"stop)(?: the| this)? (?:cook|session|cooking|evening)$|(?:good ?night|that is (?:a wrap|"
         r"us|it|all))(?: thanks?| thank you| for (?:the night|tonight|today))*$|(?:call|"
         r"calling) it a night$",

@@ -58,6 +58,8 @@ _ASIDES = tuple(
          rf"do you mind|you can|you may|you should|be a (?:dear|love|pal) and)"
          rf"(?: please| kindly| just| quickly| go ahead and)*(?= {_LOG}\b)", ""),
         (r"thank you(?: very much| so much| kindly| again)?(?!\S)", "thanks"),
+        (r"(?<=past )midnight(?!\S)", "twelve a m"),
+        (r"(?<=past )noon(?!\S)", "twelve p m"),
         (r"if you (?:would|could|can|please|will|like|do not mind)(?: please)?(?!\S)", "please"),
         (r"(?:when|whenever) you (?:get|have) (?:a|the) (?:chance|moment|second|minute|sec)", ""),
         (
