@@ -1,27 +1,28 @@
 """Forecasts against rules of thumb and an oracle, on simulated kitchens.
 
-    python -m tests.benchmarks.foresight [--fast] [--cooks N] [--exchanged] [--figure FILE]
+    python -m tests.benchmarks.foresight [--fast] [--cooks N] [--figure FILE]
 
-Two invented worlds, an indirect grill and a charcoal spit built unlike it, then the
-reported cooks on a spit. Of each world two splits: `looked-at` may be tuned on and gives
-every rule of thumb its spread, `scored` is only scored. A case is one core reading of
-one bird; forecast is when that bird reaches the mark. Everything is seeded. The oracle
-knows the simulator's bodies and today's fire up to the moment, not what is to come.
+Three invented worlds, a charcoal spit, an indirect grill built unlike it, and one of
+printed times and reported curves that nothing is tuned on; then the reported cooks on a
+spit. Of each world two splits: `looked-at` gives every rule of thumb its spread (and may
+be tuned on in the first two), `scored` is only scored. A case is one core reading of one
+bird; forecast is when that bird reaches the mark. Everything is seeded. The oracle knows
+the simulator's bodies and today's fire up to the moment, not what is to come.
 """
 
 import argparse
 import sys
 import time
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from pathlib import Path
 from types import ModuleType
 
 import numpy as np
 
 from assistant.heat.bird.evidence import Kitchen
-from assistant.heat.bird.sources import SOURCES
 from tests.benchmarks import (
+    curve_sim,
     foresight_cost,
     foresight_figure,
     kitchen_sim,
@@ -48,20 +49,20 @@ from tests.heat.bird.spit_reports import REPORTS, foretold
 
 LOOKED_AT, SCORED = 1_000, 5_300_000  # the scored seeds are new since the widths were last set
 SPIT_LOOKED_AT, SPIT_SCORED = 2_000, 8_100_000
+CURVES_LOOKED_AT, CURVES_SCORED = 9_000, 9_400_000
 SCORED_HOUSES = 530_000
 RULES = ("minutes per pound", "last two readings", "exponential approach", "oracle")
 
 
 @dataclass(frozen=True)
 class World:
-    """A simulated world: its name, modules, seeds and whether its birds hang on a spit."""
+    """A simulated world: its name, modules and seeds."""
 
     name: str
     sim: ModuleType
     drawing: ModuleType
     looked_at: int
     scored: int
-    spit: bool
 
     def cooks(self, first_seed: int, count: int) -> list[Cook]:
         """Evenings simulated from these seeds."""
@@ -71,19 +72,25 @@ class World:
         return found
 
 
-INDIRECT = World("indirect grill", kitchen_sim, kitchen_sim_world, LOOKED_AT, SCORED, spit=False)
-SPIT = World("charcoal spit", spit_sim, spit_sim_world, SPIT_LOOKED_AT, SPIT_SCORED, spit=True)
-WORLDS = (INDIRECT, SPIT)
+INDIRECT = World("indirect grill", kitchen_sim, kitchen_sim_world, LOOKED_AT, SCORED)
+SPIT = World("charcoal spit", spit_sim, spit_sim_world, SPIT_LOOKED_AT, SPIT_SCORED)
+CURVES = World("reported curves", curve_sim, curve_sim, CURVES_LOOKED_AT, CURVES_SCORED)
+WORLDS = (CURVES, SPIT, INDIRECT)
 
 
-def rule_points(cook: Cook, bird: int, now_s: float, mark: str, *, spit: bool) -> dict[str, float]:
+def on_spit(cook: Cook) -> bool:
+    """Whether its birds hang on a spit."""
+    return "spit" in cook.evidence(0.0).heat
+
+
+def rule_points(cook: Cook, bird: int, now_s: float, mark: str) -> dict[str, float]:
     """Minutes to go by each rule of thumb; where a rule has no answer, minutes per pound."""
     told = cook.evidence(now_s).birds[bird]
     mark_f = {"done": DONE_C, "sauce": SAUCE_C}[mark] * 1.8 + 32.0
     to_come = 0.0 if len(told.on_heat) > 1 or mark == "sauce" else rules.OFF_S
     readings = [(r.at_s, r.temperature_c * 1.8 + 32.0) for r in told.readings]
     air = [value * 1.8 + 32.0 for at, value in cook.grill if at <= now_s]
-    by_weight = rules.minutes_per_pound(told.kind, told.mass_kg, spit=spit)
+    by_weight = rules.minutes_per_pound(told.kind, told.mass_kg, spit=on_spit(cook))
     if mark == "sauce":
         by_weight = 0.8 * (by_weight - rules.OFF_S)
     line = rules.last_two(readings, mark_f, to_come)
@@ -107,7 +114,7 @@ def cases_of(cooks: Sequence[Cook], world: World = INDIRECT) -> list[Case]:
             ):
                 if not at_s < truth_s:
                     continue
-                points = rule_points(cook, bird, at_s, mark, spit=world.spit)
+                points = rule_points(cook, bird, at_s, mark)
                 points["oracle"] = max((oracle_s - at_s) / 60.0, 0.0)
                 ours = quantiles_min(evidence, at_s, bird, mark)
                 read = len(evidence.birds[bird].readings)
@@ -156,20 +163,35 @@ def table(title: str, cases: Sequence[Case], learned: Sequence[Case]) -> None:
         f"80 % interval holds {100 * (1 - below.mean() - above.mean()):.0f} % [{100 * low:.0f}-"
         f"{100 * high:.0f}]; earlier {100 * below.mean():.0f} %, later {100 * above.mean():.0f} %"
     )
+    number = np.array([case.number for case in cases])
+    for part, chosen in (
+        ("after the first reading", number == 1), ("after the second", number == 2),
+        ("in the last 30 min", truth <= BINS[0][1]),
+    ):  # fmt: skip
+        if chosen.any():
+            kept = {name: score(q[chosen], truth[chosen]).interval for name, q in methods.items()}
+            best = min(kept[name] for name in RULES if name != "oracle")
+            print(
+                f"{part}: ours / best rule {kept['ours'] / best:.2f}, oracle / best rule "
+                f"{kept['oracle'] / best:.2f} ({chosen.sum()} readings)"
+            )
 
 
-def by_weight_min(cooks: Sequence[Cook], *, spit: bool) -> Array:
+def by_weight_min(cooks: Sequence[Cook]) -> Array:
     """Minutes a pound of every bird as it goes on."""
-    told = [bird for cook in cooks for bird in cook.evidence(0.0).birds]
-    found = [rules.minutes_per_pound(one.kind, one.mass_kg, spit=spit) / 60.0 for one in told]
-    return np.array(found)
+    return np.array(
+        [
+            rules.minutes_per_pound(bird.kind, bird.mass_kg, spit=on_spit(cook)) / 60.0
+            for cook in cooks for bird in cook.evidence(0.0).birds
+        ]
+    )  # fmt: skip
 
 
 def before_reading(world: World, title: str, cooks: list[Cook], looked: list[Cook]) -> None:
     """Print the score of forecasts made when the birds go on, beside minutes a pound."""
     quantiles, truth = first_forecasts(cooks, Kitchen())
     s = score(quantiles, truth)
-    points, learned = (by_weight_min(part, spit=world.spit) for part in (cooks, looked))
+    points, learned = (by_weight_min(part) for part in (cooks, looked))
     took = np.array([done_s / 60.0 for cook in looked for done_s in cook.done_s])
     rule = score(normal_quantiles(points, spread(learned, took, points)), truth)
     print(
@@ -195,13 +217,6 @@ def judged(world: World, count: int, *, scored: bool) -> list[tuple[str, list[Co
     for title, cooks, _ in splits:
         before_reading(world, title, cooks, looked)
     return splits
-
-
-def exchange() -> None:
-    """Give each simulator's heat the miss and the shape that were chosen on the other's."""
-    spit, still = SOURCES["charcoal spit"], SOURCES["indirect"]
-    SOURCES["charcoal spit"] = replace(spit, missed=still.missed, shape=still.shape)
-    SOURCES["indirect"] = replace(still, missed=spit.missed, shape=spit.shape)
 
 
 def reports() -> None:
@@ -238,14 +253,11 @@ def main() -> None:
     parser.add_argument("--fast", action="store_true", help="a tenth of the cooks")
     parser.add_argument("--cooks", type=int, default=200, help="cooks in each split")
     parser.add_argument("--looked-at-only", action="store_true", help="leave the scored split")
-    parser.add_argument("--exchanged", action="store_true", help="knobs of the other simulator")
     parser.add_argument("--figure", type=Path, help="write the calibration picture there")
     arguments = parser.parse_args()
     count = max(arguments.cooks // 10, 5) if arguments.fast else arguments.cooks
     began = time.process_time()
-    if arguments.exchanged:
-        exchange()
-    for world in reversed(WORLDS):
+    for world in WORLDS:
         splits = judged(world, count, scored=not arguments.looked_at_only)
     reports()
     if not arguments.looked_at_only:

@@ -11,7 +11,7 @@ from assistant.heat.bird.evidence import BirdEvidence, Evidence
 from assistant.heat.bird.guesses import guesses, weigh
 from assistant.heat.bird.infer import Problem
 from assistant.heat.bird.properties import Array
-from assistant.heat.bird.roast import Bodies, looked, march
+from assistant.heat.bird.roast import Bodies, left_of_way, looked, march, tempo
 
 POINTS = 256
 LONGEST_ON_S = 3 * 3600.0  # how far a guess is carried on beyond the march
@@ -66,7 +66,8 @@ def ensemble(evidence: Evidence, now_s: float, points: int = POINTS) -> Ensemble
     tracks = _coldest(task, core, rise)
     marks = np.array([[bird.sauce_mark_c, bird.done_mark_c] for bird in task.birds])
     first = [int(np.flatnonzero(of == index)[0]) for index in range(len(task.birds))]
-    air, slowest = felt[:, first], body.rate[0, first]
+    air = felt[:, first]
+    slowest = (body.rate[0] * tempo(task.stage, body)[-1])[first]
     sauce_s, done_s = (_crossing_s(tracks, marks[:, column], air[-1], slowest) for column in (0, 1))
     now = min(line.now, line.steps - 1)
     features = {
@@ -101,16 +102,17 @@ def _followed(task: Problem, body: Bodies, felt: Array) -> Array:
     past = march(task.stage, body, felt[: line.now])
     seen = np.empty((felt.shape[0] + 1, *past.shape[1:]), felt.dtype)
     seen[: past.shape[0]] = past
-    share = -np.expm1(-body.rate * line.dt_s).astype(felt.dtype)
     centre = body.centre.astype(felt.dtype)
     birds, points = len(task.birds), felt.shape[2]
-    left_s = np.tile(np.array(task.off_planned_s, felt.dtype)[:, None], (1, points))
+    away_s = np.tile(np.array(task.off_planned_s, felt.dtype)[:, None], (1, points))
     read = np.array([is_read(bird) for bird in task.birds])[:, None]
     unseen_s = (np.where(read, READ_S, UNSEEN_S) * waits(birds, points)).astype(felt.dtype)
     marks = [bird.sauce_mark_c - SEEN_EARLY_C for bird in task.birds]
     mark_c = np.array(marks, felt.dtype)[:, None]
     of, off_c = task.bird_of_row, felt.dtype.type(task.stage.outside_c)
-    for step in range(line.now, felt.shape[0]):
+    for step, left in enumerate(left_of_way(task.stage, body, felt.shape[0])):
+        if step < line.now:
+            continue
         here = seen[step]
         there = looked(here[None], centre)[0]
         coldest = there if of.size == birds else np.stack(
@@ -121,11 +123,11 @@ def _followed(task: Problem, body: Bodies, felt: Array) -> Array:
         room_s = line.dt_s * ready
         unseen = np.minimum(unseen_s, room_s)
         unseen_s -= unseen
-        leaving = np.clip(room_s - unseen, 0.0, left_s)
-        left_s -= leaving
+        leaving = np.clip(room_s - unseen, 0.0, away_s)
+        away_s -= leaving
         away = (leaving / line.dt_s)[of]
         now_felt = felt[step] + away * (off_c - felt[step])
-        seen[step + 1] = here + share * (now_felt - here)
+        seen[step + 1] = now_felt + left * (here - now_felt)
     return seen
 
 
@@ -176,7 +178,14 @@ def core_at(cloud: Ensemble, index: int, at_s: float) -> Array:
 
 def at_time(times_s: Array, values: Array, at_s: float) -> Array:
     """Interpolate values (times, ...) at one time, level outside."""
-    place = float(np.clip((at_s - times_s[0]) / (times_s[1] - times_s[0]), 0, times_s.size - 1))
-    left = min(int(place), times_s.size - 2)
-    mixed: Array = (1 - place + left) * values[left] + (place - left) * values[left + 1]
+    found: Array = at_times(times_s, values, np.array([at_s]))[0]
+    return found
+
+
+def at_times(times_s: Array, values: Array, at_s: Array) -> Array:
+    """Interpolate values (times, ...) at even `times_s` at other times (n,), level outside."""
+    place = np.clip((at_s - times_s[0]) / (times_s[1] - times_s[0]), 0, times_s.size - 1)
+    left = np.minimum(place.astype(int), times_s.size - 2)
+    part = (place - left).reshape(-1, *[1] * (values.ndim - 1))
+    mixed: Array = (1.0 - part) * values[left] + part * values[left + 1]
     return mixed

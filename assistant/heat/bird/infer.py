@@ -202,9 +202,8 @@ def _spread_out(task: Problem, change: Array, bird: NDArray[np.int_]) -> Array:
     count, birds = priors.SHARED, len(task.birds)
     full = np.zeros((change.shape[0], task.dimension))
     full[:, :count] = change[:, :count] @ task.shared_factor
-    rows = np.arange(change.shape[0])
-    for j in range(count):
-        full[rows, count * (1 + bird) + j] = change[:, j] * task.own_sd[bird, j]
+    own = count * (1 + bird)[:, None] + np.arange(count)
+    np.put_along_axis(full, own, change[:, :count] * task.own_sd[bird], axis=1)
     full[:, count * (1 + birds) :] = change[:, count:]
     return full
 
@@ -239,25 +238,25 @@ def fit(task: Problem) -> Posterior:
         local = near(task, z, whole=True)
         slope, precision = _bent(task, z, local, 0.0, task.wild)
         return Posterior(z, z, np.linalg.cholesky(precision), local, slope)
-    first, likely, doubted = _fitted(task, ANNEAL_C, task.wild)
+    start = near(task, np.zeros(task.dimension), whole=False)
+    first, likely, doubted = _fitted(task, start, ANNEAL_C, task.wild)
     if not doubted:
         return first
-    second, other, _ = _fitted(task, TRUSTING_C, np.full_like(task.wild, NEVER_WILD))
+    second, other, _ = _fitted(task, start, TRUSTING_C, np.full_like(task.wild, NEVER_WILD))
     return second if other > likely else first
 
 
 def _fitted(
-    task: Problem, anneal_c: tuple[float, ...], at_first: Array
+    task: Problem, start: Local, anneal_c: tuple[float, ...], at_first: Array
 ) -> tuple[Posterior, float, bool]:
-    """A fit with the share of wild readings as it is `at_first`, the log density it
-    reaches, and whether it doubts a reading."""
-    z, wild = np.zeros(task.dimension), at_first
-    for extra_c in anneal_c[:-1]:
-        local = near(task, z, whole=False)
+    """A fit from the model near zero with the share of wild readings as it is `at_first`,
+    the log density it reaches, and whether it doubts a reading."""
+    z, local, wild = np.zeros(task.dimension), start, at_first
+    for pass_, extra_c in enumerate(anneal_c[:-1], 2):
         move, _, _ = _step(task, z, local, extra_c, wild)
         z = z + move * min(1.0, LONGEST_MOVE / max(float(np.abs(move).max()), 1e-9))
         wild = task.wild
-    local = near(task, z, whole=True)
+        local = near(task, z, whole=pass_ == len(anneal_c))
     move, slope, precision = _step(task, z, local, anneal_c[-1], wild)
     found = Posterior(z + move, move, np.linalg.cholesky(precision), local, slope)
     excess_c, miss_c = task.reading_c - local.core_c, np.exp(local.log_miss)

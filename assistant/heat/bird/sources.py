@@ -3,9 +3,7 @@
 On a motor-driven spit the bird turns between two beds of coals: it sees them
 directly, through an open lid too; turning evens their heat round the bird and stirs
 the air at its skin; juices and fat run round with it and keep basting a share of the
-skin instead of dripping off. So its middle is warmed from all round, as a cylinder's
-or a ball's is, and its coldest spot lies where a cook aims; a bird lying still has one
-nearer its cooler side. An oven has none of these. A grill's indirect side is an oven
+skin instead of dripping off. An oven has none of these. A grill's indirect side is an oven
 that sees a little of the coals: the published chart gives it a column of its own,
 a fifth shorter than the oven's for birds of 3 to 5 lb.
 
@@ -25,8 +23,6 @@ class Source:
     direct radiation adds to the surroundings' rise above the outside air, as a share of
     the air's own rise. `wet`: how far evaporation pulls the surroundings a fresh skin
     feels towards a wet skin's temperature; `basted`: the share of it that stays.
-    `missed`: mean miss of a reading in a bird of 2.2 kg, as a share of the rise from the
-    centre to x = 0.4. `shape`: exponent of the cross-section (0 wall, 1 cylinder, 2 ball).
     `kitchens`: how much kitchens differ over this heat, beside charcoal spits; charts read
     in thousands of them leave less open than nine reports do.
     `stouter`: exponent of mass by which heavy birds are thicker than geometric likeness
@@ -36,8 +32,6 @@ class Source:
     radiant: float
     wet: float
     basted: float
-    missed: float
-    shape: float
     kitchens: float = 1.0
     stouter: float = 0.0
 
@@ -48,9 +42,9 @@ class Source:
 # 1.7 kW/m2: at 24 W/(m2 K) as much as air 70 K warmer, two fifths of a 350 to 400 F
 # grill's rise. Steam and shade of the drip pan leave less; gas burners are smaller still.
 SOURCES: dict[HeatKind, Source] = {
-    "charcoal spit": Source(28.0, 0.33, 0.26, 0.60, 0.20, 1.25, stouter=0.02),
-    "gas spit": Source(25.0, 0.22, 0.26, 0.60, 0.20, 1.25, kitchens=1.3, stouter=0.02),
-    "indirect": Source(23.5, 0.05, 0.28, 0.25, 0.45, 0.8, kitchens=0.75, stouter=0.06),
-    "oven": Source(19.5, 0.0, 0.28, 0.25, 0.45, 0.8, kitchens=0.75, stouter=0.06),
+    "charcoal spit": Source(28.0, 0.33, 0.26, 0.60, stouter=0.02),
+    "gas spit": Source(25.0, 0.22, 0.26, 0.60, kitchens=1.3, stouter=0.02),
+    "indirect": Source(23.5, 0.05, 0.28, 0.25, kitchens=0.75, stouter=0.06),
+    "oven": Source(19.5, 0.0, 0.28, 0.25, kitchens=0.75, stouter=0.06),
 }
 SHADED = 0.08  # of the coals a bird sees, by each neighbour on the spit; a judgement

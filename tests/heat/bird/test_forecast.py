@@ -38,13 +38,14 @@ def test_two_six_pound_birds_near_370_f_are_done_after_about_eighty_minutes(
         assert low <= 82.0 <= high
 
 
-def test_a_first_reading_of_118_f_at_40_minutes_is_believed_and_the_next_one_corrects_it() -> None:
+def test_a_first_reading_of_118_f_at_40_minutes_leaves_room_for_what_cooks_tell() -> None:
     """Common practice, no source: such birds are read at 130 F a quarter of an hour later,
     and done after 75 to 90 minutes.
 
-    We do not agree at 40 minutes: meat at 118 F in air of 370 F gains twelve degrees in six
-    or seven minutes, not in fifteen, so the forecast is earlier than what cooks tell. The
-    reading at 55 says that the first had missed the coldest spot; then we agree.
+    Meat at 118 F in air of 370 F gains twelve degrees in six or seven minutes by conduction,
+    not in fifteen, so the middle guess stays earlier than that; but the first reading may
+    have missed the coldest spot and the way may bend, so that 75 minutes is not ruled out.
+    The reading at 55 says that it was so.
     """
     grill = [(float(m), 370.0) for m in range(1, 56, 15)]
     first, both = ((40.0, 118.0),), ((40.0, 118.0), (55.0, 130.0))
@@ -52,9 +53,18 @@ def test_a_first_reading_of_118_f_at_40_minutes_is_believed_and_the_next_one_cor
         minutes(at(evening(*(bird(*read, number=n) for n in (1, 2)), grill=grill), minute).done)
         for read, minute in ((first, 40.0), (both, 55.0))
     )
-    assert (alone[2] or 0.0) < 75.0  # the disagreement: remove this when it is gone
+    assert (alone[2] or 0.0) >= 75.0
     assert (alone[1] or 0.0) + 8.0 < (after[1] or 0.0)
     assert (after[0] or 0.0) <= 82.0 <= (after[2] or 0.0)
+
+
+def test_a_way_that_bends_is_within_the_forecast_after_a_reading() -> None:
+    """A bird at 95 F after 40 minutes may slow down or speed up by a sixth of the rest: the
+    interval is no narrower than that."""
+    low, middle, high = minutes(at(evening(bird((40.0, 95.0), pounds=5.0)), 40.0).done)
+    assert middle is not None
+    assert (high or 0.0) - middle > (middle - 40.0) / 6.0
+    assert middle - (low or 0.0) > (middle - 40.0) / 6.0
 
 
 def ordered(told: BirdForecast) -> None:
@@ -168,7 +178,7 @@ def test_a_hotter_grill_is_sooner_and_saucing_is_later() -> None:
     told = evening(bird())
     sauced, plain = (at(replace(told, planned_off_s=s), 0.0) for s in (900.0, 0.0))
     later = (minutes(sauced.done)[1] or 0.0) - (minutes(plain.done)[1] or 0.0)
-    assert 2.0 < later < 20.0
+    assert 1.0 < later < 20.0  # many leave so late that they are nearly done
 
 
 def test_what_if_moves_the_forecast_the_right_way() -> None:
