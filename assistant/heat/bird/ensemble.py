@@ -110,9 +110,8 @@ def _followed(task: Problem, body: Bodies, felt: Array) -> Array:
     marks = [bird.sauce_mark_c - SEEN_EARLY_C for bird in task.birds]
     mark_c = np.array(marks, felt.dtype)[:, None]
     of, off_c = task.bird_of_row, felt.dtype.type(task.stage.outside_c)
-    for step, left in enumerate(left_of_way(task.stage, body, felt.shape[0])):
-        if step < line.now:
-            continue
+    left = left_of_way(task.stage, body, line.now, felt.shape[0])
+    for step in range(line.now, felt.shape[0]):
         here = seen[step]
         there = looked(here[None], centre)[0]
         coldest = there if of.size == birds else np.stack(
@@ -127,7 +126,7 @@ def _followed(task: Problem, body: Bodies, felt: Array) -> Array:
         away_s -= leaving
         away = (leaving / line.dt_s)[of]
         now_felt = felt[step] + away * (off_c - felt[step])
-        seen[step + 1] = now_felt + left * (here - now_felt)
+        seen[step + 1] = now_felt + left[step - line.now] * (here - now_felt)
     return seen
 
 

@@ -7,7 +7,6 @@ with every other unknown fitted to a reading, all ways from there to done are ne
 same one, and what the model has wrong is seldom so kind. Time steps are even.
 """
 
-from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -28,7 +27,6 @@ DRYING_S = 2400.0  # until the freely wet part of a skin has fallen to 1/e
 MOST_PULL, MOST_LOST = 0.8, 0.95  # of the rise, by a wet skin and by an open lid
 DRIFT_LIMITS = (-1.5, 0.7)  # log of time over the typical roast
 SLOWEST_DRIFT = -0.6
-AT_ONCE = 32_768  # exponentials in one call: what a core's cache holds
 PULLED_WITHIN_C = 1.0
 BACK_WITHIN_S = 60.0
 FIRST_LOOK_SHARE = 0.45  # of the roast, before anybody opens the lid to look
@@ -246,28 +244,45 @@ def tempo(stage: Stage, body: Bodies) -> Array:
     return runs
 
 
-def left_of_way(stage: Stage, body: Bodies, steps: int) -> Iterator[Array]:
-    """Share of its way to what is felt that each mode has left after each of the first
-    steps, (KEPT, rows, p), in single precision; not to be kept."""
+def left_of_way(stage: Stage, body: Bodies, first: int, end: int) -> Array:
+    """Share of its way to what is felt that each mode has left after each of these steps,
+    (end - first, KEPT, rows, p), in single precision."""
     slower = (body.rate * -stage.line.dt_s).astype(np.float32)
-    runs = tempo(stage.until(steps), body)
-    at_once = max(AT_ONCE // slower.size, 1)
-    for first in range(0, steps, at_once):
-        left = slower * runs[first : first + at_once, None]
-        yield from np.exp(left, out=left)
+    left: Array = slower * tempo(stage, body)[first:end, None]
+    return np.exp(left, out=left)
 
 
 def march(stage: Stage, body: Bodies, felt_c: Array) -> Array:
-    """Modes at the step boundaries, (steps + 1, KEPT, rows, p)."""
-    steps = felt_c.shape[0]
-    seen = np.empty((steps + 1, *body.rate.shape), felt_c.dtype)
+    """Modes at the step boundaries, (steps + 1, KEPT, rows, p).
+
+    All blocks of steps at once, each from zero, and then the start carried through them:
+    the same sums in a tenth of the calls.
+    """
+    steps, shape = felt_c.shape[0], body.rate.shape
+    block = int(np.sqrt(steps)) + 1
+    blocks = -(-steps // block)
+    seen = np.empty((1 + blocks * block, *shape), felt_c.dtype)
+    moved = seen[1:].reshape(blocks, block, *shape)
+    left = np.ones((blocks * block, *shape), felt_c.dtype)
+    left[:steps] = left_of_way(stage, body, 0, steps)
+    left = left.reshape(moved.shape)
+    felt = np.zeros((blocks * block, 1, *felt_c.shape[1:]), felt_c.dtype)
+    felt[:steps, 0] = felt_c
+    felt = felt.reshape(blocks, block, *felt.shape[1:])
+    before: Array = np.zeros_like(moved[:, 0])
+    for k in range(block):
+        here = moved[:, k]
+        np.subtract(before, felt[:, k], out=here)
+        here *= left[:, k]
+        here += felt[:, k]
+        before = here
+        if k:
+            left[:, k] *= left[:, k - 1]
     seen[0] = body.start_c
-    for step, left in enumerate(left_of_way(stage, body, steps)):
-        felt, moved = felt_c[step], seen[step + 1]
-        np.subtract(seen[step], felt, out=moved)
-        moved *= left
-        moved += felt
-    return seen
+    for k in range(blocks):
+        left[k] *= seen[k * block]
+        moved[k] += left[k]
+    return seen[: steps + 1]
 
 
 def looked(seen: Array, weights: Array) -> Array:

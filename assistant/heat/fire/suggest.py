@@ -30,6 +30,7 @@ ENOUGH = 0.95  # of the best: the gentler action
 DEGREE_MIN = 0.01  # per C outside the band: of two ways that are out all along, the nearer one
 OUT_S = 600.0  # out of the band for so long is out
 SOON_S = 3600.0
+MATTERS = 0.5  # likelier than not out of the band so soon: then how the vents stand matters
 # A grill at 350 instead of 375 F over a cook of about 85 min: done about 4 min later.
 MIN_PER_C_S = 4.0 / ((375.0 - 350.0) / 1.8 * 85.0 * 60.0)
 
@@ -78,7 +79,8 @@ def suggest(
     ways = _ways(past, known, times, plain, vent_s)
     best = max((way.saves_min for way in ways), default=0.0)
     if not _told_bottom(known) and (not known.vents_asked or best < WORTH_MIN):
-        return _asks(times, plain, known)
+        asked = _asks(times, plain, known)
+        return asked if asked.likely >= MATTERS else None
     if best < WORTH_MIN:
         return None
     good = [way for way in ways if way.saves_min >= ENOUGH * best]

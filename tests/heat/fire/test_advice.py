@@ -132,6 +132,15 @@ def test_vents_nobody_told_of_are_asked_for_once_and_never_guessed() -> None:
     assert hot is None
 
 
+def test_the_board_asks_for_the_vents_only_where_the_fire_may_leave_its_band() -> None:
+    """In its band and likely to stay there for the hour, how they stand does not matter."""
+    calm = fire((2600, 372), (3600, 375), bottom=None)
+    for evidence, now_s, asked in ((calm, 3700.0, False), (replace(SAGS, vents=()), NOW_S, True)):
+        found = fire_forecast(evidence, now_s, now_s + 7200.0)
+        assert found is not None
+        assert (found.suggestion is not None) is asked
+
+
 def test_the_draws_have_to_agree(monkeypatch: pytest.MonkeyPatch) -> None:
     """One draw of the filter that sees a steady grill silences the advice."""
     honest = fire_advice.estimate
