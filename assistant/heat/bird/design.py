@@ -42,6 +42,19 @@ def design(dimensions: int, points: int) -> tuple[Array, Array]:
 @lru_cache(maxsize=8)
 def waits(birds: int, points: int) -> Array:
     """Gamma variables of mean one (birds, points), unrelated to the other coordinates."""
-    order = np.random.default_rng(SCRAMBLE).permuted(np.tile(np.arange(points), (birds, 1)), axis=1)
-    values: Array = gammaincinv(WAIT_SHAPE, (order + 0.5) / points) / WAIT_SHAPE
+    values: Array = gammaincinv(WAIT_SHAPE, _apart(birds, points, SCRAMBLE)) / WAIT_SHAPE
     return values
+
+
+@lru_cache(maxsize=8)
+def unforeseen(birds: int, points: int) -> Array:
+    """Standard normals (birds, points), unrelated to all others."""
+    values: Array = ndtri(_apart(birds, points, SCRAMBLE + 1))
+    return values
+
+
+def _apart(birds: int, points: int, scramble: int) -> Array:
+    """Evenly spread probabilities (birds, points), each bird's in an order of its own."""
+    rows = np.tile(np.arange(points), (birds, 1))
+    shares: Array = (np.random.default_rng(scramble).permuted(rows, axis=1) + 0.5) / points
+    return shares

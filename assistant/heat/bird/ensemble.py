@@ -6,7 +6,7 @@ from functools import lru_cache
 import numpy as np
 
 from assistant.heat.bird import infer, priors, probe
-from assistant.heat.bird.design import waits
+from assistant.heat.bird.design import unforeseen, waits
 from assistant.heat.bird.evidence import BirdEvidence, Evidence
 from assistant.heat.bird.guesses import guesses, weigh
 from assistant.heat.bird.infer import Problem
@@ -14,6 +14,9 @@ from assistant.heat.bird.properties import Array
 from assistant.heat.bird.roast import Bodies, left_of_way, looked, march, tempo
 
 POINTS = 256
+# How unlike what was read so far the rest of a way goes, log: one bend for a whole way is the
+# least that meat may do. Unread birds' times are as wide as printed and reported ones.
+REST_SD = 0.12
 LONGEST_ON_S = 3 * 3600.0  # how far a guess is carried on beyond the march
 # A bird leaves for its saucing when a look reads its mark: a probe seldom hits the coldest
 # spot, so that it may leave before that is at the mark, or after, when nobody looked.
@@ -68,7 +71,12 @@ def ensemble(evidence: Evidence, now_s: float, points: int = POINTS) -> Ensemble
     first = [int(np.flatnonzero(of == index)[0]) for index in range(len(task.birds))]
     air = felt[:, first]
     slowest = (body.rate[0] * tempo(task.stage, body)[-1])[first]
-    sauce_s, done_s = (_crossing_s(tracks, marks[:, column], air[-1], slowest) for column in (0, 1))
+    unlike = REST_SD * np.array([[bool(bird.readings)] for bird in task.birds])
+    rest = np.exp(unlike * unforeseen(len(task.birds), points))
+    sauce_s, done_s = (
+        _stretched_s(_crossing_s(tracks, marks[:, column], air[-1], slowest), now_s, rest)
+        for column in (0, 1)
+    )
     now = min(line.now, line.steps - 1)
     features = {
         "grill": np.stack([air[: max(now, 1)].mean(axis=0), air[now:].mean(axis=0)]),
@@ -154,6 +162,12 @@ def _crossing_s(tracks: Tracks, mark_c: Array, last_felt_c: Array, slowest: Arra
     to_go_s = np.log(np.maximum(last_felt_c - core[-1], room_c) / room_c) / slowest
     later = np.where(to_go_s < LONGEST_ON_S, at_s[-1] + to_go_s, np.nan)
     return np.where(above.any(axis=0), crossing, later)
+
+
+def _stretched_s(at_s: Array, now_s: float, rest: Array) -> Array:
+    """Times with what is still to go taking `rest` times as long."""
+    stretched: Array = np.where(at_s > now_s, now_s + (at_s - now_s) * rest, at_s)
+    return stretched
 
 
 def weighted_quantiles(values: Array, weight: Array, levels: tuple[float, ...]) -> list[float]:
