@@ -127,7 +127,7 @@ def _runs(rows: list[str]) -> list[int]:
 
 
 def test_a_dinner_that_moved_shows_when_it_is_likely_unless_a_fault_needs_the_row() -> None:
-    assert "dinner 5:15, likely 4:50" in text_of(evening(), 80, 21).splitlines()[0]
+    assert "dinner 5:15, likely 4:55" in text_of(evening(), 80, 21).splitlines()[0]
     broken = text_of(evening(notice="microphone lost, type instead"), 80, 21).splitlines()[0]
     assert "likely" not in broken
 
