@@ -214,10 +214,9 @@ def bodies(evidence: Evidence, birds: tuple[BirdEvidence, ...], rows: tuple[Row,
 
 
 def feels(stage: Stage, body: Bodies, air_c: Array) -> Array:
-    """What each body feels, step by step (steps, rows, p), from the air (steps, rows, p)
-    with the lid shut. Off the heat a skin keeps its coefficient, though the still air of a
-    kitchen takes less from it: so a saucing of 15 minutes makes done 2 (spit) and 8 minutes
-    later (indirect), where our two simulated kitchens have 3 and 6."""
+    """What each body feels, step by step (steps, rows, p), from the air (steps, rows, p) with
+    the lid shut. Off the heat a skin keeps its coefficient: 15 minutes of saucing make done
+    2 (spit) and 8 (indirect) later, where our two simulated kitchens have 3 and 6."""
     dtype = air_c.dtype
     rise = air_c - dtype.type(stage.outside_c)
     part = stage.missing.astype(dtype)[:, None, None] * (-body.lid).astype(dtype)
