@@ -51,7 +51,11 @@ def other_words(evidence: Evidence, meaning: Meaning) -> str | None:
 
 
 def sure_words(evidence: Evidence, opened: str) -> frozenset[str]:
-    """The free wordings that were surely heard and are meant for us: they begin with `opened`."""
+    """The free wordings that were surely heard and are meant for us: they begin with `opened`.
+    Of two, the one that explains the sound much worse was not."""
+    best = max((one.score for one in evidence.free), default=0.0)
     return frozenset(
-        one.words for one in evidence.free if one.mean >= SURE and one.words.startswith(opened)
+        one.words
+        for one in evidence.free
+        if one.mean >= SURE and one.score >= best - NEAR and one.words.startswith(opened)
     )
