@@ -12,6 +12,7 @@ _TENS = {word: 10 * n for n, word in enumerate(TENS) if n >= 2}
 SCALES: dict[str, Scale] = {
     "celsius": "C", "centigrade": "C", "fahrenheit": "F", "c": "C", "f": "F",
 }  # fmt: skip
+_DEGREES = {("degrees",), ("degree",), ("deg",)}
 _PARTS = {"half": 0.5, "quarter": 0.25, "third": 1 / 3}
 
 
@@ -31,7 +32,7 @@ def figure_at(words: tuple[str, ...], at: int) -> Figure | None:
         return None
     end, value = found
     end, value = _fraction(words, end, value)
-    after = end + (words[end : end + 1] in {("degrees",), ("degree",), ("deg",)})
+    after = end + (words[end : end + 1] in _DEGREES)
     scale = SCALES.get(words[after]) if after < len(words) else None
     return Figure(after + 1 if scale else after, value, scale)
 
@@ -61,6 +62,8 @@ def _whole(words: tuple[str, ...], at: int) -> tuple[int, float] | None:
         return None
     if word in {"oh", "o"}:
         return None
+    if 2 <= _UNIT.get(word, 0) <= 9 and follows in _UNIT and words[at + 2 : at + 3] in _DEGREES:
+        return at + 2, 10.0 * _UNIT[word] + _UNIT[follows]  # "three two degrees"
     if 1 <= _UNIT.get(word, 0) <= 9:
         tail = _tail(words, at + 1)
         if tail is not None:

@@ -26,6 +26,7 @@ SAID = [
     ("minus four", -4),
     ("twenty one", 21),
     ("seven", 7),
+    ("three two degrees", 32),
 ]
 
 
