@@ -23,6 +23,7 @@ from assistant.sentences.stops import last_call, sauce, take_off
 
 MOST_NAMED = 4  # birds named one by one
 EARLY_MIN = EARLY_S / 60.0
+ANOTHER_DAY_MIN = 12 * 60
 FOIL_MIN = 60  # a chicken under foil stays above 140 F for about 80 min (`turnspit plan`)
 
 
@@ -226,6 +227,8 @@ def _dinner(about: due.DinnerMoved, state: Cook) -> str:
     if late == 0 or (about.sooner and -EARLY_MIN < late < 0):
         return "Dinner is back on time."
     at = "" if table_s is None else clock_text(300 * round(table_s / 300), state.zone)
+    if late <= -ANOTHER_DAY_MIN:
+        return "Dinner is told for another day. If it is tonight, say when."
     if late < 0:
         ways = [f"eat at {at}"] if at else []
         hot = degrees(HOT_HELD_F, state)

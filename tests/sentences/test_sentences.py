@@ -260,6 +260,8 @@ PROMPTS: list[tuple[due_.About, str]] = [
     (due_.DinnerMoved(-15, NOT_TOLD, open_vent=False),
      "Dinner looks 15 minutes early: rest them longer under foil, above 140."),
     (due_.DinnerMoved(0, NOT_TOLD, open_vent=False), "Dinner is back on time."),
+    (due_.DinnerMoved(-5530, NOT_TOLD, open_vent=False),
+     "Dinner is told for another day. If it is tonight, say when."),
     (due_.ListDue(), "Time for the readiness list. Say: read the list."),
     (due_.LightDue(),
      "Time to light the charcoal, outdoors only: it gives off carbon monoxide."),
