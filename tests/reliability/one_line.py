@@ -183,7 +183,7 @@ MUTANTS = (
            ("doubt.at_s + REREAD_S", "doubt.at_s + 1e9")),
     # Never that food is safe, and "both spots" only where both were read.
     *_bugs("wording", _RULES + "finish.py", _TEST_FINISH,
-           ("one.at_s >= since_s", "True"),
+           ("bird.done_mark_f and one.at_s >= since_s", "bird.done_mark_f"),
            ("for spot in BOTH_SPOTS if spot not in fresh",
             "for spot in BOTH_SPOTS if not fresh")),
     *_bugs("wording", _NAMING, _TEST_NAMES,
@@ -193,6 +193,6 @@ MUTANTS = (
     *_bugs("wording", _RULES + "birds.py", _TEST_NAMES, ('plain_name(sauce, "sauce")', "sauce")),
     *_bugs("wording", _RULES + "talk.py", _TEST_DOUBTS,
            ("if not_finished(state):", "if False:")),
-    *_bugs("wording", "assistant/sentences/prompting.py", _TEST_NAMES,
-           ("at both spots. Gloves on,", "at both spots: the food is completely safe. Gloves on,")),
+    *_bugs("wording", "assistant/sentences/stops.py", _TEST_NAMES,
+           (' at both spots"', ' at both spots: the food is completely safe"')),
 )  # fmt: skip

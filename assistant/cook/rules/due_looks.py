@@ -85,9 +85,10 @@ def _of_bird(look: Look, told: dict[int, BirdForecast], state: Cook) -> Prompt |
     if bird.number in waited_for(state):
         return None  # the call to take the other off names it
     last = bird.readings[-1] if bird.readings else None
-    if last is not None and sauce_is_due(bird) and not _is_last_called(bird, state):
+    called_last = _is_last_called(bird, state)
+    if last is not None and sauce_is_due(bird) and not called_last:
         return None
-    look = _for_one_mark(look, told.get(look.bird), bird)
+    look = _for_one_mark(look, told.get(look.bird), bird, called_last=called_last)
     due_s = look.at_s if last is None else max(look.at_s, last.at_s + AGAIN_S)
     if look.reason == "sauce":
         brushed_s = (at_s + BRUSHED_S for one in state.birds for at_s in one.sauced_s)
@@ -105,12 +106,15 @@ def _is_last_called(bird: Bird, state: Cook) -> bool:
     return any(key.kind == SauceLast.KIND and key.bird == bird.number for key in said)
 
 
-def _for_one_mark(look: Look, forecast: BirdForecast | None, bird: Bird) -> Look:
-    """The look at a bird's own next mark: a bird that gets no sauce is not read for it, and
+def _for_one_mark(
+    look: Look, forecast: BirdForecast | None, bird: Bird, *, called_last: bool
+) -> Look:
+    """The look at a bird's own next mark: a bird that gets no sauce, or
+    was called for it for the last time, is not read for it, and
     a reading that would settle a lot, and one for a mark soon after, are one."""
     if forecast is None or look.reason not in {"sauce", "spread"}:
         return look
-    plain = needs_no_sauce(bird)
+    plain = needs_no_sauce(bird) or called_last
     at_s = forecast.done.q10 if plain else forecast.sauce.q10
     if at_s is None:
         return look
