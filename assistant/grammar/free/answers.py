@@ -51,7 +51,8 @@ _YES_TAIL = (
     r"dear|love|boss|chef|yes|am|can|will|thank|you|fine|absolutely))*"
 )
 _NO = (
-    r"(?:no|nope|not yet|no way|do not|negative|not really|nah|neither|none|none of (?:them|"
+    r"(?:no|nope|not yet|not just yet|no way|do not|negative|not really|nah|neither|none|none "
+    r"of (?:them|"
     r"those)|not at all|not exactly|not quite|never|certainly not|absolutely not|wrong|"
     r"incorrect|it is not|that is wrong|that is not (?:it|right|what i said)|i did not|not me|"
     r"of course not|definitely not|no chance)"
@@ -67,7 +68,7 @@ _NUMBER = rf"(?:{'|'.join((*UNITS[1:], *TENS[2:]))})"
 _BIT = (
     r"(?:a (?:bit|minute|moment|few|while|sec|second|little while|little bit|jiffy|tick|"
     r"few minutes|couple of minutes|wee while|little)|(?:a |"
-    rf"the )?(?:{_NUMBER} ){{1,2}}(?:minutes|minute|hours|hour)|half an hour|an hour|"
+    rf"the )?(?:{_NUMBER} ){{1,2}}(?:more )?(?:minutes|minute|hours|hour)|half an hour|an hour|"
     rf"{_NUMBER}(?: {_NUMBER})?)"
 )
 _CALL = (
@@ -76,7 +77,8 @@ _CALL = (
 )
 ANSWERS: tuple[Rule, ...] = (
     (
-        r"(?:(?:i (?:meant|mean)|go with|it is|it was|make it|take|i choose|i pick|i say|i said|"
+        r"(?:(?:i (?:meant|mean)|(?:i would |i will |let us )?(?:go with|take|say|have)|i want|"
+        r"go with|it is|it was|make it|take|i choose|i pick|i say|i said|"
         r"give me|pick|choose|use|that is|must be) )*(?:the |option |choice |answer )*(?P<o>first|"
         r"second|third|former|latter)(?: one| of (?:them|those|the two|the three)| option| number|"
         r" choice| reading| answer)?(?: (?:you|i) said| please| you (?:mentioned|gave|named))?$",
@@ -156,7 +158,9 @@ REPLIES: tuple[Rule, ...] = (
         r"just done|already done) (?:it|that)(?: (?:now|already))?|consider it done|"
         r"roger(?: that)?|copy(?: that)?|message received|noted|okay|okay okay|cheers|"
         r"no (?:bother|worries)|thanks?(?: you)?(?: .{0,14})?|righto|sorted|on my way|"
-        r"safe|bless|nice one|sound|cool|sweet|sick|class|good stuff|top man|too easy|sweet as|"
+        r"safe|bless|grand|right you are|got that|(?:i )?have (?:that|it)|nice one|sound|cool|"
+        r"sweet|sick|class|good "
+        r"stuff|top man|too easy|sweet as|"
         r"no probs|"
         r"leave it with me|okay doing that|it is done|that is done|all sorted|it is all done|"
         r"did that|did it|just did(?: it| that)?|right away|straight away|at once|yes chef|"

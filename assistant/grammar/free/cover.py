@@ -174,6 +174,8 @@ def _with(
     inside = sum(INSIDE for one in part if not one.kind and one.text not in FILLERS)
     price = FRAME + inside + _blocked(items, start, stop, facts)
     if not facts and not unclear:
+        if got.has("was") and sum(one.kind == "N" for one in items) == 1:
+            return None  # "it is off, it was one sixty five": the one number told
         price = ASIDE
     elif part[0].kind == "N" and _is_of_another(items[:start], here.facts, facts):
         price += FRAME  # "bird one is one thirty, bird two ...": the number goes with bird one

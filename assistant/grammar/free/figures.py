@@ -96,7 +96,11 @@ def _below_hundred(words: tuple[str, ...], at: int) -> tuple[int, float] | None:
             unit = 0  # "one eighty one eighteen" is two numbers
             if at and words[at - 1] == "not" and _is_nearer(words, at):
                 unit = 1
-        if unit and words[at + 2 : at + 3] == ("is",) and _begins(words, at + 3):
+        if (
+            unit
+            and words[at + 2 : at + 3] == ("is",)
+            and _begins(words, at + 3 + (words[at + 3 : at + 4] == ("on",)))
+        ):
             unit = 0  # "one twenty two is one thirty": bird two
         return (at + 2, float(_TENS[word] + unit)) if unit else (at + 1, float(_TENS[word]))
     if word in _TEEN:

@@ -42,10 +42,13 @@ FIRE_FRAMES: tuple[tuple[str, Build], ...] = (
     ("(ADD _)?N _ FUEL _ ON the left _ N _ ON the right", fuel),
     ("(ADD _)?(ON _)?(SHARE _|N _)?CHIMNEY _ (FUEL _)?(ADD _)?(ON)?", chimney),
     ("ADD _ (SHARE _|N _)?CHIMNEY _ ON", chimney),
+    ("(SHARE |N )?_ CHIMNEY _ (lit|hot|burning|fresh) _ FUEL _ (ADD|ON)", chimney),
     ("(ADD _)?(ON _)?(N _)?CHIMNEY and a SHARE( _ FUEL)?( _ (ADD|ON))?( _ ON)?", chimney),
     ("(and|plus) (a|an|some|one|another|VAGUE|BIT|N) _ WOOD( _ (ADD|ON))?", wood),
     ("(ADD _)(ON _)?((VAGUE|BIT) _)?(FUEL _)?(of _)?WOOD( _ ADD)?( _ ON)?", wood),
     ("(VAGUE|BIT) _ (FUEL _)?(of _)?WOOD( _ ON)?", wood),
+    ("ADD _ ((VAGUE|BIT|MORE|EACHOF) _ )?(of _ )?WOOD _ ON (the )?(FUEL|GRILL|fire)", wood),
+    ("(gave|given|giving|fed|ADD) _ (fire|FUEL|GRILL|IT) _ ((VAGUE|BIT|MORE) _ )?WOOD", wood),
     (
         "(a|another|one|N|some|my|the) (nice |good |big |small |little |wee )?(piece|chunk|log|"
         "lump|"

@@ -221,6 +221,8 @@ def _moves(items: tuple[Item, ...]) -> tuple[Item, ...]:
     done = list(items)
     kinds = {item.kind for item in items}
     for at, item in enumerate(items[1:], 1):
+        if items[at - 1].text in {"a", "an"} and item.value == Ref((), "open"):
+            done[at] = replace(item, kind="", value=None)  # "six pounds, a big lad"
         if item.text in {"behind", "late", "later"} and not kinds & {"DURATION", "SERVE"}:
             done[at] = replace(item, kind="")  # one bird behind another
         then = items[at + 1].text if at + 1 < len(items) else ""

@@ -127,7 +127,7 @@ _CLASSES: dict[str, str] = {
 _FILLERS = """
  kindly yeah darling dear mister sure
  a an the and so well right okay alright now just then there here is are am was were be been it
- that this these those they them he she i we me my our us oh ah um uh er hmm hey honey hon sugar
+ that this these those they them he she i we me my our us oh ah um uh er erm hmm hey honey hon sugar
  love pal mate please thanks thank got get gets getting have has had do does did at of to in for
  by with up down still only already about around roughly approximately says say said reads read
  reading showing shows show sitting sits sat hit hits reached reaching gone going went come coming

@@ -53,7 +53,7 @@ _AGAIN = re.compile(
 
 def said_again(plain: tuple[str, ...], context: Context) -> tuple[str, ...]:
     """The words with the one number read before in the place of "the same"."""
-    text = " ".join(plain)
+    text = _SO_IS.sub(r"and \g<bird> is the same", " ".join(plain))
     again = _AGAIN.search(text)
     if again is None:
         return plain
@@ -64,17 +64,23 @@ def said_again(plain: tuple[str, ...], context: Context) -> tuple[str, ...]:
     return tuple(_AGAIN.sub(read[0].text.replace("_", " "), text, count=1).split())
 
 
+_SO_IS = re.compile(r"\band so (?:is|are|has|does|reads) (?P<bird>(?!it\b).+)$")
+_NAMED_LAST = re.compile(
+    r"^(?P<said>.*\S) (?P<name>(?:the )?(?:grill|fire|lid|breast|thigh|bird \w+)) i (?:mean|meant)$"
+)
 _UNITS = re.compile(r"(?:_(?:minutes?|mins?|hours?|pounds?|lbs?|kilos?|percent|kg))$")
 
 
 def mended(plain: tuple[str, ...], context: Context) -> tuple[str, ...]:
     """The words with what was said wrong replaced by what was said for it; as they are
     where they open with the repair, which then is one of something said before."""
-    text = " ".join(plain)
+    text = _NAMED_LAST.sub(r"\g<name> \g<said>", " ".join(plain))
     for found in reversed(tuple(_TURN.finditer(text))):
         said = lexed(tuple(text[: found.start()].split()), context)
         then = lexed(tuple(text[found.end() :].split()), context)
         better = _replaced(said, then, is_sure=_SURE.search(found["turn"]) is not None)
+        if better is None and _is_unfinished(said) and _opens_a_name(then):
+            better = text[found.end() :]  # "bird two, wait, bird two is one thirty"
         if better is None and _is_unfinished(said) and _opens_a_number(then):
             better = " ".join((text[: found.start()], text[found.end() :]))  # "bird two, wait,"
         if better is not None:
@@ -115,6 +121,11 @@ def _is_unfinished(said: tuple[Item, ...]) -> bool:
 def _opens_a_number(then: tuple[Item, ...]) -> bool:
     first = next((one for one in then if one.kind or one.text not in FILLERS), None)
     return first is not None and first.kind == "N"
+
+
+def _opens_a_name(then: tuple[Item, ...]) -> bool:
+    first = next((one for one in then if one.kind or one.text not in FILLERS), None)
+    return first is not None and first.kind in {"R", "GRILL"}
 
 
 def _last(said: tuple[Item, ...], kind: str) -> int | None:
@@ -171,7 +182,14 @@ def of_the_one_named(facts: tuple[Fact, ...], items: tuple[Item, ...]) -> tuple[
         for n in (one.value.numbers or (0,))
     }
     read = [one for one in facts if isinstance(one, cmd.BirdReading | OpenReading)]
-    if len(named) != 1 or 0 in named or len({one.spot for one in read}) != len(read):
+    if len(named) != 1 or 0 in named:
+        return facts
+    said = {one.said for one in read if isinstance(one, cmd.BirdReading)}
+    again = [one for one in read if isinstance(one, OpenReading) and one.said in said]
+    if again:  # "bird four, a hundred and three, yes, a hundred and three"
+        facts = tuple(one for one in facts if one not in again)
+        read = [one for one in read if one not in again]
+    if len({one.spot for one in read}) != len(read):
         return facts
     (bird,) = named
     return tuple(

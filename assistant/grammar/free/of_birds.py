@@ -88,6 +88,13 @@ def in_order(got: Got) -> tuple[Fact, ...] | None:
     return tuple(fact for some in found if some for fact in some) if all(found) else None
 
 
+def from_an_end(got: Got) -> tuple[Fact, ...] | None:
+    """ "From the motor end, one twenty nine, one thirty three"."""
+    is_told = any(item.text.startswith(("from", "starting_from")) for item in got.all("R"))
+    birds = got.refs()[0].numbers if got.refs() else ()
+    return in_order(got) if is_told or 1 < len(birds) == got.context.birds else None
+
+
 def of_birds(make: Callable[[int | None], Fact]) -> Build:
     """Of every bird, of those meant, or asked which."""
 

@@ -8,6 +8,8 @@ from assistant.grammar.free.open_facts import Fact
 def serve(got: Got) -> tuple[Fact, ...] | None:
     """When to eat."""
     spans = got.all("DURATION")
+    if spans and got.has("back"):
+        return None  # "put dinner back half an hour"
     if spans:
         return (cmd.ServeIn(float(spans[0].value)),)  # type: ignore[arg-type]
     clocks = got.all("CLOCK")

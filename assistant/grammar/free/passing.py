@@ -19,6 +19,7 @@ def _skin(skin: cmd.SkinState) -> Build:
     return build
 
 
+_AS_IT_IS = r"(?!.*\b(?:burn|char|scorch|brown|black|dark|split|crisp|tear|tore)\w*\b)"
 _OVER = r"(?:over|gone|stopped|eased|eased off|let up|passed|cleared|finished)"
 _NOT = r"(?!.*\b(?:no|not|is it|has it|when|if)\b)"
 _NOT_ON = (
@@ -97,7 +98,7 @@ PASSING: tuple[Rule, ...] = (
         _skin("off"),
     ),
     (
-        r"(?!.*\bnot\b).*\b(?:has (?:its |it is |the )?skin|skin (?:is )?on)\b.*",
+        rf"(?!.*\bnot\b){_AS_IT_IS}.*\b(?:has (?:its |it is |the )?skin|skin (?:is )?on)\b.*",
         _skin("on"),
     ),
 )

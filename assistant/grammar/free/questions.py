@@ -84,7 +84,8 @@ _RULES: tuple[Rule, ...] = (
     # what can be said
     (
         r"(?:what|which|how)(?: all| else)?(?: things?| words| questions| sort of things|"
-        r" kind of things)? (?:can|could|should|do|am|may) (?:i|we) (?:able to )?(?:ask|say|tell|"
+        r" kinds? of things?| sorts? of things?)? (?:can|could|should|do|am|may) (?:i|we) "
+        r"(?:able to )?(?:ask|say|tell|"
         r"talk|speak)\b.*|(?:what|which)(?: all| else)?(?: things?| words| commands|"
         r" phrases)? (?:can|could|do|are|will) you (?:able to |all )?(?:do|help|tell me|"
         r"understand|know|answer|offer|capable|good|able|take)\b.*|help(?: me)?(?: out)?$|"
@@ -97,6 +98,11 @@ _RULES: tuple[Rule, ...] = (
     (
         r"what (?:did|have) (?:i|you|we) .*\b(?:tell|told|say|said|have|had|write|log|record|note|"
         r"put|get|got|read|measure)\b(?!.* on\b).*\b(?:B|at|last|for)\b.*",
+        of_bird(cmd.AskLast),
+    ),
+    (
+        r"(?:what|where) (?:is|was) (?:the |my |our )?(?:last|latest|previous|most recent) "
+        r"(?:reading|number|temperature|temp|figure|one)\b.*\bB$",
         of_bird(cmd.AskLast),
     ),
     # sauce

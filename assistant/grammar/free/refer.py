@@ -94,7 +94,7 @@ def ref_at(words: tuple[str, ...], at: int, context: Context) -> tuple[int, Ref]
         figure = figure_at(words, best[0] - 1)  # "the harissa one thirty" is at 130
         if (
             figure is not None
-            and figure.value > 100
+            and 100 < figure.value <= MOST_ALONE_F
             and (figure.scale or context.scale) == "F"
             and words[best[0]] != "one"
         ):
@@ -119,6 +119,7 @@ def _bare_number(words: tuple[str, ...], at: int, context: Context) -> tuple[int
     return 1, Ref((_DIGITS[words[0]],), "named")
 
 
+MOST_ALONE_F = 190  # above it "the fourth one ninety four" is at ninety four
 _SAUCED = frozenset(
     "sauced basted glazed brushed mopped painted coated slathered done did lifted pulled".split()  # noqa: SIM905
 )
@@ -129,7 +130,8 @@ _ROW = re.compile(
 
 def _done_to(words: tuple[str, ...], at: int) -> tuple[int, Ref] | None:
     """ "Sauced one and two": birds, after what is done to a bird."""
-    if not at or words[at - 1] not in _SAUCED:
+    after_sauce = words[at - 1 : at] == ("on",) and bool({*words[:at]} & {"sauce", "glaze"})
+    if not at or (words[at - 1] not in _SAUCED and not after_sauce):
         return None
     found = _ROW.match(" ".join(words[at : at + 6]))
     if found is None:
@@ -173,11 +175,11 @@ def _patterns(sauces: tuple[str, ...]) -> tuple[tuple[str, re.Pattern[str]], ...
         "number": rf"{_FIRST_PART}(?:birdie|bird|number|chicken|chook|hen|duck|turkey|roaster|bird number|"
         rf"chicken number|hen number|position|slot) (?P<n>{_NUM})",
         "two": rf"(?:birds? |numbers? )?(?P<n1>{_NUM}) and (?:bird |number )?(?P<n2>{_NUM})(?= (?:is|are|"
-        r"both|off|on)(?: |$))"
+        r"both|off|on|sauced|glazed|basted|brushed)(?: |$))"
         rf"|(?:birds|chickens|numbers|bird) (?P<n3>{_NUM}) and (?:bird |"
         rf"number )?(?P<n4>{_NUM})(?! (?:hundred|point))",
         "range": rf"(?:birds|chickens|numbers) (?P<n1>{_NUM}) (?:to|through|till|up to) (?P<n2>{_NUM})",
-        "three": rf"(?:birds|chickens|numbers) (?P<l>{_NUM} (?:{_NUM} )+and {_NUM})",
+        "three": rf"(?:birds|chickens|numbers) (?P<l>(?:{_NUM}) (?:(?:{_NUM}) )+and (?:{_NUM}))",
         "ordinals": rf"(?:the )?(?P<a>{_ORD})(?: {_NOUN})? and (?:the )?(?P<b>{_ORD})(?: {_NOUN}s?| ones)?",
         "is": rf"(?P<n>{_NUM})(?= (?:is|are) )",
         "ordinal": rf"{_FIRST_PART}(?P<o>{_ORD}) {_NOUN}(?: down| along)?(?: (?:on|of) the (?:rod|skewer|line|"
@@ -193,7 +195,7 @@ def _patterns(sauces: tuple[str, ...]) -> tuple[tuple[str, re.Pattern[str]], ...
         "middle": rf"{_FIRST_PART}(?:{_NOUN} )?(?:(?:in|of) (?:the )?)?middle(?: {_NOUN})?"
         rf"|{_FIRST_PART}(?:{_NOUN} )?in the (?:center|centre)|{_FIRST_PART}(?:center|centre|"
         rf"mid) {_NOUN}",
-        "hand": rf"{_FIRST_PART}(?:{_NOUN} )?(?:on the )?(?P<h>left|right)(?: hand)?(?: {_NOUN}|"
+        "hand": rf"{_FIRST_PART}(?:{_NOUN} )?(?:on the )?(?P<h>left|right)(?: hand)?(?: {_NOUN}(?! (?:{_NUM})(?: |$))|"
         rf" side {_NOUN})"
         rf"|{_FIRST_PART}{_NOUN} on the (?P<h2>left|right)(?: hand side| side| end)?",
         "sauce": rf"{_FIRST_PART}(?P<s>{named})(?P<noun> (?:sauced |glazed |coated )?{_NOUN})?"
@@ -211,12 +213,13 @@ def _patterns(sauces: tuple[str, ...]) -> tuple[tuple[str, re.Pattern[str]], ...
         "others": r"(?:the |my |all the )?(?:others|rest(?: of (?:them|the birds))?(?= (?:is|are|have|at|"
         r"all|got|get)(?: |$))|other (?:two|three|ones|birds)|remaining (?:two|ones|birds))",
         "all": r"(?:they are |them |they |we are |the )?(?:both|all(?: (?:two|three|four|five|six|seven|"
-        r"eight))?)"
+        r"eight)(?! (?:pounds?|kilos?|lbs?|hundred|point|and a|minutes?|degrees)\b))?)"
         r"(?: of)?(?: (?:the|them|these|my|our))?(?: (?:two|three|four)(?= (?:birds|chickens|"
         r"hens)))?(?: birds| chickens| hens)?|(?:the |my |our |these |those )?birds|(?:the |my |"
         r"our )?(?:chickens|hens|chooks|birdies|chickies|ducks|turkeys|fowls?|roasters|poultry|beauties)|"
         r"them all|they all|them|they|these|everybody|everything|(?:the )?(?:whole )?lot|"
         r"every (?:bird|one)|(?:the )?pair|each (?:bird|of them)|the two of them",
+        "count": rf"{_FIRST_PART}(?P<c>two|three|four|five|six) (?:birds|chickens|hens|chooks)",
         "ends": r"(?:the )?(?:two (?:on|at) the )?ends|(?:the )?(?:two )?(?:end|outside|outer) (?:ones|"
         r"birds|two)",
         "some": r"(?:the )?first (?P<c>two|three|four)(?: birds| ones)?",
@@ -263,6 +266,8 @@ def _meant(name: str, found: re.Match[str], context: Context) -> Ref | None:
             return Ref((), name)
         case "ends":
             return Ref((1, birds), "named") if birds > 1 else None
+        case "count":
+            return Ref(tuple(range(1, birds + 1)), "all") if _DIGITS[groups["c"]] == birds else None
         case "some":
             return Ref(tuple(range(1, _DIGITS[groups["c"]] + 1)), "named")
         case "lasttwo":

@@ -14,6 +14,13 @@ from assistant.grammar.meaning import fahrenheit
 _MEANT_F = (28.0, 700.0)
 
 
+_HALTS = re.compile(
+    r"(?:wait|hang on|hold on|hold up|oops|whoops)\b.*\b(?:bird|breast|thigh|"
+    r"grill)\b"
+)
+_SAID_BUT = re.compile(r"(?:i said|did i say) .* (?:but|should be|i meant|i mean) ")
+
+
 def _meant(items: tuple[Item, ...], kind: type) -> list[Item]:
     """The numbers or birds but those after "not" or "instead of"."""
     return [
@@ -31,6 +38,8 @@ def _denied(before: tuple[Item, ...]) -> bool:
 def correct(got: Got, match: re.Match[str]) -> Facts:
     """The number or the bird that was meant; None where that is not one."""
     figures = [one.value for one in _meant(got.items, Figure)]
+    if _SAID_BUT.match(match.string) and len(figures) == 2:
+        figures = figures[1:]  # "I said one thirteen but it is one thirty"
     named = [
         one.value
         for one in _meant(got.items, Ref)
@@ -47,6 +56,8 @@ def correct(got: Got, match: re.Match[str]) -> Facts:
         return (cmd.Correct(bird=bird),) if bird and not says_more else None
     figure = figures[0]
     assert isinstance(figure, Figure)
+    if _HALTS.match(match.string) and not _REPAIRS.search(match.string):
+        return None  # "hang on, my glasses, one forty nine": only a pause
     if bird is not None and not _REPAIRS.search(match.string):
         return None  # "sorry, bird two is one thirty": but a word before a reading
     denied = [one.value for one in got.items if isinstance(one.value, Figure)][:-1]
@@ -80,7 +91,7 @@ _THAT = (
     r"thing|did|previous|all|"
     r"number|back|record|note|line|bird|part|out|again|off|from|log|a|my|temperature|temp|"
     r"before|please|was|"
-    r"got|wrong|mean|not|sorry|mistake|were|am|says|latest|most|recent|whole|two|to|ever|update|figure|command))*$"
+    r"got|wrong|read|misread|mean|not|sorry|mistake|were|am|says|latest|most|recent|whole|two|to|ever|update|figure|command))*$"
 )
 _UNMEANT = (
     r"(?: (?:i|we) (?:(?:did not|never|should not have|do not|had not) (?:mean|meant|say|said|want|"
@@ -145,7 +156,9 @@ REPAIRS: tuple[Rule, ...] = (
         fixed(cmd.AskHeard()),
     ),
     (
-        _SORRY
+        r"(?:i said|did i say) .* (?:but|should be|i meant|i mean) .*$|"
+        r"(?:it|that) (?:is|was) .* not .*$|"
+        + _SORRY
         + r"\b.*$|(?:that|it|this)(?: one)? (?:was|is|should be) (?:bird|number|the|for bird|"
         r"for number)\b.* not (?:for )?(?:bird|number|the)\b.*$|.* (?:i meant|i mean|"
         r"should have been) .*$",

@@ -26,7 +26,7 @@ _CLOSES = (
     r"(?: (?:please|thanks|thank you|now|then|honey|hon|sugar|love|pal|mate|madam|sir|again|"
     r"okay|turnspit|for me|"
     r"cheers|ta|already|yet|by the way|do you think|do you reckon|you think|you reckon|"
-    r"exactly|roughly|just now|"
+    r"exactly|roughly|just now|do you know|any idea|"
     r"i suppose|i guess|i think|i reckon|i believe|i would say|if you would|(?<!never )mind|"
     r"though|as well|innit|"
     r"folks|everyone|everybody|team|guys|people|anyway|darling|dear|buddy|chef|there|"
@@ -38,7 +38,8 @@ _ONE_MORE = re.compile(_CLOSES + "$")
 
 
 _SORRY = re.compile(
-    r"(?:(?:sorry|oops|whoops|wait|hang on|hold on|hold up|one second|a second|excuse me) )+(?=\S)"
+    r"(?:(?:(?:i am )?sorry|oops|whoops|wait|hang on|hold on|hold up|one second|a second|"
+    r"excuse me) )+(?=\S)"
 )
 
 

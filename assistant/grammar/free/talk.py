@@ -62,7 +62,7 @@ def _end(got: Got, _: re.Match[str]) -> Facts:
 
 
 _POLITE = (
-    r"(?:(?:can|could|would|will) you |please |i want you to |i need you to |you can |i |"
+    r"(?:(?:can|could|would|will) you |please |i want you to |i need you to |you can |you may |you could |you should |i |"
     r"just |we )*"
 )
 _CANCEL = (
@@ -81,7 +81,7 @@ _TIMES: tuple[Rule, ...] = (
     ),
     *SNOOZES,
     (
-        rf".*{CALLED.pattern}.*|{_POLITE}(?:set|start|time|put|do|run|make|give me|need|clock)\b.*",
+        rf".*{CALLED.pattern}.*|{_POLITE}(?:set|start|time|put|do|run|make|give me|need|clock|stick|pop|whack|bung|want)\b.*",
         timer,
     ),
     (
@@ -255,8 +255,12 @@ def _first(rules: tuple[tuple[re.Pattern[str], Build], ...], text: str, got: Got
 def leaves_more(facts: tuple[Fact, ...], got: Got) -> bool:
     """Whether words that a rule passed over tell something else as well."""
     kinds = {item.kind for item in got.items}
-    if all(isinstance(fact, cmd.Rest) for fact in facts) and len(got.refs()) == 1:
-        kinds.discard("OFF")  # off to rest is one thing
+    if (
+        all(isinstance(fact, cmd.Rest) for fact in facts)
+        and len(got.refs()) == 1
+        and not got.has("and")
+    ):
+        kinds.discard("OFF")  # off to rest is one thing; "off and resting" are two
     if all(isinstance(fact, cmd.TimerSet) for fact in facts):
         return "DURATION" in kinds and bool(kinds & {"N", "WEIGHT", "SAUCED"})
     return all(isinstance(fact, _ALONE) for fact in facts) and bool(kinds & _FOREIGN)

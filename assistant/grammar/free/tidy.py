@@ -105,8 +105,35 @@ _ASIDES = tuple(
          r"(?: (?:in a (?:minute|moment|second|bit|sec|tick|jiffy)|later|next|after|now|soon|"
          r"shortly))?(?!\S)", ""),
         (r"(?<=\w )(?:got|gotten|crept up|snuck up|run|ran|jumped|shot)(?: up)?(?: away)? "
-            r"(?:on|from) me(?!\S)|"
-         r"(?<=\w )(?:on|by|according to) (?:the|my) (?:[a-z]+ )?scales?$", ""),
+            r"(?:on|from) me(?!\S)", ""),
+        (r"(?<=\bthat )would be|(?<=\bit )would be|(?<=\bwhich )would be|"
+         r"(?<=\bthis )would be", "is"),
+        (r"(?:(?<=\bam )|(?<=\bis )|(?<=\bare ))(?:just )?after (?=\w+ing\b)", ""),
+        (r"(?<=\w )(?:but )?(?:do not ask me|can not say|could not tell you|not sure|no idea|"
+         r"i do not know|god knows) which(?: (?:one|bird|of them))?(?: (?:it|that) (?:is|"
+         r"was))?$", ""),
+        (r"(?<=\bvents )are both(?= )", "are"),
+        (r"(?<=\w )(?:and |but )?(?:the )?[a-z]+(?: one| bird)? (?:is|are) (?:grand|fine|good|okay|"
+         r"all right) (?:as (?:it|he|she) is|as they are|for now)$", ""),
+        (r"(?:sorry )?(?:i )?(?:had|have) (?:it|the thermometer|the probe) (?:set |still "
+            r")?(?:on|in) "
+         r"(?=(?:celsius|fahrenheit|centigrade)\b)", ""),
+        (r"(?:that is |for )?(?<!birds )(?<!numbers )one two and three(?: in (?:that "
+            r")?order)?$", ""),
+        (r"(?:(?<=\boff )|(?<=\bout ))for (?:a|one) (?:minute|sec|second|moment|bit|tick|jiffy|"
+            r"mo)$", ""),
+        (r"for the (?:others?|rest)(?: one| ones| two| bird| birds)?$", ""),
+        (r"(?<=\w )instead of (?:leaving|keeping|having|doing|giving) .*$|"
+         rf"(?<=\w )instead of (?:the )?(?!bird|number|one\b|{_NUMBER})[a-z]+$", ""),
+        (r"thanks? (?:you )?for (?:your|the|all your|all the) help", "thanks"),
+        (rf"\bgot to(?= (?:a |{_NUMBER}))", "at"),
+        (r"(?:for your information|just so you know|just to let you know|to let you know|"
+         r"for the record|i am afraid|i fear|unfortunately|sadly)(?!\S)", ""),
+        (r"is all(?: that)?(?= (?:bird|number|the)\b)", "on"),
+        (r"(?:here (?:are|come) |these are )?(?:the |my |our |all )+(?:two|three|four) "
+         r"(?:numbers|readings|temperatures|temps)(?= )", ""),
+        (r"onto(?= (?:the )?(?:bird|number|first|second|third|fourth|far|motor|middle)\b)", "on"),
+        (r"(?:on|by|according to) (?:the|my) (?:[a-z]+ )?scales?(?!\S)", ""),
         (r"all over(?= (?:the |bird|number))", "over"),
         (r"(?<=\w )(?:and |but )?(?:i |we )*(?:have )?left (?:bird |number |the )?[a-z]+"
          r"(?: one| bird)? (?:alone|be|as (?:it|he|she) is|for now|plain|out)(?!\S)", ""),

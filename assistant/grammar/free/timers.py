@@ -135,6 +135,10 @@ starting beginning called named labelled titled peg
 def cancel(_: Got, match: re.Match[str]) -> Facts:
     """A timer cancelled."""
     found = re.search(
+        r"(?:timer|alarm|reminder) (?:for|on|about) (?:the |my |those )?(?P<n2>[a-z]+(?: "
+        r"[a-z]+)?)$",
+        match[0],
+    ) or re.search(
         r"(?:the |my |that |a )*(?P<n>[a-z]+(?: [a-z]+)??) (?:timer|alarm|reminder)"
         r"|(?:timer|alarm|reminder) (?:for|on|about) (?:the |my )?(?P<n2>[a-z]+(?: [a-z]+)?)$",
         match[0],

@@ -7,6 +7,7 @@ is taken at all: a question costs less than a wrong fact.
 """
 
 import re
+from dataclasses import replace
 
 from assistant.cook.vocabulary import commands as cmd
 from assistant.grammar.clean import is_too_long
@@ -93,6 +94,8 @@ def _understood(
         facts = talk.whole(to_us, Got(lexed(tuple(to_us.split()), context), context, ()))
     if any(one.kind == "PAST" for one in items):
         return refused(items, context, 4.0)
+    if any(one.kind == "KIN" for one in items) and {"your", "his"} & {*plain}:
+        return refused(items, context, 4.0)  # "what time did your daughter get in?"
     if facts is not None and (_only_asks(facts) or not _is_to_others(plain, items)):
         both = (
             None
@@ -101,6 +104,10 @@ def _understood(
         )
         if both is not None:
             return both
+        if _passes_over_a_reading(facts, items):
+            told = covered(items, context, scale_asked=scale_asked)
+            if told.outcome == "accept":
+                return replace(told, facts=(*told.facts, *facts))
         price = 0.05 * sum(1 for one in items if not one.kind and one.text not in FILLERS)
         return judged(facts, context, price, scale_asked=scale_asked)
     if _ASKING.match(to_us):
@@ -110,6 +117,12 @@ def _understood(
         return found
     parts = _in_parts(items, context)
     return parts if parts is not None and parts.cost <= MOST_IN_PARTS else found
+
+
+def _passes_over_a_reading(facts: tuple[Fact, ...], items: tuple[Item, ...]) -> bool:
+    """ "Three thirty on the grill, a bit weak still": the trouble is not all that is told."""
+    kinds = {one.kind for one in items}
+    return "N" in kinds and "GRILL" in kinds and all(isinstance(one, cmd.Trouble) for one in facts)
 
 
 _JOINS = {"and", "but", "also", "plus", "so"}

@@ -31,6 +31,8 @@ def _readings(words: str) -> list[tuple[int | None, str | None, float, str]]:
         ("bird one's one thirty, hang on, one thirty one", 1, None, 131),
         ("bird one is one thirty, no i mean bird two", 2, None, 130),
         ("bird one, er, hold on, hold on, one thirty six", 1, None, 136),
+        ("hang on, glasses, right, bird one, one forty nine", 1, None, 149),
+        ("erm, third one, ninety four", 3, None, 94),
         ("breast on bird two one forty, oh no, listen to me, the thigh", 2, "thigh", 140),
     ],
 )
@@ -123,8 +125,67 @@ def test_a_bare_sauce_that_is_on_is_asked_about() -> None:
         ("that's us done for tonight, wrap it up", cmd.EndCook()),
         ("not sixty one, fifty one", cmd.Correct(51.0, cmd.Said(51.0, "F"))),
         ("closed the bottom vent down to a quarter", cmd.Vents("bottom", 0.25)),
+        (
+            "i said one thirteen but it's really one thirty",
+            cmd.Correct(130.0, cmd.Said(130.0, "F")),
+        ),
+        ("what is the last reading on number two", cmd.AskLast(2)),
+        ("stop the timer for the potatoes", cmd.TimerCancel("potatoes")),
+        ("the skin on bird three is beginning to burn", cmd.Trouble("burning", 3)),
+        ("i'm after throwing on twelve briquettes", cmd.FuelAdded(12.0)),
+        ("give me five more minutes, please", cmd.Snooze(5.0)),
+        ("i laid a piece of apple wood on the coals", cmd.WoodAdded()),
+        ("half a chimney of lit charcoal went in just now", cmd.FuelAdded(0.5, "chimney")),
+        ("they've been held up, so put dinner back half an hour", cmd.Hold(30.0)),
+        ("i'm just taking the lid off for a sec", cmd.LidOff()),
+        ("done the saucing on the whole lot", cmd.Sauced(None)),
         ("six briquettes each side, so that's twelve gone on", cmd.FuelAdded(12.0)),
     ],
 )
 def test_said_this_way_it_means_one_thing(words: str, fact: cmd.Command) -> None:
     assert _meant(words).facts == (fact,)
+
+
+@pytest.mark.parametrize(
+    ("words", "facts"),
+    [
+        (
+            "bird two is six and a half pounds, and it stays plain",
+            (cmd.BirdWeight(2, 6.5, None), cmd.BirdSauce(2, "plain")),
+        ),
+        (
+            "i took bird two off there, it was a hundred and sixty five",
+            (cmd.BirdsOff(2), cmd.BirdReading(2, 165.0, cmd.Said(165.0, "F"))),
+        ),
+        ("bird two is off and having a rest", (cmd.BirdsOff(2), cmd.Rest(2))),
+        (
+            "three thirty on the grill, the fire's a bit weak",
+            (cmd.GrillReading(330.0, cmd.Said(330.0, "F")), cmd.Trouble("fire_dying")),
+        ),
+        ("i've one and two sauced, the third is grand as it is", (cmd.Sauced(1), cmd.Sauced(2))),
+    ],
+)
+def test_nothing_of_a_breath_is_passed_over(words: str, facts: tuple[cmd.Command, ...]) -> None:
+    assert _meant(words).facts == facts
+
+
+@pytest.mark.parametrize(
+    "words",
+    [
+        "from the motor end, one twenty nine, one thirty three, one twenty six",
+        "here are my three numbers in order, one twenty nine, one thirty three, one twenty six",
+        "birds one to three in that order, one twenty nine, one thirty three, one twenty six",
+    ],
+)
+def test_numbers_in_order_are_of_the_birds_in_order(words: str) -> None:
+    wanted = [(1, None, 129, "F"), (2, None, 133, "F"), (3, None, 126, "F")]
+    assert _readings(words) == wanted
+
+
+def test_and_so_is_another_bird() -> None:
+    words = "bird two is at one fifteen and so is bird three"
+    assert sorted(_readings(words)) == [(2, None, 115, "F"), (3, None, 115, "F")]
+
+
+def test_a_question_to_somebody_else_is_none_of_ours() -> None:
+    assert _meant("what time did your daughter get in from spain").outcome == "refuse"
