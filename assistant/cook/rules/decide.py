@@ -9,6 +9,7 @@ from assistant.cook.rules.birds import beyond_tonight, decide_bird, off_for_now
 from assistant.cook.rules.decision import AskBack, Decision, Record
 from assistant.cook.rules.dinner import decide_dinner
 from assistant.cook.rules.fire import HOW_MANY, decide_fire, settle_count
+from assistant.cook.rules.lifting import is_asked_about
 from assistant.cook.rules.plausible import with_number
 from assistant.cook.rules.questions import answer
 from assistant.cook.rules.readiness import decide_list
@@ -76,22 +77,12 @@ def _unanswered(state: Cook, decision: Decision, answer_: str) -> Decision:
     """The decision, with the open question closed as one that got no answer. A bird asked
     about as it was lifted is off the heat all the same, for now, from when that was told."""
     closed = _closing(decision, answer_)
-    if not isinstance(closed, Record) or not _lifting(state):
+    if not isinstance(closed, Record) or not is_asked_about(state, None):
         return closed
     told = {one.bird for one in closed.events if isinstance(one, ev.BirdOff | ev.BirdOn)}
     off = [one for one in _off_since(state) if one.bird not in told]
     first, *rest = closed.events
     return replace(closed, events=(first, *off, *rest))
-
-
-def _lifting(state: Cook) -> bool:
-    """Whether the open question is about a bird lifted off below its mark."""
-    return state.pending is not None and state.pending.why == "below_mark"
-
-
-def _is_lifted(pending: Pending, number: int | None) -> bool:
-    asked = getattr(pending.options[0], "bird", None)
-    return number is None or asked in {None, number}
 
 
 def _off_since(state: Cook) -> list[ev.BirdOff]:
@@ -162,12 +153,14 @@ def _settle(state: Cook, command: cmd.Command, now_s: float) -> Decision | None:
             return Record((ev.AskBackClosed("no"),), cmd.No(), notes=("dropped",))
         case cmd.Acknowledge() | cmd.ItemDone() if pending.why in GRAVE:
             return ans.WhichOne(options)  # said of anything, it settles nothing grave
-        case cmd.Correct(None, bird=int() as bird) if _lifting(state):  # "sorry, bird two"
+        case cmd.Correct(None, bird=int() as bird) if is_asked_about(
+            state, None
+        ):  # "sorry, bird two"
             option = pending.options[0]
             assert isinstance(option, cmd.BirdsOff | cmd.Rest)
             meant = replace(option, bird=bird)
             return _closing(_fresh(replace(state, pending=None), meant, now_s), "no")
-        case cmd.BirdsOn(bird) if pending.why == "below_mark" and _is_lifted(pending, bird):
+        case cmd.BirdsOn(bird) if is_asked_about(state, bird):
             return _put_back(state, command)
         case cmd.EndCook() | cmd.BirdsOff() | cmd.Rest() if (
             pending.why in GRAVE and now_s - pending.asked_s > AGAIN_S
@@ -222,7 +215,7 @@ def _insist(state: Cook, option: cmd.Command, now_s: float) -> Decision:
     decision: Decision
     if isinstance(option, cmd.BirdReading | cmd.BirdWeight | cmd.BirdsOff | cmd.Rest):
         decision = decide_bird(free, option, now_s, confirmed=True)
-        if _lifting(state) and isinstance(decision, Record):
+        if is_asked_about(state, None) and isinstance(decision, Record):
             decision = _since_asked(decision, state, now_s)
     elif isinstance(option, cmd.GrillReading):
         decision = decide_fire(free, option, now_s, confirmed=True)

@@ -15,6 +15,7 @@ from dataclasses import dataclass, replace
 from assistant.cook.rules.due_birds import bird_prompts
 from assistant.cook.rules.due_dinner import dinner_prompts, evening_prompts
 from assistant.cook.rules.due_fire import fire_prompts
+from assistant.cook.rules.due_looks import last_called
 from assistant.cook.state import Cook, PromptRecord, Timer
 from assistant.cook.vocabulary.events import PromptSaid, Recorded
 from assistant.cook.vocabulary.prompts import (
@@ -199,9 +200,8 @@ def _coming(state: Cook) -> list[Prompt]:
         if say_s is not None:
             early = one.early and record.snoozed_until_s is None
             found.append(replace(one, due_s=say_s, said=len(record.said_s), early=early))
-    said = (Key.read(one.key) for one in state.prompts if one.said_s)
-    last_called = {key.bird for key in said if key.kind == SauceLast.KIND}
-    found = [one for one in found if one.kind != Sauce.KIND or one.bird not in last_called]
+    last = last_called(state)
+    found = [one for one in found if one.kind != Sauce.KIND or one.bird not in last]
     return [one for one in found if not _has_lapsed(state, one)]
 
 

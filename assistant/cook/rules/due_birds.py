@@ -15,7 +15,7 @@ from assistant.cook.rules.finish import (
 )
 from assistant.cook.rules.forecasts import forecast_of
 from assistant.cook.rules.joint_stop import joins_stop
-from assistant.cook.rules.lifting import farther_out, unread_spots
+from assistant.cook.rules.lifting import farther_out, is_asked_about, unread_spots
 from assistant.cook.rules.sauces import Window, window
 from assistant.cook.rules.trouble import thermometer_is_doubted
 from assistant.cook.rules.waiting import needs_no_sauce, sauce_is_due
@@ -46,7 +46,7 @@ def bird_prompts(state: Cook) -> list[Prompt]:
         unread = _unread(bird)
         if unread is not None:
             found.append(unread)
-        elif _is_asked_about(bird, state):
+        elif is_asked_about(state, bird.number):
             continue  # lifted, as told; whether for good is the question
         elif bird.has_been_on and not bird.is_pulled:
             found += _cooking(bird, told.get(bird.number), state)
@@ -77,13 +77,6 @@ def _unread(bird: Bird) -> Prompt | None:
         return None
     rests = (f"{off_s:.0f}", str(len(bird.readings)))
     return Prompt(due.Unread(bird.number, spots), rests, "soon", off_s + UNREAD_S)
-
-
-def _is_asked_about(bird: Bird, state: Cook) -> bool:
-    pending = state.pending
-    if pending is None or pending.why != "below_mark":
-        return False
-    return getattr(pending.options[0], "bird", None) in {None, bird.number}
 
 
 def _in_stops(found: list[Prompt], told: dict[int, BirdForecast], state: Cook) -> list[Prompt]:

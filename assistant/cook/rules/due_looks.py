@@ -85,7 +85,7 @@ def _of_bird(look: Look, told: dict[int, BirdForecast], state: Cook) -> Prompt |
     if bird.number in waited_for(state):
         return None  # the call to take the other off names it
     last = bird.readings[-1] if bird.readings else None
-    called_last = _is_last_called(bird, state)
+    called_last = bird.number in last_called(state)
     if last is not None and sauce_is_due(bird) and not called_last:
         return None
     look = _for_one_mark(look, told.get(look.bird), bird, called_last=called_last)
@@ -100,10 +100,10 @@ def _of_bird(look: Look, told: dict[int, BirdForecast], state: Cook) -> Prompt |
     return Prompt(LookDue(look.bird, look.reason), rests, urgency, due_s)
 
 
-def _is_last_called(bird: Bird, state: Cook) -> bool:
-    """Whether its sauce was called for the last time: what comes then is done."""
+def last_called(state: Cook) -> frozenset[int | None]:
+    """Return the birds whose sauce was called for the last time: what comes then is done."""
     said = (Key.read(one.key) for one in state.prompts if one.said_s)
-    return any(key.kind == SauceLast.KIND and key.bird == bird.number for key in said)
+    return frozenset(key.bird for key in said if key.kind == SauceLast.KIND)
 
 
 def _for_one_mark(

@@ -51,6 +51,15 @@ def asks_before_lifting(state: Cook, bird: Bird, now_s: float) -> bool:
     )
 
 
+def is_asked_about(state: Cook, number: int | None) -> bool:
+    """Return whether the open question is of a bird lifted off below its mark, and of this
+    one (None: of any)."""
+    pending = state.pending
+    if pending is None or pending.why != "below_mark":
+        return False
+    return number is None or getattr(pending.options[0], "bird", None) in {None, number}
+
+
 def _waits_for_sauce(bird: Bird) -> bool:
     """Until this near done a bird that is not plain is rather lifted for its sauce."""
     coldest_f = bird.coldest_f()
