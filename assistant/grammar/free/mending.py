@@ -79,9 +79,10 @@ def mended(plain: tuple[str, ...], context: Context) -> tuple[str, ...]:
         said = lexed(tuple(text[: found.start()].split()), context)
         then = lexed(tuple(text[found.end() :].split()), context)
         better = _replaced(said, then, is_sure=_SURE.search(found["turn"]) is not None)
-        if better is None and _is_unfinished(said) and _opens_a_name(then):
+        at = _opening(then) if better is None and _is_unfinished(said) else None
+        if at is not None and then[at].kind in {"R", "GRILL"}:
             better = text[found.end() :]  # "bird two, wait, bird two is one thirty"
-        if better is None and _is_unfinished(said) and _opens_a_number(then):
+        elif at is not None and then[at].kind == "N":
             better = " ".join((text[: found.start()], text[found.end() :]))  # "bird two, wait,"
         if better is not None:
             text = better
@@ -89,7 +90,7 @@ def mended(plain: tuple[str, ...], context: Context) -> tuple[str, ...]:
 
 
 def _replaced(said: tuple[Item, ...], then: tuple[Item, ...], *, is_sure: bool) -> str | None:
-    at = next((n for n, one in enumerate(then) if one.kind or one.text not in FILLERS), None)
+    at = _opening(then)
     if at is None or any(one.text in {"and", "also", "plus", "then"} for one in then[:at]):
         return None
     new, rest = then[at], then[at + 1 :]
@@ -118,14 +119,9 @@ def _is_unfinished(said: tuple[Item, ...]) -> bool:
     return bool(kinds & {"R", "GRILL", "P", "SAUCY", "IT"}) and not kinds & _TOLD
 
 
-def _opens_a_number(then: tuple[Item, ...]) -> bool:
-    first = next((one for one in then if one.kind or one.text not in FILLERS), None)
-    return first is not None and first.kind == "N"
-
-
-def _opens_a_name(then: tuple[Item, ...]) -> bool:
-    first = next((one for one in then if one.kind or one.text not in FILLERS), None)
-    return first is not None and first.kind in {"R", "GRILL"}
+def _opening(then: tuple[Item, ...]) -> int | None:
+    """The place of the first item that means something."""
+    return next((n for n, one in enumerate(then) if one.kind or one.text not in FILLERS), None)
 
 
 def _last(said: tuple[Item, ...], kind: str) -> int | None:

@@ -106,8 +106,7 @@ _ASIDES = tuple(
          r"shortly))?(?!\S)", ""),
         (r"(?<=\w )(?:got|gotten|crept up|snuck up|run|ran|jumped|shot)(?: up)?(?: away)? "
             r"(?:on|from) me(?!\S)", ""),
-        (r"(?<=\bthat )would be|(?<=\bit )would be|(?<=\bwhich )would be|"
-         r"(?<=\bthis )would be", "is"),
+        (r"(?:(?<=\bthat )|(?<=\bit )|(?<=\bwhich )|(?<=\bthis ))would be", "is"),
         (r"(?:(?<=\bam )|(?<=\bis )|(?<=\bare ))(?:just )?after (?=\w+ing\b)", ""),
         (r"(?<=\w )(?:but )?(?:do not ask me|can not say|could not tell you|not sure|no idea|"
          r"i do not know|god knows) which(?: (?:one|bird|of them))?(?: (?:it|that) (?:is|"
