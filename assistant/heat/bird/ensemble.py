@@ -70,7 +70,7 @@ def ensemble(evidence: Evidence, now_s: float, points: int = POINTS) -> Ensemble
     marks = np.array([[bird.sauce_mark_c, bird.done_mark_c] for bird in task.birds])
     first = [int(np.flatnonzero(of == index)[0]) for index in range(len(task.birds))]
     air = felt[:, first]
-    slowest = (body.rate[0] * tempo(task.stage, body)[-1])[first]
+    slowest = (body.rate[0] * tempo(task.stage, body, slice(-1, None))[0])[first]
     unlike = REST_SD * np.array([[bool(bird.readings)] for bird in task.birds])
     rest = np.exp(unlike * unforeseen(len(task.birds), points))
     sauce_s, done_s = (

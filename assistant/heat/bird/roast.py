@@ -235,11 +235,11 @@ def feels(stage: Stage, body: Bodies, air_c: Array) -> Array:
     return rise
 
 
-def tempo(stage: Stage, body: Bodies) -> Array:
-    """How fast each body's clock runs, step by step (steps, rows, p), in single precision;
+def tempo(stage: Stage, body: Bodies, steps: slice) -> Array:
+    """How fast each body's clock runs in each of these steps (n, rows, p), in single precision;
     at the typical roast's end it shows the same time whatever its drift."""
     drift = np.maximum(body.drift, SLOWEST_DRIFT).astype(np.float32)
-    runs = stage.log_time.astype(np.float32)[:, :, None] * drift
+    runs = stage.log_time[steps].astype(np.float32)[:, :, None] * drift
     np.exp(runs, out=runs)
     runs *= 1.0 + drift
     return runs
@@ -249,7 +249,7 @@ def left_of_way(stage: Stage, body: Bodies, first: int, end: int) -> Array:
     """Share of its way to what is felt that each mode has left after each of these steps,
     (end - first, KEPT, rows, p), in single precision."""
     slower = (body.rate * -stage.line.dt_s).astype(np.float32)
-    left: Array = slower * tempo(stage, body)[first:end, None]
+    left: Array = slower * tempo(stage, body, slice(first, end))[:, None]
     return np.exp(left, out=left)
 
 
