@@ -8,7 +8,7 @@ Temperatures in F, as they are told, until they become evidence; times in s.
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 
 import numpy as np
 
@@ -19,7 +19,7 @@ from assistant.heat.bird.evidence import (
     Evidence,
     HeatKind,
 )  # fmt: skip
-from tests.benchmarks.kitchen_sim import spans_told
+from tests.benchmarks.kitchen_sim import Told, spans_told
 from tests.benchmarks.kitchen_sim_world import POUND, Array, Rng
 
 TICK_S = 15.0
@@ -74,17 +74,8 @@ class Evening:
     seed: int
 
 
-@dataclass
-class Cook:
-    """What was said, what was true, and how far each bird was at each reading."""
-
-    evening: Evening
-    readings: list[tuple[int, float, float]] = field(default_factory=list)
-    grill: list[tuple[float, float]] = field(default_factory=list)
-    spans: list[list[list[float | None]]] = field(default_factory=list)
-    sauce_s: list[float] = field(default_factory=list)
-    done_s: list[float] = field(default_factory=list)
-    snapshots: list[tuple[int, float, float, bool]] = field(default_factory=list)
+class Cook(Told[Evening, tuple[int, float, float, bool]]):
+    """A cook of this world; a snapshot is how far a bird was at a reading."""
 
     def evidence(self, now_s: float) -> Evidence:
         """What Turnspit would have been told by `now_s`."""

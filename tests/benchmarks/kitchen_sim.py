@@ -6,6 +6,7 @@ would have said, and beside it the truth nobody saw.
 
 from collections.abc import Sequence
 from dataclasses import dataclass, field
+from typing import Generic, TypeVar
 
 import numpy as np
 
@@ -43,17 +44,25 @@ def spans_told(spans: Sequence[Sequence[float | None]], now_s: float) -> tuple[S
     )
 
 
+EveningT = TypeVar("EveningT")
+SnapshotT = TypeVar("SnapshotT")
+
+
 @dataclass
-class Cook:
+class Told(Generic[EveningT, SnapshotT]):
     """What was said, what was true, and the states at the readings."""
 
-    evening: Evening
+    evening: EveningT
     readings: list[tuple[int, float, float]] = field(default_factory=list)
     grill: list[tuple[float, float]] = field(default_factory=list)
     spans: list[list[list[float | None]]] = field(default_factory=list)
     sauce_s: list[float] = field(default_factory=list)
     done_s: list[float] = field(default_factory=list)
-    snapshots: list[Snapshot] = field(default_factory=list)
+    snapshots: list[SnapshotT] = field(default_factory=list)
+
+
+class Cook(Told[Evening, Snapshot]):
+    """A cook of this kitchen."""
 
     def evidence(self, now_s: float) -> Evidence:
         """What Turnspit would have been told by `now_s`."""

@@ -7,7 +7,7 @@ import numpy as np
 
 from assistant.heat.bird.evidence import AirReading, BirdEvidence, CoreReading, Evidence
 from tests.benchmarks import spit_sim_grill as grill
-from tests.benchmarks.kitchen_sim import spans_told
+from tests.benchmarks.kitchen_sim import Told, spans_told
 from tests.benchmarks.spit_sim_world import LONGEST_S, POUND, TICK_S, Array, Evening
 
 SAUCE_C = (130.0 - 32.0) / 1.8
@@ -31,18 +31,11 @@ class Shot:
 
 
 @dataclass
-class Cook:
-    """What was said, what was true, and the states at the readings."""
+class Cook(Told[Evening, Shot]):
+    """A cook at this spit, who says where each reading was taken."""
 
-    evening: Evening
-    readings: list[tuple[int, float, float]] = field(default_factory=list)
     spots: list[str | None] = field(default_factory=list)
-    grill: list[tuple[float, float]] = field(default_factory=list)
     fuel_s: list[float] = field(default_factory=list)
-    spans: list[list[list[float | None]]] = field(default_factory=list)
-    sauce_s: list[float] = field(default_factory=list)
-    done_s: list[float] = field(default_factory=list)
-    snapshots: list[Shot] = field(default_factory=list)
 
     def evidence(self, now_s: float) -> Evidence:
         """What Turnspit would have been told by `now_s`; peeks are told to nobody."""
